@@ -1,0 +1,139 @@
+"""How the bars of a record broke, and whether there are enough of them."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from notchbook.checks.subject import Check, Complaint
+from notchbook.checks.words import nearest, number
+from notchbook.findings import Rule, Severity
+from notchbook.statistics.outliers import furthest_outlier
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from notchbook.checks.subject import RecordCase
+
+BREAK_TYPE = Rule(
+    "break-type",
+    "Each bar's break type is one of the method's",
+    "A bar whose break type is not known can be put into no mean.",
+    "ISO 179-1, 7.8; ISO 180, 7",
+)
+NO_BREAK_STRENGTH = Rule(
+    "no-break-strength",
+    "A bar that did not break has no strength",
+    "The energy bent it and pushed it through; it is not that of a fracture.",
+    "ISO 179-1, 7.8 and 8",
+)
+SPECIMEN_NUMBER = Rule(
+    "specimen-number",
+    "There are as many bars as the method asks for",
+    "The interval of a mean from few bars is too wide to compare materials with.",
+    "ISO 179-1, 6.4; ISO 180, 6.4",
+    declarable=True,
+)
+MIXED_BREAKS = Rule(
+    "mixed-breaks",
+    "More than one break type in a record is kept apart",
+    "Different ways of breaking take different energies; one mean of both describes neither.",
+    "ISO 179-1, 7.8 and 8",
+    Severity.NOTE,
+)
+OUTLYING_STRENGTH = Rule(
+    "outlying-strength",
+    "No bar stands far apart from its set",
+    "It is worth a look at the broken pieces; the value stays in the mean unless a reason to exclude it is found.",
+    "ISO 5725-2 (Grubbs' test, 5 %)",
+    Severity.NOTE,
+)
+
+
+def break_type(case: RecordCase) -> Iterator[Complaint]:
+    """Break types that the method does not have."""
+    if case.method is None:
+        return
+    for index, specimen in enumerate(case.record.specimens):
+        if case.method.breaks.of_letter(specimen.break_type) is None:
+            letters = [each.letter for each in case.method.breaks.types]
+            yield Complaint(
+                ("specimens", index, "break"),
+                f"'{specimen.break_type}' is no break type of {case.method.standard}",
+                nearest(specimen.break_type.upper(), letters),
+            )
+
+
+def no_break_strength(case: RecordCase) -> Iterator[Complaint]:
+    """Strengths reported for bars that did not break."""
+    if case.method is None or case.record.reported is None:
+        return
+    types = {specimen.id: specimen.break_type for specimen in case.record.specimens}
+    for specimen_id, reported in case.record.reported.specimens.items():
+        kind = case.method.breaks.of_letter(types.get(specimen_id, ""))
+        if kind is not None and not kind.has_strength and reported.strength_kJ_m2 is not None:
+            yield Complaint(
+                ("reported", "specimens", specimen_id, "strength_kJ_m2"),
+                f"specimen {specimen_id} is of break type {kind.letter} ({kind.title}) and has no strength",
+                "delete the strength; the letter is the result",
+            )
+
+
+def specimen_number(case: RecordCase) -> Iterator[Complaint]:
+    """Too few bars."""
+    method, result = case.method, case.result
+    if method is None or result is None:
+        return
+    asked = method.specimen_number
+    counted = sum(specimen.excluded is None for specimen in case.record.specimens)
+    if counted >= asked.number:
+        return
+    variation = result.sets[0].summary.variation_pct if result.sets else None
+    spread = f"their variation is {variation:.1f} %" if variation is not None else "they have no variation to judge by"
+    if counted >= asked.fewer and variation is not None and variation < asked.fewer_below_variation_pct:
+        return
+    yield Complaint(
+        ("specimens",),
+        f"{counted} bars count; {method.standard} asks for {asked.number}, or for {asked.fewer} where the coefficient "
+        f"of variation is below {number(asked.fewer_below_variation_pct)} % ({asked.origin.clause}); {spread}",
+        "test more bars, or declare the deviation",
+    )
+
+
+def mixed_breaks(case: RecordCase) -> Iterator[Complaint]:
+    """Several break types in one record."""
+    if case.method is None:
+        return
+    breaks = case.method.breaks
+    counted: dict[tuple[str, ...], list[str]] = {}
+    for specimen in case.record.specimens:
+        if specimen.excluded is None and breaks.of_letter(specimen.break_type) is not None:
+            counted.setdefault(breaks.group_of(specimen.break_type), []).append(specimen.break_type)
+    if len(counted) > 1:
+        words = ", ".join(f"{len(letters)} {'/'.join(sorted(set(letters)))}" for letters in counted.values())
+        yield Complaint(("specimens",), f"the bars broke in more than one way ({words}); each way has its own result")
+
+
+def outlying_strength(case: RecordCase) -> Iterator[Complaint]:
+    """Bars that Grubbs' test would call outliers."""
+    if case.result is None:
+        return
+    for each in case.result.sets:
+        strengths = [case.result.specimens[place].strength_kJ_m2 or 0.0 for place in each.members]
+        place = furthest_outlier(strengths)
+        if place is not None:
+            index = each.members[place]
+            yield Complaint(
+                ("specimens", index),
+                f"specimen {case.record.specimens[index].id} with {number(round(strengths[place], 3))} kJ/m² stands "
+                f"apart from the mean of {number(round(each.summary.mean, 3))} kJ/m²",
+                "look at its pieces; exclude it only for a reason that can be seen there",
+            )
+
+
+RECORD_CHECKS = (
+    Check(BREAK_TYPE, break_type),
+    Check(NO_BREAK_STRENGTH, no_break_strength),
+    Check(SPECIMEN_NUMBER, specimen_number),
+    Check(MIXED_BREAKS, mixed_breaks),
+    Check(OUTLYING_STRENGTH, outlying_strength),
+)

@@ -1,0 +1,87 @@
+"""Dates: not in the future, in order, and covered by a verification."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from notchbook.checks.subject import Check, Complaint
+from notchbook.findings import Rule
+
+if TYPE_CHECKING:
+    import datetime as dt
+    from collections.abc import Iterator
+
+    from notchbook.checks.subject import RecordCase, Surroundings, VerificationCase
+
+DATE_FUTURE = Rule(
+    "date-future",
+    "Nothing was done in the future",
+    "A date that is still to come is a slip, most often of the year.",
+    "the calendar",
+)
+DATE_ORDER = Rule(
+    "date-order",
+    "A verification is valid from its date on",
+    "One that ends before it began covers no test.",
+    "ISO 13802, 6",
+)
+VERIFICATION_IN_FORCE = Rule(
+    "verification-in-force",
+    "A verification of rig and hammer was in force on the day",
+    "Without one nobody knows whether the pendulum had the energy it says.",
+    "ISO 179-1, 5.1; ISO 13802, 6",
+    declarable=True,
+)
+
+
+def _future(around: Surroundings, day: dt.date) -> Iterator[Complaint]:
+    if day > around.today:
+        yield Complaint(("date",), f"{day} is in the future (today is {around.today})", "write the day it was done")
+
+
+def record_future(case: RecordCase) -> Iterator[Complaint]:
+    """Test dates to come."""
+    return _future(case.around, case.record.date)
+
+
+def verification_future(case: VerificationCase) -> Iterator[Complaint]:
+    """Verification dates to come."""
+    return _future(case.around, case.verification.date)
+
+
+def verification_order(case: VerificationCase) -> Iterator[Complaint]:
+    """Validity that ends before it begins."""
+    begins, ends = case.verification.date, case.verification.valid_until
+    if ends <= begins:
+        yield Complaint(
+            ("valid_until",),
+            f"the verification of {begins} is valid until {ends}, which is not after it",
+            "write the last day on which it holds",
+        )
+
+
+def verification_in_force(case: RecordCase) -> Iterator[Complaint]:
+    """Tests that no verification covers."""
+    record = case.record
+    if case.hammer is None or case.verification is not None:
+        return
+    unreadable = case.around.library.unreadable.get("verification")
+    if unreadable:
+        return
+    known = case.around.evaluation.by_hammer.get((record.rig, record.hammer), [])
+    past = next((each for each in known if each.date <= record.date), None)
+    if past is not None:
+        reason = f"the last one, '{past.id}', was valid until {past.valid_until}"
+    elif known:
+        reason = f"the first one, '{known[-1].id}', is of {known[-1].date}"
+    else:
+        reason = "there is none of this hammer"
+    yield Complaint(
+        ("date",),
+        f"no verification of rig '{record.rig}' with hammer '{record.hammer}' was in force on {record.date}: {reason}",
+        "check the date, or add the verification that was in force",
+    )
+
+
+RECORD_CHECKS = (Check(DATE_FUTURE, record_future), Check(VERIFICATION_IN_FORCE, verification_in_force))
+VERIFICATION_CHECKS = (Check(DATE_FUTURE, verification_future), Check(DATE_ORDER, verification_order))

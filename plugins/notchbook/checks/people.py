@@ -1,0 +1,59 @@
+"""People are codes of a role or group: the site is public."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING
+
+from notchbook.checks.subject import Check, Complaint
+from notchbook.findings import Rule
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from notchbook.checks.subject import ExerciseCase, RecordCase, VerificationCase
+    from notchbook.model.procedure import Deviation
+
+_CODE = re.compile(r"[A-Z]{1,6}-?[0-9]{1,4}[a-z]?\Z")
+
+PEOPLE_CODES = Rule(
+    "people-codes",
+    "People are codes of a role or group",
+    "Names of students and staff do not belong on a public site or in its history.",
+    "contract of the data files; data protection law",
+)
+
+
+def _named(keys: tuple[str | int, ...], code: str) -> Iterator[Complaint]:
+    if not _CODE.match(code):
+        yield Complaint(
+            keys,
+            f"'{code}' is not a code of a role or group",
+            "write capitals and a number, such as G3 or LT-2; names stay out of the site",
+        )
+
+
+def _deviations(key: str, deviations: tuple[Deviation, ...]) -> Iterator[Complaint]:
+    for index, deviation in enumerate(deviations):
+        yield from _named((key, index, "accepted_by"), deviation.accepted_by)
+
+
+def record_people(case: RecordCase) -> Iterator[Complaint]:
+    """Groups, and who accepted deviations."""
+    yield from _named(("group",), case.record.group)
+    yield from _deviations("deviations", case.record.deviations)
+
+
+def verification_people(case: VerificationCase) -> Iterator[Complaint]:
+    """Who checked."""
+    yield from _named(("checked_by",), case.verification.checked_by)
+
+
+def exercise_people(case: ExerciseCase) -> Iterator[Complaint]:
+    """Who accepted deviations."""
+    yield from _deviations("accepted_deviations", case.exercise.accepted_deviations)
+
+
+RECORD_CHECKS = (Check(PEOPLE_CODES, record_people),)
+VERIFICATION_CHECKS = (Check(PEOPLE_CODES, verification_people),)
+EXERCISE_CHECKS = (Check(PEOPLE_CODES, exercise_people),)

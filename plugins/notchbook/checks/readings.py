@@ -1,0 +1,244 @@
+"""The readings of a record: possible, consistent with the free swing, and inside the hammer's window."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from notchbook.checks.subject import Check, Complaint
+from notchbook.checks.words import number
+from notchbook.findings import Rule, Severity
+from notchbook.physics.pendulum import energy_from_rise_J, rise_from_energy_deg
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from notchbook.checks.subject import RecordCase
+    from notchbook.evaluation.hammers import SwungHammer
+    from notchbook.evaluation.records import SpecimenResult
+    from notchbook.model.record import Specimen
+
+_WINDOW = "ISO 179-1, 7.3; ISO 180, 7"
+
+READING_PRESENT = Rule(
+    "reading-present",
+    "Each bar has an angle of rise or an indicated energy",
+    "Without a reading there is no energy.",
+    "contract of the data files",
+)
+READING_SCALE = Rule(
+    "reading-scale",
+    "The reading is one that the rig's scale gives",
+    "An energy noted down from a scale of angles was worked out by somebody, with losses nobody knows.",
+    "contract of the data files",
+    Severity.WARNING,
+)
+RISE_ANGLE = Rule(
+    "rise-angle",
+    "The pendulum rises, and not to its release angle",
+    "No rise means that it was stopped; a rise to the release angle means that nothing was broken.",
+    "conservation of energy",
+)
+LOSS_FLOOR = Rule(
+    "loss-floor",
+    "A swing that breaks a bar loses more than a free swing",
+    "A rise above that of the free swing is a misread scale, a wrong hammer or a wrong release angle.",
+    "conservation of energy",
+)
+SCALE_AGREEMENT = Rule(
+    "scale-agreement",
+    "Angle of rise and indicated energy agree to the scale's division",
+    "They are two readings of one position of the indicator.",
+    "contract of the data files",
+)
+ENERGY_WINDOW = Rule(
+    "energy-window",
+    "The absorbed energy lies inside the method's share of the hammer's energy",
+    "Below it the losses and the scale weigh too much, above it the pendulum slows too much during the blow.",
+    _WINDOW,
+    declarable=True,
+)
+LARGER_HAMMER = Rule(
+    "larger-hammer",
+    "No larger hammer of the rig would also have served",
+    "Of several hammers that keep the energies inside the window the largest is taken, because it slows least.",
+    _WINDOW,
+    Severity.WARNING,
+)
+
+
+def _reading_key(specimen: Specimen) -> str:
+    return "rise_angle_deg" if specimen.rise_angle_deg is not None else "indicated_energy_J"
+
+
+def reading_present(case: RecordCase) -> Iterator[Complaint]:
+    """Bars without a reading."""
+    for index, specimen in enumerate(case.record.specimens):
+        if specimen.rise_angle_deg is None and specimen.indicated_energy_J is None:
+            wanted = "indicated_energy_J" if case.rig and case.rig.indicator.reads == "energy" else "rise_angle_deg"
+            yield Complaint(
+                ("specimens", index), f"specimen {specimen.id} has no reading", f"add {wanted}, or leave the bar out"
+            )
+
+
+def reading_scale(case: RecordCase) -> Iterator[Complaint]:
+    """Energies from a scale of angles."""
+    if case.rig is None or case.rig.indicator.reads == "energy":
+        return
+    for index, specimen in enumerate(case.record.specimens):
+        if specimen.rise_angle_deg is None and specimen.indicated_energy_J is not None:
+            yield Complaint(
+                ("specimens", index, "indicated_energy_J"),
+                f"rig '{case.rig.id}' reads angles, but specimen {specimen.id} has only an indicated energy",
+                "write the angle that was read",
+            )
+
+
+def rise_angle(case: RecordCase) -> Iterator[Complaint]:
+    """Rises that cannot have been."""
+    hammer = case.hammer
+    if hammer is None:
+        return
+    for index, specimen in enumerate(case.record.specimens):
+        rise, indicated = specimen.rise_angle_deg, specimen.indicated_energy_J
+        if rise is not None and not 0.0 < rise < hammer.release_angle_deg:
+            yield Complaint(
+                ("specimens", index, "rise_angle_deg"),
+                f"a rise of {number(rise)}° is not between rest and the release angle "
+                f"of {number(hammer.release_angle_deg)}°",
+                "read the scale again: the rise is counted from the pendulum hanging at rest",
+            )
+        if indicated is not None and not 0.0 < indicated < hammer.potential_energy_J:
+            yield Complaint(
+                ("specimens", index, "indicated_energy_J"),
+                f"{number(indicated)} J is not between nothing and the {number(hammer.potential_energy_J)} J "
+                "that the pendulum has",
+                "read the scale again, and see that the hammer is the one that was used",
+            )
+
+
+def loss_floor(case: RecordCase) -> Iterator[Complaint]:
+    """Rises above that of the free swing."""
+    hammer, losses = case.hammer, case.result.losses if case.result else None
+    if hammer is None or losses is None:
+        return
+    free_J = losses.indicator_loss_J + losses.swing_loss_J
+    where = "of that day" if case.record.free_swings else f"of verification '{_verification(case)}'"
+    for index, specimen in enumerate(case.record.specimens):
+        rise, indicated = specimen.rise_angle_deg, specimen.indicated_energy_J
+        if rise is not None and losses.first_rise_deg < rise < hammer.release_angle_deg:
+            yield Complaint(
+                ("specimens", index, "rise_angle_deg"),
+                f"a rise of {number(rise)}° is above the {number(losses.first_rise_deg)}° of the free swing {where}: "
+                "the bar would have absorbed less than nothing",
+                "read the scale again, and see that hammer and release angle are the ones that were used",
+            )
+        elif rise is None and indicated is not None and 0.0 < indicated < free_J:
+            yield Complaint(
+                ("specimens", index, "indicated_energy_J"),
+                f"{number(indicated)} J is less than the {number(free_J)} J that the free swing {where} loses by itself",
+                "read the scale again, and see that the hammer is the one that was used",
+            )
+
+
+def _verification(case: RecordCase) -> str:
+    return case.verification.id if case.verification else "none"
+
+
+def scale_agreement(case: RecordCase) -> Iterator[Complaint]:
+    """Bars with both readings."""
+    if case.hammer is None or case.rig is None:
+        return
+    for index, specimen in enumerate(case.record.specimens):
+        rise, indicated = specimen.rise_angle_deg, specimen.indicated_energy_J
+        if rise is not None and indicated is not None and 0.0 < rise < case.hammer.release_angle_deg:
+            message = _disagreement(case, case.hammer, rise, indicated)
+            if message:
+                yield Complaint(("specimens", index, "indicated_energy_J"), message, "read both scales again")
+
+
+def _disagreement(case: RecordCase, hammer: SwungHammer, rise_deg: float, indicated_J: float) -> str | None:
+    indicator = case.rig.indicator if case.rig else None
+    if indicator is None:
+        return None
+    from_rise_J = float(energy_from_rise_J(hammer.moment_Nm, hammer.release_angle_deg, rise_deg))
+    if indicator.reads == "energy" and indicator.division_J is not None:
+        if abs(from_rise_J - indicated_J) <= indicator.division_J * (1 + 1e-9):
+            return None
+        division = f"{number(indicator.division_J)} J"
+    else:
+        angle = float(rise_from_energy_deg(hammer.moment_Nm, hammer.release_angle_deg, indicated_J))
+        if abs(angle - rise_deg) <= (indicator.division_deg or 0.0) * (1 + 1e-9):
+            return None
+        division = f"{number(indicator.division_deg or 0.0)}°"
+    return (
+        f"{number(indicated_J)} J does not agree with a rise of {number(rise_deg)}°, which is "
+        f"{number(from_rise_J)} J; they differ by more than a division of {division}"
+    )
+
+
+def _counting(case: RecordCase) -> list[tuple[int, SpecimenResult, float]]:
+    """The bars whose energy counts, with their place and energy: not excluded, broken, with losses known."""
+    if case.result is None or case.method is None:
+        return []
+    found = []
+    for index, specimen in enumerate(case.result.specimens):
+        kind = case.method.breaks.of_letter(specimen.break_type)
+        if specimen.excluded is None and specimen.energy_J is not None and kind is not None and kind.has_strength:
+            found.append((index, specimen, specimen.energy_J))
+    return found
+
+
+def energy_window(case: RecordCase) -> Iterator[Complaint]:
+    """Energies outside the window."""
+    method, hammer = case.method, case.hammer
+    if method is None or hammer is None:
+        return
+    window = method.energy_window
+    for index, specimen, energy in _counting(case):
+        used = 100.0 * energy / hammer.potential_energy_J
+        if window.low_pct <= used <= window.high_pct:
+            continue
+        side = "larger" if used > window.high_pct else "smaller"
+        yield Complaint(
+            ("specimens", index, _reading_key(case.record.specimens[index])),
+            f"specimen {specimen.id} absorbed {number(energy)} J, {used:.1f} % of the hammer's "
+            f"{number(hammer.potential_energy_J)} J; {method.standard} allows "
+            f"{number(window.low_pct)} to {number(window.high_pct)} % ({window.origin.clause})",
+            f"check the reading; if it is right, the test needs a {side} hammer",
+        )
+
+
+def larger_hammer(case: RecordCase) -> Iterator[Complaint]:
+    """A larger hammer that keeps all energies inside its window too."""
+    method, hammer, energies = case.method, case.hammer, [energy for _, _, energy in _counting(case)]
+    if method is None or hammer is None or not energies:
+        return
+    low, high = method.energy_window.low_pct / 100.0, method.energy_window.high_pct / 100.0
+    fitting = [
+        each
+        for (rig, _), each in case.around.evaluation.hammers.items()
+        if rig == hammer.rig
+        and each.method == hammer.method
+        and each.potential_energy_J > hammer.potential_energy_J * 1.01
+        and low * each.potential_energy_J <= min(energies)
+        and max(energies) <= high * each.potential_energy_J
+    ]
+    if fitting:
+        best = max(fitting, key=lambda each: each.potential_energy_J)
+        yield Complaint(
+            ("hammer",),
+            f"hammer '{best.id}' ({number(best.nominal_energy_J)} J) would also have kept all energies, "
+            f"{number(min(energies))} to {number(max(energies))} J, inside the window",
+            f"take the largest hammer that does ({method.energy_window.origin.clause})",
+        )
+
+
+RECORD_CHECKS = (
+    Check(READING_PRESENT, reading_present),
+    Check(READING_SCALE, reading_scale),
+    Check(RISE_ANGLE, rise_angle),
+    Check(LOSS_FLOOR, loss_floor),
+    Check(SCALE_AGREEMENT, scale_agreement),
+    Check(ENERGY_WINDOW, energy_window),
+    Check(LARGER_HAMMER, larger_hammer),
+)

@@ -1,0 +1,222 @@
+"""What a file refers to exists, and belongs to what else it refers to."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from notchbook.checks.subject import Check, Complaint
+from notchbook.checks.words import nearest
+from notchbook.findings import Rule
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator
+
+    from notchbook.checks.subject import ExerciseCase, MaterialCase, RecordCase, RigCase, Surroundings, VerificationCase
+    from notchbook.model.method import Method
+
+_WHY = "What is named but not there cannot be shown, checked or computed with."
+_BASIS = "contract of the data files"
+
+RIG_KNOWN = Rule("rig-known", "The rig that is named exists", _WHY, _BASIS)
+HAMMER_KNOWN = Rule(
+    "hammer-known",
+    "The hammer that is named belongs to the rig",
+    "Moment, release angle and losses are those of one hammer on one rig.",
+    _BASIS,
+)
+EXERCISE_KNOWN = Rule("exercise-known", "The exercise that is named exists", _WHY, _BASIS)
+MATERIAL_KNOWN = Rule("material-known", "The material that is named exists", _WHY, _BASIS)
+METHOD_KNOWN = Rule("method-known", "The method that is named exists", _WHY, _BASIS)
+HAZARD_KNOWN = Rule(
+    "hazard-known",
+    "The hazard that is named is on the department's list",
+    "A hazard without its controls protects nobody.",
+    _BASIS,
+)
+HAMMER_METHOD = Rule(
+    "hammer-method",
+    "The hammer is one of the exercise's method",
+    "Charpy and Izod hammers differ in striking edge, velocity and what they may lose.",
+    "ISO 179-1, 5.1; ISO 180, 5.1",
+)
+SPECIMEN_AGREES = Rule(
+    "specimen-agrees",
+    "Type, notch and direction are those of the exercise",
+    "A record under an exercise is compared with the others under it.",
+    _BASIS,
+)
+SPECIMEN_ARRANGEMENT = Rule(
+    "specimen-arrangement",
+    "The method has that specimen type with that notch and direction",
+    "The designation of a result says how the bar was struck; one that the method does not have says nothing.",
+    "ISO 179-1, Tables 2 and 3; ISO 180, Table 2",
+)
+
+
+def _absent(around: Surroundings, kind: str, object_id: str, known: Iterable[str]) -> Iterator[Complaint]:
+    """A complaint where the id under the key of that kind's name refers to nothing."""
+    if around.missing(kind, object_id, known):
+        hint = f"{nearest(object_id, known)} (a file in procedures/{kind}s each)"
+        yield Complaint((kind,), f"there is no {kind} '{object_id}'", hint)
+
+
+def record_rig(case: RecordCase) -> Iterator[Complaint]:
+    """Test records: the rig."""
+    return _absent(case.around, "rig", case.record.rig, case.around.library.rigs)
+
+
+def verification_rig(case: VerificationCase) -> Iterator[Complaint]:
+    """Verifications: the rig."""
+    return _absent(case.around, "rig", case.verification.rig, case.around.library.rigs)
+
+
+def record_hammer(case: RecordCase) -> Iterator[Complaint]:
+    """Test records: the hammer."""
+    if case.rig is not None and case.record.hammer not in case.rig.hammers:
+        yield _no_hammer(case.record.hammer, case.rig.id, case.rig.hammers)
+
+
+def verification_hammer(case: VerificationCase) -> Iterator[Complaint]:
+    """Verifications: the hammer."""
+    if case.rig is not None and case.verification.hammer not in case.rig.hammers:
+        yield _no_hammer(case.verification.hammer, case.rig.id, case.rig.hammers)
+
+
+def _no_hammer(hammer: str, rig: str, hammers: Iterable[str]) -> Complaint:
+    return Complaint(("hammer",), f"rig '{rig}' has no hammer '{hammer}'", nearest(hammer, hammers))
+
+
+def record_exercise(case: RecordCase) -> Iterator[Complaint]:
+    """Test records: the exercise."""
+    return _absent(case.around, "exercise", case.record.exercise, case.around.library.exercises)
+
+
+def record_material(case: RecordCase) -> Iterator[Complaint]:
+    """Test records: the material."""
+    return _absent(case.around, "material", case.record.material, case.around.library.materials)
+
+
+def exercise_method(case: ExerciseCase) -> Iterator[Complaint]:
+    """Exercises: the method."""
+    return _absent(case.around, "method", case.exercise.method, case.around.library.methods)
+
+
+def rig_methods(case: RigCase) -> Iterator[Complaint]:
+    """Rigs: the method of each hammer."""
+    known = case.around.library.methods
+    for hammer in case.rig.hammers.values():
+        if hammer.method is not None and case.around.missing("method", hammer.method, known):
+            yield Complaint(
+                ("hammers", hammer.id, "method"), f"there is no method '{hammer.method}'", nearest(hammer.method, known)
+            )
+
+
+def material_methods(case: MaterialCase) -> Iterator[Complaint]:
+    """Materials: the method of each typical range."""
+    known = case.around.library.methods
+    for index, typical in enumerate(case.material.typical):
+        if case.around.missing("method", typical.method, known):
+            yield Complaint(
+                ("typical", index, "method"), f"there is no method '{typical.method}'", nearest(typical.method, known)
+            )
+
+
+def exercise_hazards(case: ExerciseCase) -> Iterator[Complaint]:
+    """Exercises: each hazard, and those of the steps."""
+    exercise, known = case.exercise, case.around.library.hazards
+    if case.around.library.unreadable.get("hazards"):
+        return
+    for index, hazard in enumerate(exercise.hazards):
+        if hazard not in known:
+            yield Complaint(("hazards", index), f"there is no hazard '{hazard}'", nearest(hazard, known))
+    for part in ("prepare", "steps", "finish"):
+        for index, step in enumerate(getattr(exercise, part)):
+            if step.hazard is not None and step.hazard not in exercise.hazards:
+                yield Complaint(
+                    (part, index, "hazard"),
+                    f"the step names the hazard '{step.hazard}', which the exercise does not list",
+                    f"add it to 'hazards', or {nearest(step.hazard, exercise.hazards)}",
+                )
+
+
+def record_hammer_method(case: RecordCase) -> Iterator[Complaint]:
+    """Test records: hammer and exercise are of one method."""
+    hammer, exercise = case.hammer, case.exercise
+    if hammer is not None and exercise is not None and hammer.method != exercise.method:
+        fitting = [
+            each.id
+            for (rig, _), each in case.around.evaluation.hammers.items()
+            if rig == hammer.rig and each.method == exercise.method
+        ]
+        yield Complaint(
+            ("hammer",),
+            f"hammer '{hammer.id}' is one of {hammer.method}, the exercise '{exercise.id}' is one of {exercise.method}",
+            f"hammers of {exercise.method} on this rig: {', '.join(fitting) or 'none'}",
+        )
+
+
+def record_specimen(case: RecordCase) -> Iterator[Complaint]:
+    """Test records: the specimens are those that the exercise asks for."""
+    exercise, mine = case.exercise, case.record.specimen
+    if exercise is None:
+        return
+    if exercise.specimen is None:
+        yield Complaint(("exercise",), f"the exercise '{exercise.id}' breaks no specimens", "name another exercise")
+        return
+    for key in ("type", "notch", "direction"):
+        here, there = getattr(mine, key), getattr(exercise.specimen, key)
+        if here != there:
+            yield Complaint(
+                ("specimen", key),
+                f"{key} is '{here}', the exercise '{exercise.id}' asks for '{there}'",
+                f"write '{there}', or name the exercise that was done",
+            )
+
+
+def record_arrangement(case: RecordCase) -> Iterator[Complaint]:
+    """Test records: the method has the specimen."""
+    if case.method is not None:
+        chosen = case.record.specimen
+        yield from _arrangement(case.method, chosen.type, chosen.direction, chosen.notch)
+
+
+def exercise_arrangement(case: ExerciseCase) -> Iterator[Complaint]:
+    """Exercises: the method has the specimen."""
+    if case.method is not None and case.exercise.specimen is not None:
+        chosen = case.exercise.specimen
+        yield from _arrangement(case.method, chosen.type, chosen.direction, chosen.notch)
+
+
+def _arrangement(method: Method, type_id: str, direction: str, notch: str) -> Iterator[Complaint]:
+    specimen_type = method.specimen_type(type_id)
+    if specimen_type is None:
+        known = [each.id for each in method.specimen_types]
+        yield Complaint(
+            ("specimen", "type"), f"{method.standard} has no specimen type '{type_id}' here", nearest(type_id, known)
+        )
+    elif specimen_type.arrangement(direction, notch) is None:
+        known = [f"{each.direction} with notch {each.notch}" for each in specimen_type.arrangements]
+        yield Complaint(
+            ("specimen", "notch"),
+            f"{method.standard} has no specimen type {type_id} struck {direction} with notch '{notch}' here",
+            f"it has {', '.join(known)}",
+        )
+
+
+RECORD_CHECKS = (
+    Check(RIG_KNOWN, record_rig),
+    Check(HAMMER_KNOWN, record_hammer),
+    Check(EXERCISE_KNOWN, record_exercise),
+    Check(MATERIAL_KNOWN, record_material),
+    Check(HAMMER_METHOD, record_hammer_method),
+    Check(SPECIMEN_AGREES, record_specimen),
+    Check(SPECIMEN_ARRANGEMENT, record_arrangement),
+)
+VERIFICATION_CHECKS = (Check(RIG_KNOWN, verification_rig), Check(HAMMER_KNOWN, verification_hammer))
+EXERCISE_CHECKS = (
+    Check(METHOD_KNOWN, exercise_method),
+    Check(HAZARD_KNOWN, exercise_hazards),
+    Check(SPECIMEN_ARRANGEMENT, exercise_arrangement),
+)
+RIG_CHECKS = (Check(METHOD_KNOWN, rig_methods),)
+MATERIAL_CHECKS = (Check(METHOD_KNOWN, material_methods),)

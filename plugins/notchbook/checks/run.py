@@ -1,0 +1,234 @@
+"""Every check run over a library, departures from a method weighed against what was declared."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING, Literal, TypeVar
+
+from notchbook.checks import deviations, registry
+from notchbook.checks.copies import series_of
+from notchbook.checks.subject import (
+    Check,
+    Complaint,
+    ExerciseCase,
+    HazardsCase,
+    MaterialCase,
+    MethodCase,
+    RecordCase,
+    RigCase,
+    Surroundings,
+    VerificationCase,
+)
+from notchbook.checks.verdict import Placed, Verdict, Verdicts
+from notchbook.findings import Severity
+
+if TYPE_CHECKING:
+    import datetime as dt
+    from collections.abc import Callable, Iterable
+
+    from notchbook.evaluation.hammers import SwungHammer
+    from notchbook.evaluation.library import Evaluation
+    from notchbook.findings import Rule
+    from notchbook.model.library import Library
+    from notchbook.model.procedure import Deviation
+    from notchbook.model.record import Record
+    from notchbook.model.rig import Rig
+    from notchbook.model.verification import Verification
+
+Treatment = Literal["refuse", "label"]
+_Case = TypeVar("_Case")
+_Found = list[tuple["Rule", Complaint]]
+
+
+def run_checks(
+    library: Library,
+    evaluation: Evaluation,
+    today: dt.date,
+    treatment: Treatment,
+    advance: Callable[[], None] = lambda: None,
+) -> Verdicts:
+    """Run every check.
+
+    Arguments:
+        library: what was read.
+        evaluation: what was computed from it.
+        today: the day after which a date is in the future.
+        treatment: whether a declared departure from a method is refused or labelled.
+        advance: called once for each record, for a progress bar.
+    """
+    around = Surroundings(library, evaluation, today, series_of(library))
+    verdicts = Verdicts()
+    _check_procedures(around, verdicts)
+    rigs = {
+        rig.id: _find(registry.RIG_CHECKS, RigCase(rig, _hammers(evaluation, rig), around))
+        for rig in library.rigs.values()
+    }
+    verifications = {
+        each.id: _find(registry.VERIFICATION_CHECKS, _verification_case(each, around))
+        for each in library.verifications.values()
+    }
+    equipment = _Equipment(rigs, verifications)
+    for record in library.records.values():
+        _judge_record(record, around, equipment, treatment, verdicts)
+        advance()
+    for rig_id, found in rigs.items():
+        _place_equipment("rig", rig_id, found, equipment, treatment, verdicts)
+    for verification_id, found in verifications.items():
+        _place_equipment("verification", verification_id, found, equipment, treatment, verdicts)
+        verdicts.verifications[verification_id] = all(rule.severity is not Severity.ERROR for rule, _ in found)
+    return verdicts
+
+
+class _Equipment:
+    """Departures of rigs and verifications, and which records that rest on them declared them."""
+
+    def __init__(self, rigs: dict[str, _Found], verifications: dict[str, _Found]) -> None:
+        self.found = {"rig": rigs, "verification": verifications}
+        self.users: dict[tuple[str, str, str], list[bool]] = {}
+        """By kind, id and rule: for each record that rests on it, whether it declares the departure."""
+
+    def inherited(self, case: RecordCase) -> list[tuple[str, str, Rule, Complaint]]:
+        """The departures that a record has from its rig, hammer and verification."""
+        found = []
+        for rule, complaint in self.found["rig"].get(case.record.rig, ()):
+            concerned = complaint.hammer in (None, case.record.hammer) and (
+                complaint.method is None or (case.hammer is not None and case.hammer.method == complaint.method)
+            )
+            if rule.declarable and concerned:
+                found.append(("rig", case.record.rig, rule, complaint))
+        if case.verification is not None:
+            for rule, complaint in self.found["verification"].get(case.verification.id, ()):
+                if rule.declarable:
+                    found.append(("verification", case.verification.id, rule, complaint))
+        return found
+
+    def note_user(self, kind: str, object_id: str, rule: Rule, *, declared: bool) -> None:
+        """Remember a record that rests on the departing equipment."""
+        self.users.setdefault((kind, object_id, rule.id), []).append(declared)
+
+    def all_declared(self, kind: str, object_id: str, rule: Rule) -> bool:
+        """Whether every record that rests on the equipment declares its departure, and there is one."""
+        users = self.users.get((kind, object_id, rule.id), [])
+        return bool(users) and all(users)
+
+
+def _find(checks: Iterable[Check[_Case]], case: _Case) -> _Found:
+    return [(check.rule, complaint) for check in checks for complaint in check.find(case)]
+
+
+def _check_procedures(around: Surroundings, verdicts: Verdicts) -> None:
+    library = around.library
+
+    def place(kind: str, object_id: str, found: _Found) -> None:
+        verdicts.placed += [Placed(kind, object_id, rule, rule.severity, complaint) for rule, complaint in found]
+
+    for method in library.methods.values():
+        place("method", method.id, _find(registry.METHOD_CHECKS, MethodCase(method, around)))
+    for material in library.materials.values():
+        place("material", material.id, _find(registry.MATERIAL_CHECKS, MaterialCase(material, around)))
+    place("hazards", "hazards", _find(registry.HAZARDS_CHECKS, HazardsCase(around)))
+    for exercise in library.exercises.values():
+        case = ExerciseCase(exercise, library.methods.get(exercise.method), around)
+        place("exercise", exercise.id, _find(registry.EXERCISE_CHECKS, case))
+        declared = deviations.undeclarable("accepted_deviations", exercise.accepted_deviations, registry.RULES)
+        place("exercise", exercise.id, [(deviations.DEVIATION_RULE, each) for each in declared])
+
+
+def _hammers(evaluation: Evaluation, rig: Rig) -> dict[str, SwungHammer]:
+    return {hammer: each for (rig_id, hammer), each in evaluation.hammers.items() if rig_id == rig.id}
+
+
+def _verification_case(verification: Verification, around: Surroundings) -> VerificationCase:
+    library, evaluation = around.library, around.evaluation
+    hammer = evaluation.hammers.get((verification.rig, verification.hammer))
+    return VerificationCase(
+        verification,
+        library.rigs.get(verification.rig),
+        hammer,
+        library.methods.get(hammer.method) if hammer is not None else None,
+        evaluation.verifications.get(verification.id),
+        around,
+    )
+
+
+def _record_case(record: Record, around: Surroundings) -> RecordCase:
+    library, evaluation = around.library, around.evaluation
+    hammer = evaluation.hammers.get((record.rig, record.hammer))
+    method = library.methods.get(hammer.method) if hammer is not None else None
+    return RecordCase(
+        record=record,
+        rig=library.rigs.get(record.rig),
+        hammer=hammer,
+        method=method,
+        exercise=library.exercises.get(record.exercise),
+        material=library.materials.get(record.material),
+        specimen_type=method.specimen_type(record.specimen.type) if method is not None else None,
+        notch=method.notch(record.specimen.notch) if method is not None else None,
+        verification=evaluation.in_force(record.rig, record.hammer, record.date),
+        result=evaluation.records.get(record.id),
+        around=around,
+    )
+
+
+def _judge_record(
+    record: Record, around: Surroundings, equipment: _Equipment, treatment: Treatment, verdicts: Verdicts
+) -> None:
+    case = _record_case(record, around)
+    own = _find(registry.RECORD_CHECKS, case)
+    inherited = equipment.inherited(case)
+    declarations = record.deviations + (case.exercise.accepted_deviations if case.exercise is not None else ())
+    declared = {each.rule for each in declarations}
+    broken = {rule.id for rule, _ in own if rule.declarable} | {rule.id for _, _, rule, _ in inherited}
+    for rule, complaint in own:
+        verdicts.placed.append(_weighed("test", record.id, rule, complaint, treatment, rule.id in declared))
+    for kind, object_id, rule, complaint in inherited:
+        equipment.note_user(kind, object_id, rule, declared=rule.id in declared)
+        if treatment == "label":
+            carried = _carried(kind, object_id, complaint)
+            verdicts.placed.append(_weighed("test", record.id, rule, carried, treatment, rule.id in declared))
+    wrong = list(deviations.undeclarable("deviations", record.deviations, registry.RULES))
+    verdicts.placed += [Placed("test", record.id, deviations.DEVIATION_RULE, Severity.ERROR, each) for each in wrong]
+    for each in deviations.unused(record.deviations, broken, registry.RULES):
+        verdicts.placed.append(Placed("test", record.id, deviations.DEVIATION_UNUSED, Severity.WARNING, each))
+    errors = any(rule.severity is Severity.ERROR for rule, _ in own) or bool(wrong)
+    labelled = tuple(each for each in _once(declarations) if each.rule in broken)
+    verdicts.records[record.id] = Verdict(not errors and not broken, labelled)
+
+
+def _once(declarations: tuple[Deviation, ...]) -> list[Deviation]:
+    """Each rule's first declaration: the record's own before that of its exercise."""
+    return list({each.rule: each for each in reversed(declarations)}.values())[::-1]
+
+
+def _carried(kind: str, object_id: str, complaint: Complaint) -> Complaint:
+    """A complaint about equipment as one about the record that rests on it."""
+    key = ("rig",) if kind == "rig" else ("date",)
+    what = f"{kind} '{object_id}'"
+    return Complaint(key, f"{what}: {complaint.message}", f"{complaint.hint}, or declare the deviation in this record")
+
+
+def _weighed(
+    kind: str, object_id: str, rule: Rule, complaint: Complaint, treatment: Treatment, declared: bool
+) -> Placed:
+    """The complaint at the weight that the handbook gives a declared departure."""
+    if not (declared and rule.declarable):
+        return Placed(kind, object_id, rule, rule.severity, complaint)
+    if treatment == "label":
+        told = replace(complaint, message=f"declared deviation: {complaint.message}", hint="")
+        return Placed(kind, object_id, rule, Severity.NOTE, told, declared=True)
+    hint = (
+        "the record declares it, but this handbook refuses deviations (mkdocs.yml: `deviations: label` publishes them)"
+    )
+    return Placed(kind, object_id, rule, rule.severity, replace(complaint, hint=hint))
+
+
+def _place_equipment(
+    kind: str, object_id: str, found: _Found, equipment: _Equipment, treatment: Treatment, verdicts: Verdicts
+) -> None:
+    for rule, complaint in found:
+        declared = treatment == "label" and rule.declarable and equipment.all_declared(kind, object_id, rule)
+        severity = Severity.NOTE if declared else rule.severity
+        hint = "every record that rests on it declares the deviation" if declared else complaint.hint
+        verdicts.placed.append(
+            Placed(kind, object_id, rule, severity, replace(complaint, hint=hint), declared=declared)
+        )

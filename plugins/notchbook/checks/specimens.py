@@ -1,0 +1,174 @@
+"""The bars of a record: their dimensions against the specimen type, their notch, their ids."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from notchbook.checks.subject import Check, Complaint
+from notchbook.checks.words import departs, looks_like_length, number, power_of_ten_off
+from notchbook.findings import Rule
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from notchbook.checks.subject import RecordCase
+    from notchbook.model.requirement import Requirement
+
+_TABLE_1 = "ISO 179-1, Table 1; ISO 180, 6.1"
+_FIGURE = "ISO 179-1, Table 2; ISO 180, Figure 2"
+
+SPECIMEN_ID = Rule(
+    "specimen-id",
+    "Specimen ids are unique in their record",
+    "Two bars under one id cannot be told apart when a broken piece is looked at again.",
+    "contract of the data files",
+)
+UNIT_SLIP = Rule(
+    "unit-slip",
+    "A dimension is in millimetres",
+    "A value a power of ten off still computes, to a strength that is a power of ten off.",
+    "common practice, no source",
+)
+SPECIMEN_WIDTH = Rule(
+    "specimen-width",
+    "The width of each bar is that of its specimen type",
+    "Width sets the depth of the bent section; strengths of other depths are not comparable.",
+    _TABLE_1,
+    declarable=True,
+)
+SPECIMEN_THICKNESS = Rule(
+    "specimen-thickness",
+    "The thickness of each bar is that of its specimen type",
+    "A thicker bar is held more firmly across the notch and breaks in a more brittle way.",
+    _TABLE_1,
+    declarable=True,
+)
+REMAINING_WIDTH = Rule(
+    "remaining-width",
+    "The remaining width under the notch is that of the notch type",
+    "Notch depth changes the stress at its root as well as the section that breaks.",
+    _FIGURE,
+    declarable=True,
+)
+REMAINING_BELOW_WIDTH = Rule(
+    "remaining-below-width",
+    "The remaining width is smaller than the width",
+    "A notch takes something away; if it did not, one of the two was misread.",
+    "geometry",
+)
+NOTCH_AND_REMAINING = Rule(
+    "notch-and-remaining",
+    "A notched bar has a remaining width, an unnotched bar has none",
+    "The strength is referred to the section that breaks.",
+    "ISO 179-1, 8.1 and 8.2; contract of the data files",
+)
+
+
+def specimen_ids(case: RecordCase) -> Iterator[Complaint]:
+    """Ids that stand twice."""
+    first: dict[str, int] = {}
+    for index, specimen in enumerate(case.record.specimens):
+        if specimen.id in first:
+            yield Complaint(
+                ("specimens", index, "id"),
+                f"the id '{specimen.id}' is also that of specimen number {first[specimen.id] + 1}",
+                "give each bar its own id",
+            )
+        first.setdefault(specimen.id, index)
+
+
+def _dimensions(case: RecordCase) -> list[tuple[str, Requirement]]:
+    """The dimensions that are measured on each bar, with what is asked of them."""
+    if case.specimen_type is None:
+        return []
+    asked = [("width_mm", case.specimen_type.width_mm), ("thickness_mm", case.specimen_type.thickness_mm)]
+    if case.notch is not None:
+        asked.append(("remaining_width_mm", case.notch.remaining_width_mm))
+    return asked
+
+
+def unit_slips(case: RecordCase) -> Iterator[Complaint]:
+    """Dimensions a power of ten off."""
+    for name, requirement in _dimensions(case):
+        for index, specimen in enumerate(case.record.specimens):
+            value = getattr(specimen, name)
+            power = 0 if value is None or requirement.allows(value) else power_of_ten_off(value, requirement.value)
+            if power:
+                yield Complaint(
+                    ("specimens", index, name),
+                    f"{number(value)} mm looks like {looks_like_length(power)}; "
+                    f"the bar has {requirement.text('mm')} here",
+                    f"write {number(value / 10.0**power)} if that was measured",
+                )
+
+
+def _outside(case: RecordCase, name: str, words: str) -> Iterator[Complaint]:
+    """Dimensions outside their tolerance that no slip of the unit explains."""
+    requirement = dict(_dimensions(case)).get(name)
+    if requirement is None or case.method is None:
+        return
+    for index, specimen in enumerate(case.record.specimens):
+        value = getattr(specimen, name)
+        if value is None or requirement.allows(value) or power_of_ten_off(value, requirement.value):
+            continue
+        yield Complaint(
+            ("specimens", index, name),
+            departs(f"{words} of specimen {specimen.id}", value, "mm", requirement, case.method.standard),
+            "measure the bar again; a bar outside the tolerance does not count",
+        )
+
+
+def specimen_width(case: RecordCase) -> Iterator[Complaint]:
+    """Width against the specimen type."""
+    return _outside(case, "width_mm", "the width")
+
+
+def specimen_thickness(case: RecordCase) -> Iterator[Complaint]:
+    """Thickness against the specimen type."""
+    return _outside(case, "thickness_mm", "the thickness")
+
+
+def remaining_width(case: RecordCase) -> Iterator[Complaint]:
+    """Remaining width against the notch type."""
+    return _outside(case, "remaining_width_mm", "the remaining width")
+
+
+def remaining_below_width(case: RecordCase) -> Iterator[Complaint]:
+    """Remaining width against the width of the same bar."""
+    for index, specimen in enumerate(case.record.specimens):
+        remaining = specimen.remaining_width_mm
+        if remaining is not None and remaining >= specimen.width_mm:
+            yield Complaint(
+                ("specimens", index, "remaining_width_mm"),
+                f"{number(remaining)} mm remain under the notch of a bar that is {number(specimen.width_mm)} mm wide",
+                "measure both again",
+            )
+
+
+def notch_and_remaining(case: RecordCase) -> Iterator[Complaint]:
+    """A notch needs the remaining width, no notch forbids it."""
+    notched = case.record.specimen.notch != "none"
+    for index, specimen in enumerate(case.record.specimens):
+        if notched and specimen.remaining_width_mm is None:
+            yield Complaint(
+                ("specimens", index),
+                f"specimen {specimen.id} has notch {case.record.specimen.notch} but no remaining_width_mm",
+                "add the width that remains under the notch",
+            )
+        elif not notched and specimen.remaining_width_mm is not None:
+            yield Complaint(
+                ("specimens", index, "remaining_width_mm"),
+                f"specimen {specimen.id} is unnotched but has a remaining_width_mm",
+                "delete it, or name the notch",
+            )
+
+
+RECORD_CHECKS = (
+    Check(SPECIMEN_ID, specimen_ids),
+    Check(UNIT_SLIP, unit_slips),
+    Check(SPECIMEN_WIDTH, specimen_width),
+    Check(SPECIMEN_THICKNESS, specimen_thickness),
+    Check(REMAINING_WIDTH, remaining_width),
+    Check(REMAINING_BELOW_WIDTH, remaining_below_width),
+    Check(NOTCH_AND_REMAINING, notch_and_remaining),
+)

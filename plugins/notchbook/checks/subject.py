@@ -1,0 +1,144 @@
+"""What a check is given to look at, and what it says."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Generic, TypeVar
+
+from notchbook.findings import Rule
+
+if TYPE_CHECKING:
+    import datetime as dt
+    from collections.abc import Callable, Iterable
+
+    from notchbook.evaluation.hammers import SwungHammer
+    from notchbook.evaluation.library import Evaluation
+    from notchbook.evaluation.records import RecordResult
+    from notchbook.evaluation.verifications import VerificationResult
+    from notchbook.model.library import Library
+    from notchbook.model.method import Method, Notch, SpecimenType
+    from notchbook.model.procedure import Exercise, Material
+    from notchbook.model.record import Record
+    from notchbook.model.rig import Rig
+    from notchbook.model.verification import Verification
+
+
+@dataclass(frozen=True, slots=True)
+class Complaint:
+    """One thing that a check found, at a place in the file it looked at."""
+
+    keys: tuple[str | int, ...]
+    """The keys that lead to the offending value."""
+    message: str
+    hint: str = ""
+    hammer: str | None = None
+    """For a rig: the hammer that is concerned; None where all hammers of the method are."""
+    method: str | None = None
+    """For a rig: the method that is concerned; None where all are."""
+
+
+Case = TypeVar("Case")
+
+
+@dataclass(frozen=True, slots=True)
+class Check(Generic[Case]):
+    """A rule and the function that finds where it is broken."""
+
+    rule: Rule
+    find: Callable[[Case], Iterable[Complaint]]
+
+
+@dataclass(frozen=True, slots=True)
+class Surroundings:
+    """Everything that a check may compare its subject with."""
+
+    library: Library
+    evaluation: Evaluation
+    today: dt.date
+    series: dict[tuple[float, ...], list[str]]
+    """Ids of the test records by their series of readings."""
+
+    def missing(self, kind: str, object_id: str, known: Iterable[str]) -> bool:
+        """Whether an id refers to nothing: neither to an object nor to a file that could not be read."""
+        return object_id not in known and object_id not in self.library.unreadable.get(kind, ())
+
+
+@dataclass(frozen=True, slots=True)
+class RecordCase:
+    """A test record with what it refers to; None where that is not there or could not be read."""
+
+    record: Record
+    rig: Rig | None
+    hammer: SwungHammer | None
+    method: Method | None
+    """The hammer's method."""
+    exercise: Exercise | None
+    material: Material | None
+    specimen_type: SpecimenType | None
+    notch: Notch | None
+    verification: Verification | None
+    """The verification in force on the day."""
+    result: RecordResult | None
+    around: Surroundings
+
+
+@dataclass(frozen=True, slots=True)
+class RigCase:
+    """A rig with its hammers as they swing."""
+
+    rig: Rig
+    hammers: dict[str, SwungHammer]
+    around: Surroundings
+
+    def with_methods(self) -> list[tuple[SwungHammer, Method]]:
+        """The hammers whose method is known, each with it."""
+        methods = self.around.library.methods
+        return [(hammer, methods[hammer.method]) for hammer in self.hammers.values() if hammer.method in methods]
+
+    def methods(self) -> list[Method]:
+        """The methods of the rig's hammers, each once."""
+        return list({method.id: method for _, method in self.with_methods()}.values())
+
+
+@dataclass(frozen=True, slots=True)
+class VerificationCase:
+    """A verification with the rig and hammer it is about."""
+
+    verification: Verification
+    rig: Rig | None
+    hammer: SwungHammer | None
+    method: Method | None
+    result: VerificationResult | None
+    around: Surroundings
+
+
+@dataclass(frozen=True, slots=True)
+class ExerciseCase:
+    """An exercise with its method."""
+
+    exercise: Exercise
+    method: Method | None
+    around: Surroundings
+
+
+@dataclass(frozen=True, slots=True)
+class MaterialCase:
+    """A material."""
+
+    material: Material
+    around: Surroundings
+
+
+@dataclass(frozen=True, slots=True)
+class MethodCase:
+    """A method."""
+
+    method: Method
+    around: Surroundings
+
+
+@dataclass(frozen=True, slots=True)
+class HazardsCase:
+    """The department's list of hazards."""
+
+    around: Surroundings

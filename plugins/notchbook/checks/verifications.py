@@ -1,0 +1,208 @@
+"""What a verification measured, against the rig's file and the method."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from notchbook.checks.rigs import STRIKE_HEIGHT, STRIKING_EDGE, SUPPORT_SPAN
+from notchbook.checks.subject import Check, Complaint
+from notchbook.checks.words import departs, number
+from notchbook.findings import Rule, Severity
+from notchbook.physics.pendulum import potential_energy_J
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from notchbook.checks.subject import VerificationCase
+
+# Runs of fifty swings timed by hand agree to a few hundredths of a second.
+_RUN_SPREAD_PCT = 0.5
+
+VERIFICATION_MOMENT = Rule(
+    "verification-moment",
+    "The weighed moment is the one that the rig's file states",
+    "Every energy is computed with the moment in the file.",
+    "ISO 13802, 5.2",
+)
+VERIFICATION_LENGTH = Rule(
+    "verification-length",
+    "The pendulum length from the period agrees with the striking length",
+    "Where they differ the bar is not struck at the centre of percussion, and the axis takes part of the blow.",
+    "ISO 13802, 5.2 and Annex A",
+    declarable=True,
+)
+STRIKING_LENGTH = Rule(
+    "striking-length",
+    "The measured striking length is the one that the rig's file states",
+    "The velocity is computed with the length in the file.",
+    "ISO 13802, 5.2; the allowed difference is that of the pendulum length",
+)
+RELEASE_ANGLE = Rule(
+    "release-angle",
+    "The measured release angle still gives the nominal energy",
+    "Every energy is computed with the release angle in the rig's file.",
+    "ISO 13802, 5.2",
+)
+PERIOD_AMPLITUDE = Rule(
+    "period-amplitude",
+    "The period was timed on small swings",
+    "Large swings take longer; the amplitude is taken out, but only as well as it is known.",
+    "ISO 13802, 5.2",
+    declarable=True,
+)
+PERIOD_RUNS = Rule(
+    "period-runs",
+    "The timed runs agree with each other",
+    "A run that differs has a swing too many or too few.",
+    "common practice, no source",
+    Severity.WARNING,
+)
+
+
+def weighed_moment(case: VerificationCase) -> Iterator[Complaint]:
+    """The moment by weighing."""
+    hammer, method, result = case.hammer, case.method, case.result
+    if hammer is None or method is None or result is None or result.weighed_moment_Nm is None:
+        return
+    tolerance = method.pendulums.potential_energy_tolerance_pct
+    off = 100.0 * (result.weighed_moment_Nm / hammer.moment_Nm - 1.0)
+    if abs(off) > tolerance.highest:
+        yield Complaint(
+            ("weighing", "force_N"),
+            f"force times arm is {number(result.weighed_moment_Nm)} Nm, {off:+.1f} % from the "
+            f"{number(hammer.moment_Nm)} Nm of hammer '{hammer.id}'; {number(tolerance.highest)} % is allowed "
+            f"({tolerance.origin.clause})",
+            "weigh again with the pendulum level; if it is right, correct the rig's file",
+        )
+
+
+def pendulum_length(case: VerificationCase) -> Iterator[Complaint]:
+    """The pendulum length by the period."""
+    rig, method, result = case.rig, case.method, case.result
+    if rig is None or method is None or result is None or result.pendulum_length_mm is None:
+        return
+    tolerance = method.pendulums.length_agreement_pct
+    off = 100.0 * (rig.striking_length_mm / result.pendulum_length_mm - 1.0)
+    if abs(off) > tolerance.highest:
+        yield Complaint(
+            ("period", "times_s"),
+            f"the period gives a pendulum length of {result.pendulum_length_mm:.1f} mm; the striking length of "
+            f"{number(rig.striking_length_mm)} mm is {off:+.1f} % from it, {number(tolerance.highest)} % is allowed "
+            f"({tolerance.origin.clause}, {tolerance.origin.words})",
+            "count the swings and time them again; they are full swings, there and back",
+        )
+
+
+def striking_length(case: VerificationCase) -> Iterator[Complaint]:
+    """The measured striking length."""
+    rig, method, measured = case.rig, case.method, case.verification.measured.striking_length_mm
+    if rig is None or method is None or measured is None:
+        return
+    tolerance = method.pendulums.length_agreement_pct.highest
+    off = 100.0 * (measured / rig.striking_length_mm - 1.0)
+    if abs(off) > tolerance:
+        yield Complaint(
+            ("measured", "striking_length_mm"),
+            f"{number(measured)} mm were measured, {off:+.1f} % from the {number(rig.striking_length_mm)} mm of the "
+            f"rig's file; {number(tolerance)} % is allowed",
+            "measure again from the axis to the centre of strike; if it is right, correct the rig's file",
+        )
+
+
+def release_angle(case: VerificationCase) -> Iterator[Complaint]:
+    """The measured release angle."""
+    hammer, method, measured = case.hammer, case.method, case.verification.measured.release_angle_deg
+    if hammer is None or method is None or measured is None:
+        return
+    tolerance = method.pendulums.potential_energy_tolerance_pct.highest
+    energy = float(potential_energy_J(hammer.moment_Nm, measured))
+    off = 100.0 * (energy / hammer.nominal_energy_J - 1.0)
+    stated_off = abs(100.0 * (hammer.potential_energy_J / hammer.nominal_energy_J - 1.0))
+    if abs(off) > tolerance and stated_off <= tolerance:
+        yield Complaint(
+            ("measured", "release_angle_deg"),
+            f"{number(measured)}° gives {number(energy)} J, {off:+.1f} % from the nominal "
+            f"{number(hammer.nominal_energy_J)} J; the rig's file states {number(hammer.release_angle_deg)}°, "
+            f"{number(tolerance)} % is allowed",
+            "measure again from the hanging position; if it is right, set the latch",
+        )
+
+
+def period_amplitude(case: VerificationCase) -> Iterator[Complaint]:
+    """The amplitude of the timed swings."""
+    method, period = case.method, case.verification.period
+    if method is not None and period is not None:
+        asked = method.pendulums.period_amplitude_deg
+        if not asked.allows(period.amplitude_deg):
+            yield Complaint(
+                ("period", "amplitude_deg"),
+                departs("the amplitude", period.amplitude_deg, "°", asked, method.standard),
+                "time smaller swings",
+            )
+
+
+def period_runs(case: VerificationCase) -> Iterator[Complaint]:
+    """Timed runs that stand out."""
+    period = case.verification.period
+    if period is None or len(period.times_s) < 2:
+        return
+    times = sorted(period.times_s)
+    middle = times[len(times) // 2]
+    for index, time in enumerate(period.times_s):
+        off = 100.0 * (time / middle - 1.0)
+        if abs(off) > _RUN_SPREAD_PCT:
+            yield Complaint(
+                ("period", "times_s", index),
+                f"the run of {number(time)} s is {off:+.1f} % from the middle one of {number(middle)} s",
+                "count the swings again and leave a miscounted run out",
+            )
+
+
+def support_span(case: VerificationCase) -> Iterator[Complaint]:
+    """The measured span."""
+    method, measured = case.method, case.verification.measured.span_mm
+    if method is None or measured is None:
+        return
+    spans = [each.span_mm for each in method.specimen_types if each.span_mm is not None]
+    if spans and not any(span.allows(measured) for span in spans):
+        message = departs("the span", measured, "mm", spans[0], method.standard)
+        yield Complaint(("measured", "span_mm"), message, "set the supports with a gauge and measure again")
+
+
+def striking_edge(case: VerificationCase) -> Iterator[Complaint]:
+    """The measured striking edge."""
+    method, measured = case.method, case.verification.measured
+    if method is None:
+        return
+    pairs = (
+        ("edge_radius_mm", "the striking edge's radius", method.striking_edge.radius_mm, "mm"),
+        ("edge_angle_deg", "the striking edge's angle", method.striking_edge.angle_deg, "°"),
+    )
+    for key, words, asked, unit in pairs:
+        value = getattr(measured, key)
+        if value is not None and asked is not None and not asked.allows(value):
+            message = departs(words, value, unit, asked, method.standard)
+            yield Complaint(("measured", key), message, "have the edge reground or replaced")
+
+
+def strike_height(case: VerificationCase) -> Iterator[Complaint]:
+    """The measured strike height."""
+    method, measured = case.method, case.verification.measured.strike_height_mm
+    if method is not None and measured is not None and method.strike_height_mm is not None:
+        asked = method.strike_height_mm
+        if not asked.allows(measured):
+            message = departs("the strike height", measured, "mm", asked, method.standard)
+            yield Complaint(("measured", "strike_height_mm"), message, "set the clamp with the gauge and measure again")
+
+
+VERIFICATION_CHECKS = (
+    Check(VERIFICATION_MOMENT, weighed_moment),
+    Check(VERIFICATION_LENGTH, pendulum_length),
+    Check(STRIKING_LENGTH, striking_length),
+    Check(RELEASE_ANGLE, release_angle),
+    Check(PERIOD_AMPLITUDE, period_amplitude),
+    Check(PERIOD_RUNS, period_runs),
+    Check(SUPPORT_SPAN, support_span),
+    Check(STRIKING_EDGE, striking_edge),
+    Check(STRIKE_HEIGHT, strike_height),
+)

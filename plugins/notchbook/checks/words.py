@@ -1,0 +1,51 @@
+"""Words and comparisons that several checks share."""
+
+from __future__ import annotations
+
+import difflib
+import math
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from notchbook.model.requirement import Requirement
+
+# How far a value may lie from the required one, as a factor, and still be taken for the same length in another unit.
+_SAME_SIZE = 1.25
+_UNITS_OF_LENGTH = {-3: "metres", -1: "centimetres", 1: "tenths of a millimetre", 3: "micrometres"}
+
+
+def number(value: float) -> str:
+    """A number as a person would write it, to six significant digits and with a real minus."""
+    return f"{value:.6g}".replace("-", "−")
+
+
+def nearest(word: str, known: Iterable[str]) -> str:
+    """A hint that names the nearest known word, or all of them where none is near."""
+    names = sorted(known)
+    close = difflib.get_close_matches(word, names, 1, 0.6)
+    if close:
+        return f"did you mean '{close[0]}'?"
+    return f"known are {', '.join(names)}" if names else "there is none yet"
+
+
+def departs(name: str, value: float, unit: str, requirement: Requirement, who: str) -> str:
+    """A message for a value outside its tolerance, with the clause and how sure the number is."""
+    origin = requirement.origin
+    sure = f", {origin.words}" if origin.confidence == "memory" else ""
+    return f"{name} is {number(value)} {unit}; {who} asks for {requirement.text(unit)} ({origin.clause}{sure})"
+
+
+def power_of_ten_off(value: float, expected: float) -> int:
+    """How many powers of ten a value is off what is expected of it; 0 where none explains it."""
+    if value <= 0 or expected <= 0:
+        return 0
+    power = round(math.log10(value / expected))
+    factor = value / expected / 10.0**power
+    return power if power and 1 / _SAME_SIZE <= factor <= _SAME_SIZE else 0
+
+
+def looks_like_length(power: int) -> str:
+    """What unit a length in millimetres that is so many powers of ten off was written in."""
+    return _UNITS_OF_LENGTH.get(power, f"a slip of the decimal point by {abs(power)}")

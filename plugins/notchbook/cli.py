@@ -1,0 +1,27 @@
+"""The command line: `notchbook check`, `notchbook results`."""
+
+from __future__ import annotations
+
+import click
+
+from notchbook import __version__
+from notchbook.commands.check import check
+from notchbook.commands.results import results
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(__version__, prog_name="notchbook")
+def main() -> None:
+    """Check and compute the handbook of a pendulum impact laboratory.
+
+    A handbook is a folder with procedures/ (rigs, materials, exercises, hazards) and results/ (verifications, tests), all of
+    them YAML files. Begin with `notchbook check` in that folder: it reads everything and says, file by file, what is
+    wrong and what to do. `mkdocs build` makes the site from the same data and fails on the same errors.
+    """
+
+
+main.add_command(check)
+main.add_command(results)
+
+if __name__ == "__main__":
+    main()

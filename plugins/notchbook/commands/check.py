@@ -1,0 +1,42 @@
+"""`notchbook check`: everything that is wrong with a handbook, in one of four forms."""
+
+from __future__ import annotations
+
+import sys
+from typing import TYPE_CHECKING
+
+import click
+
+from notchbook.commands.opening import open_for_command, root_option
+from notchbook.findings import RENDERINGS, Severity, summary
+from notchbook.handbook import RULES
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+
+@click.command()
+@root_option
+@click.option(
+    "--format",
+    "form",
+    type=click.Choice(list(RENDERINGS)),
+    default="text",
+    show_default=True,
+    help="text: one finding a line; json: for scripts; github: workflow annotations; sarif: for code scanning.",
+)
+def check(root: Path, form: str) -> None:
+    r"""Check every data file of the handbook.
+
+    Prints one finding a line, as path:line:column: severity: what is wrong; what to do [rule]. The page of checks in the
+    site lists every rule with its reason.
+
+    \b
+    Exit status: 0  nothing is wrong at error severity
+                 1  at least one error
+                 2  the handbook could not be opened
+    """
+    handbook = open_for_command(root)
+    click.echo(RENDERINGS[form](handbook.findings, list(RULES.values())), nl=False)
+    click.echo(summary(handbook.findings, handbook.files), err=True)
+    sys.exit(1 if handbook.count(Severity.ERROR) else 0)

@@ -1,0 +1,41 @@
+"""Opening a handbook from the command line: its root, and a progress bar on long work in a terminal."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from notchbook.handbook import open_handbook
+from notchbook.reading.settings import read_settings
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from notchbook.handbook import Handbook
+
+# Below this many records the work is done before a bar could be read.
+_LONG_WORK = 200
+
+root_option: Callable[[Any], Any] = click.option(
+    "--root",
+    type=click.Path(exists=True, file_okay=False, path_type=Path),
+    default=Path(),
+    help="Folder of the handbook, the one that holds procedures/ and results/.  [default: this folder]",
+)
+
+
+def open_for_command(root: Path) -> Handbook:
+    """The handbook of the root; a usage error where the folder holds none."""
+    settings, _ = read_settings(root)
+    folders = (root / settings.procedures, root / settings.results)
+    if not any(folder.is_dir() for folder in folders):
+        names = " nor ".join(folder.name + "/" for folder in folders)
+        raise click.UsageError(f"'{root}' holds neither {names}; name the folder of the handbook with --root")
+    records = sum(1 for _ in (root / settings.results / "tests").glob("*.yaml"))
+    if records < _LONG_WORK or not sys.stderr.isatty():
+        return open_handbook(root)
+    with click.progressbar(length=records, label="Checking", file=sys.stderr) as bar:
+        return open_handbook(root, advance=lambda: bar.update(1))

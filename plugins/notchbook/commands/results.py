@@ -1,0 +1,37 @@
+"""`notchbook results`: every computed value, for scripts."""
+
+from __future__ import annotations
+
+import sys
+from typing import TYPE_CHECKING
+
+import click
+
+from notchbook.commands.opening import open_for_command, root_option
+from notchbook.findings import Severity
+from notchbook.results_data import FORMS
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+
+@click.command()
+@root_option
+@click.option("--format", "form", type=click.Choice(list(FORMS)), default="json", show_default=True, help="Form.")
+def results(root: Path, form: str) -> None:
+    r"""Print every computed result.
+
+    Energies, losses and strengths of each specimen, the sets with mean, standard deviation and interval, and what each
+    verification found, at full precision. A value that cannot be had is null in JSON and empty in CSV.
+
+    \b
+    Exit status: 0  the handbook has no errors
+                 1  it has; what can be computed is printed all the same
+                 2  the handbook could not be opened
+    """
+    handbook = open_for_command(root)
+    click.echo(FORMS[form](handbook), nl=False)
+    errors = handbook.count(Severity.ERROR)
+    if errors:
+        click.echo(f"{errors} error{'' if errors == 1 else 's'}: run `notchbook check`", err=True)
+    sys.exit(1 if errors else 0)

@@ -1,0 +1,71 @@
+"""A whole library evaluated, each record with the losses and the verification it rests on."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+from notchbook.evaluation.hammers import SwungHammer, swung_hammers
+from notchbook.evaluation.losses import find_losses
+from notchbook.evaluation.records import RecordResult, evaluate_record
+from notchbook.evaluation.verifications import VerificationResult, evaluate_verification
+
+if TYPE_CHECKING:
+    import datetime as dt
+
+    from notchbook.model.library import Library
+    from notchbook.model.record import Record
+    from notchbook.model.verification import Verification
+
+
+@dataclass(slots=True)
+class Evaluation:
+    """Results of everything in a library that could be evaluated, by id."""
+
+    hammers: dict[tuple[str, str], SwungHammer] = field(default_factory=dict)
+    """By the ids of rig and hammer."""
+    verifications: dict[str, VerificationResult] = field(default_factory=dict)
+    records: dict[str, RecordResult] = field(default_factory=dict)
+    by_hammer: dict[tuple[str, str], list[Verification]] = field(default_factory=dict)
+    """Verifications by the ids of rig and hammer, the newest first."""
+
+    def in_force(self, rig: str, hammer: str, day: dt.date) -> Verification | None:
+        """The newest verification of that rig and hammer that covers the day."""
+        for verification in self.by_hammer.get((rig, hammer), ()):
+            if verification.covers(rig, hammer, day):
+                return verification
+        return None
+
+
+def evaluate_library(library: Library) -> Evaluation:
+    """Evaluate what can be: what lacks a rig, a hammer or a method is left out and told by the checks."""
+    evaluation = Evaluation()
+    for rig in library.rigs.values():
+        for hammer_id, hammer in swung_hammers(rig).items():
+            evaluation.hammers[rig.id, hammer_id] = hammer
+    for verification in sorted(library.verifications.values(), key=lambda each: (each.date, each.id), reverse=True):
+        key = (verification.rig, verification.hammer)
+        evaluation.by_hammer.setdefault(key, []).append(verification)
+        verified = evaluation.hammers.get(key)
+        if verified is not None:
+            result = evaluate_verification(library.rigs[verification.rig], verified, verification)
+            evaluation.verifications[verification.id] = result
+    for record in library.records.values():
+        found = _evaluate(library, evaluation, record)
+        if found is not None:
+            evaluation.records[record.id] = found
+    return evaluation
+
+
+def _evaluate(library: Library, evaluation: Evaluation, record: Record) -> RecordResult | None:
+    hammer = evaluation.hammers.get((record.rig, record.hammer))
+    method = library.methods.get(hammer.method) if hammer is not None else None
+    if hammer is None or method is None:
+        return None
+    verification = evaluation.in_force(record.rig, record.hammer, record.date)
+    losses = None
+    if record.free_swings is not None:
+        losses = find_losses(hammer, record.free_swings)
+    elif verification is not None:
+        losses = evaluation.verifications[verification.id].losses
+    return evaluate_record(record, hammer, method, losses, verification.id if verification is not None else None)

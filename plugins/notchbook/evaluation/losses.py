@@ -1,0 +1,102 @@
+"""Readings of free swings to the losses of a hammer, and those to the loss in one test."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from notchbook.physics import losses as physics
+from notchbook.physics.pendulum import energy_from_rise_J, rise_from_energy_deg
+
+if TYPE_CHECKING:
+    from notchbook.evaluation.hammers import SwungHammer
+    from notchbook.model.method import LossCorrection
+    from notchbook.model.swings import FreeSwings
+    from notchbook.physics.arrays import Floats
+
+
+@dataclass(frozen=True, slots=True)
+class Losses:
+    """What a hammer loses by itself in a free swing."""
+
+    release_angle_deg: float
+    first_rise_deg: float
+    second_rise_deg: float
+    indicator_loss_J: float
+    """W_P."""
+    swing_loss_J: float
+    """W_AB, bearings and air, one swing."""
+    half_swing_loss_J: float | None
+    """p', bearings and air, one half swing by the later swings; None without them."""
+    loss_pct: float
+    """Both losses in percent of the nominal energy."""
+
+    def in_test_J(self, correction: LossCorrection, rise_angle_deg: Floats) -> Floats | None:
+        """Loss in tests that rise to these angles, J, in the shape of the angles.
+
+        None where the correction of the metals methods is asked for and no later swings were read.
+        """
+        if correction == "plastics":
+            return physics.plastics_loss_J(
+                rise_angle_deg, self.release_angle_deg, self.indicator_loss_J, self.swing_loss_J
+            )
+        if self.half_swing_loss_J is None:
+            return None
+        return physics.metals_loss_J(
+            rise_angle_deg,
+            self.release_angle_deg,
+            self.first_rise_deg,
+            self.second_rise_deg,
+            self.indicator_loss_J,
+            self.half_swing_loss_J,
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class SwingEnergies:
+    """Energy missing after each free swing, from whichever scale it was read on, J; None where it was not read."""
+
+    first_J: float | None
+    second_J: float | None
+    later_J: float | None
+
+
+def swing_energies(hammer: SwungHammer, swings: FreeSwings) -> SwingEnergies:
+    """The free swings as energies: as indicated, or `M (cos beta - cos alpha)` of the rise that was read."""
+
+    def energy(rise_deg: float | None, indicated_J: float | None) -> float | None:
+        if rise_deg is not None:
+            return float(energy_from_rise_J(hammer.moment_Nm, hammer.release_angle_deg, rise_deg))
+        return indicated_J
+
+    return SwingEnergies(
+        energy(swings.first_rise_deg, swings.first_indicated_energy_J),
+        energy(swings.second_rise_deg, swings.second_indicated_energy_J),
+        energy(swings.later_rise_deg, swings.later_indicated_energy_J),
+    )
+
+
+def find_losses(hammer: SwungHammer, swings: FreeSwings) -> Losses | None:
+    """Losses from the readings of free swings; None where the two that it takes were not read."""
+    energies = swing_energies(hammer, swings)
+    if energies.first_J is None or energies.second_J is None:
+        return None
+    indicator, swing = energies.first_J - energies.second_J, energies.second_J
+    half_swing = None
+    if energies.later_J is not None and swings.half_swings:
+        half_swing = (energies.later_J - energies.second_J) / swings.half_swings
+    return Losses(
+        release_angle_deg=hammer.release_angle_deg,
+        first_rise_deg=_rise_deg(hammer, swings.first_rise_deg, energies.first_J),
+        second_rise_deg=_rise_deg(hammer, swings.second_rise_deg, energies.second_J),
+        indicator_loss_J=indicator,
+        swing_loss_J=swing,
+        half_swing_loss_J=half_swing,
+        loss_pct=float(physics.loss_share_pct(indicator, swing, hammer.nominal_energy_J)),
+    )
+
+
+def _rise_deg(hammer: SwungHammer, read_deg: float | None, energy_J: float) -> float:
+    if read_deg is not None:
+        return read_deg
+    return float(rise_from_energy_deg(hammer.moment_Nm, hammer.release_angle_deg, energy_J))

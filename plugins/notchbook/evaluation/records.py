@@ -1,0 +1,157 @@
+"""One test record to energies, strengths and sets."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from notchbook.physics.pendulum import energy_from_rise_J, rise_from_energy_deg
+from notchbook.physics.strength import impact_strength_kJ_m2
+from notchbook.statistics.summary import Summary, summarise
+
+if TYPE_CHECKING:
+    from notchbook.evaluation.hammers import SwungHammer
+    from notchbook.evaluation.losses import Losses
+    from notchbook.model.method import Method
+    from notchbook.model.record import Record
+    from notchbook.physics.arrays import FloatArray
+
+
+@dataclass(frozen=True, slots=True)
+class SpecimenResult:
+    """What one specimen gave; None where it cannot be had."""
+
+    id: str
+    break_type: str
+    excluded: str | None
+    rise_angle_deg: float | None
+    """As read, or worked out from the indicated energy."""
+    energy_J: float | None
+    loss_J: float | None
+    used_pct: float | None
+    """Absorbed energy in percent of the pendulum's potential energy."""
+    strength_kJ_m2: float | None
+    """None for a specimen that did not break."""
+
+
+@dataclass(frozen=True, slots=True)
+class SetResult:
+    """Mean and spread of the specimens that broke in one way, or in ways that share a mean."""
+
+    breaks: tuple[str, ...]
+    members: tuple[int, ...]
+    """Places of its specimens in the record, from 0."""
+    summary: Summary
+    reported_kJ_m2: float
+    """The mean as the method rounds it."""
+
+
+@dataclass(frozen=True, slots=True)
+class RecordResult:
+    """What a record gave."""
+
+    losses: Losses | None
+    verification: str | None
+    """Id of the verification in force on the day, or None where there was none."""
+    own_free_swings: bool
+    """Whether the losses are those of the day's own free swings rather than of the verification."""
+    specimens: tuple[SpecimenResult, ...]
+    sets: tuple[SetResult, ...]
+    """The largest set first."""
+
+
+def rounded(value: float, significant_figures: int) -> float:
+    """The value to that many significant figures."""
+    return float(f"{value:.{significant_figures}g}")
+
+
+def evaluate_record(
+    record: Record,
+    hammer: SwungHammer,
+    method: Method,
+    losses: Losses | None,
+    verification: str | None,
+) -> RecordResult:
+    """Energies, losses, strengths and sets of a record.
+
+    Arguments:
+        record: the readings.
+        hammer: the hammer that was swung.
+        method: the hammer's method.
+        losses: those of the day's free swings or of the verification in force; None where there are neither.
+        verification: id of the verification in force.
+    """
+    rise = _rise_deg(record, hammer)
+    indicated = np.asarray(energy_from_rise_J(hammer.moment_Nm, hammer.release_angle_deg, rise))
+    known = losses.in_test_J(method.loss_correction, rise) if losses is not None else None
+    loss = np.full(len(record.specimens), np.nan) if known is None else np.asarray(known)
+    energy = indicated - loss
+    used = 100.0 * energy / hammer.potential_energy_J
+    referred = impact_strength_kJ_m2(energy, _column(record, "thickness_mm"), _width_under_load_mm(record))
+    strength = np.where(_has_strength(record, method), referred, np.nan)
+    specimens = tuple(
+        SpecimenResult(specimen.id, specimen.break_type, specimen.excluded, *map(_known, values))
+        for specimen, *values in zip(
+            record.specimens,
+            rise.tolist(),
+            energy.tolist(),
+            loss.tolist(),
+            used.tolist(),
+            strength.tolist(),
+            strict=True,
+        )
+    )
+    own = record.free_swings is not None
+    return RecordResult(losses, verification, own, specimens, _sets(specimens, method))
+
+
+def _known(value: float) -> float | None:
+    return value if math.isfinite(value) else None
+
+
+def _column(record: Record, name: str) -> FloatArray:
+    """One quantity of all specimens, shape (n,), NaN where it was not read."""
+    return np.array(
+        [math.nan if (value := getattr(each, name)) is None else value for each in record.specimens], dtype=np.float64
+    )
+
+
+def _rise_deg(record: Record, hammer: SwungHammer) -> FloatArray:
+    """Angles of rise, shape (n,): as read, else from the indicated energy."""
+    rise = _column(record, "rise_angle_deg")
+    if np.isnan(rise).any():
+        indicated = _column(record, "indicated_energy_J")
+        rise = np.where(np.isnan(rise), _rise_of(hammer, indicated), rise)
+    return rise
+
+
+def _rise_of(hammer: SwungHammer, indicated_J: FloatArray) -> FloatArray:
+    return np.asarray(rise_from_energy_deg(hammer.moment_Nm, hammer.release_angle_deg, indicated_J))
+
+
+def _width_under_load_mm(record: Record) -> FloatArray:
+    """The width that the energy is referred to: what is left under a notch, the whole width without one."""
+    return _column(record, "width_mm" if record.specimen.notch == "none" else "remaining_width_mm")
+
+
+def _has_strength(record: Record, method: Method) -> list[bool]:
+    types = {each.letter: each.has_strength for each in method.breaks.types}
+    return [types.get(each.break_type, False) for each in record.specimens]
+
+
+def _sets(specimens: tuple[SpecimenResult, ...], method: Method) -> tuple[SetResult, ...]:
+    """The sets of a record: excluded specimens and those without a strength are in none."""
+    groups: dict[tuple[str, ...], list[int]] = {}
+    for place, specimen in enumerate(specimens):
+        if specimen.excluded is None and specimen.strength_kJ_m2 is not None:
+            groups.setdefault(method.breaks.group_of(specimen.break_type), []).append(place)
+    found = []
+    for members in groups.values():
+        summary = summarise([strength for each in members if (strength := specimens[each].strength_kJ_m2) is not None])
+        breaks = tuple(dict.fromkeys(sorted(specimens[each].break_type for each in members)))
+        reported = rounded(summary.mean, method.reporting.significant_figures)
+        found.append(SetResult(breaks, tuple(members), summary, reported))
+    return tuple(sorted(found, key=lambda each: (-each.summary.n, each.breaks)))

@@ -1,0 +1,117 @@
+"""A whole handbook in memory: read, evaluated, checked. Both doors hold one in their hands."""
+
+from __future__ import annotations
+
+import datetime as dt
+import os
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from notchbook.checks.registry import RULES as CHECK_RULES
+from notchbook.checks.run import run_checks
+from notchbook.evaluation.library import evaluate_library
+from notchbook.findings import Finding, Severity
+from notchbook.reading import strict_yaml
+from notchbook.reading.library import read_library
+from notchbook.reading.rules import RULES as READING_RULES
+from notchbook.reading.settings import read_settings
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from pathlib import Path
+
+    from notchbook.checks.verdict import Placed, Verdicts
+    from notchbook.evaluation.library import Evaluation
+    from notchbook.findings import Rule
+    from notchbook.model.library import Library
+    from notchbook.reading.document import Document
+    from notchbook.reading.settings import Settings
+
+RULES: dict[str, Rule] = {rule.id: rule for rule in READING_RULES} | CHECK_RULES
+"""Every rule of the handbook by id: those of a file as such first."""
+
+
+@dataclass(frozen=True, slots=True)
+class Handbook:
+    """Everything that is known of a handbook."""
+
+    root: Path
+    settings: Settings
+    library: Library
+    documents: dict[tuple[str, str], Document]
+    """By kind and id."""
+    evaluation: Evaluation
+    verdicts: Verdicts
+    findings: tuple[Finding, ...]
+    """All findings, sorted by place."""
+    files: int
+    """How many data files were looked at."""
+
+    def count(self, severity: Severity) -> int:
+        """How many findings have that severity."""
+        return sum(finding.severity is severity for finding in self.findings)
+
+    def findings_in(self, kind: str, object_id: str) -> tuple[Finding, ...]:
+        """The findings in the file of one object."""
+        document = self.documents.get((kind, object_id))
+        return tuple(each for each in self.findings if document is not None and each.path == document.path)
+
+
+def today() -> dt.date:
+    """The day that dates are held against: SOURCE_DATE_EPOCH's where it is set, so that a build can be repeated."""
+    epoch = os.environ.get("SOURCE_DATE_EPOCH", "")
+    if epoch.isdigit():
+        return dt.datetime.fromtimestamp(int(epoch), tz=dt.UTC).date()
+    return dt.datetime.now().astimezone().date()
+
+
+def open_handbook(
+    root: Path,
+    settings: Settings | None = None,
+    *,
+    day: dt.date | None = None,
+    advance: Callable[[], None] = lambda: None,
+) -> Handbook:
+    """Read, evaluate and check everything under the root.
+
+    Arguments:
+        root: the folder that holds the folders of procedures and results.
+        settings: those of the plugin; read from the root's mkdocs.yml where left out.
+        day: the day after which a date is in the future; today where left out.
+        advance: called once for each record that was checked, for a progress bar.
+    """
+    found: list[Finding] = []
+    if settings is None:
+        settings, found = read_settings(root)
+    read = read_library(root, settings)
+    evaluation = evaluate_library(read.library)
+    verdicts = run_checks(read.library, evaluation, day or today(), settings.deviations, advance)
+    found += read.findings + _located(verdicts.placed, read.documents)
+    return Handbook(
+        root,
+        settings,
+        read.library,
+        read.documents,
+        evaluation,
+        verdicts,
+        tuple(sorted(set(found), key=lambda each: each.order)),
+        read.files,
+    )
+
+
+def _located(placed: list[Placed], documents: dict[tuple[str, str], Document]) -> list[Finding]:
+    """The complaints as findings at their places; each file's nodes are composed once."""
+    by_document: dict[tuple[str, str], list[Placed]] = {}
+    for each in placed:
+        by_document.setdefault((each.kind, each.id), []).append(each)
+    found = []
+    for key, complaints in by_document.items():
+        document = documents[key]
+        node = strict_yaml.compose(document.text)
+        for each in complaints:
+            complaint = each.complaint
+            line, column = strict_yaml.position(node, complaint.keys) if node is not None else (1, 1)
+            found.append(
+                Finding(each.rule.id, each.severity, document.path, line, column, complaint.message, complaint.hint)
+            )
+    return found

@@ -1,0 +1,212 @@
+"""What a standard asks, as data."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal
+
+if TYPE_CHECKING:
+    from notchbook.model.requirement import Origin, Requirement
+
+Support = Literal["three-point", "cantilever"]
+LossCorrection = Literal["plastics", "metals"]
+
+
+@dataclass(frozen=True, slots=True)
+class Arrangement:
+    """One way a specimen type may be struck, with its designation."""
+
+    direction: str
+    notch: str
+    designation: str
+    symbol: str
+    """Symbol of the strength that results, such as `a_cN`."""
+    origin: Origin
+
+
+@dataclass(frozen=True, slots=True)
+class SpecimenType:
+    """Dimensions of one specimen type; a bar that is only given as a ratio is not among them."""
+
+    id: str
+    length_mm: Requirement
+    width_mm: Requirement
+    thickness_mm: Requirement
+    span_mm: Requirement | None
+    """Distance between the supports; None for a clamped specimen."""
+    arrangements: tuple[Arrangement, ...]
+
+    def arrangement(self, direction: str, notch: str) -> Arrangement | None:
+        """The arrangement for that direction and notch, or None where the method has none."""
+        for each in self.arrangements:
+            if (each.direction, each.notch) == (direction, notch):
+                return each
+        return None
+
+
+@dataclass(frozen=True, slots=True)
+class Notch:
+    """Form of a notch and what is left under it."""
+
+    id: str
+    base_radius_mm: Requirement
+    angle_deg: Requirement
+    remaining_width_mm: Requirement
+
+
+@dataclass(frozen=True, slots=True)
+class PendulumClass:
+    """One nominal energy with the velocity and the loss the method allows it."""
+
+    nominal_energy_J: float
+    velocity_m_s: float
+    loss_pct: float
+    """Largest indicator, bearing and air loss of a free swing, in percent of the nominal energy."""
+    origin: Origin
+
+
+@dataclass(frozen=True, slots=True)
+class Pendulums:
+    """What a method asks of the pendulum and its frame."""
+
+    classes: tuple[PendulumClass, ...]
+    velocity_tolerance_pct: Requirement
+    potential_energy_tolerance_pct: Requirement
+    length_agreement_pct: Requirement
+    """How closely the pendulum length from its period must agree with the striking length."""
+    frame_mass_ratio: Requirement
+    period_amplitude_deg: Requirement
+
+    def of_energy(self, nominal_energy_J: float) -> PendulumClass | None:
+        """The class with that nominal energy, or None where the method has none."""
+        for each in self.classes:
+            if abs(each.nominal_energy_J - nominal_energy_J) <= 1e-9 * nominal_energy_J:
+                return each
+        return None
+
+
+@dataclass(frozen=True, slots=True)
+class EdgeRequirement:
+    """Form of the striking edge."""
+
+    radius_mm: Requirement
+    angle_deg: Requirement | None
+
+
+@dataclass(frozen=True, slots=True)
+class EnergyWindow:
+    """The share of the pendulum's energy that a test may use."""
+
+    low_pct: float
+    high_pct: float
+    origin: Origin
+
+
+@dataclass(frozen=True, slots=True)
+class SpecimenNumber:
+    """How many specimens a result needs, and when fewer will do."""
+
+    number: int
+    fewer: int
+    fewer_below_variation_pct: float
+    origin: Origin
+
+
+@dataclass(frozen=True, slots=True)
+class Climate:
+    """Temperature and humidity, and for conditioning the time."""
+
+    temperature_C: Requirement
+    humidity_pct: Requirement
+    hours: Requirement | None
+
+
+@dataclass(frozen=True, slots=True)
+class BreakType:
+    """A way a specimen breaks, by letter."""
+
+    letter: str
+    title: str
+    meaning: str
+    has_strength: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Breaks:
+    """The break types of a method and which of them may share a mean."""
+
+    types: tuple[BreakType, ...]
+    averaged_together: tuple[tuple[str, ...], ...]
+    origin: Origin
+
+    def of_letter(self, letter: str) -> BreakType | None:
+        """The break type with that letter, or None."""
+        for each in self.types:
+            if each.letter == letter:
+                return each
+        return None
+
+    def group_of(self, letter: str) -> tuple[str, ...]:
+        """The letters that share a mean with this one, itself included."""
+        for group in self.averaged_together:
+            if letter in group:
+                return group
+        return (letter,)
+
+
+@dataclass(frozen=True, slots=True)
+class Reporting:
+    """Which result a method reports and how it is rounded."""
+
+    quantity: str
+    significant_figures: int
+    origin: Origin
+
+
+@dataclass(frozen=True, slots=True)
+class Method:
+    """A test method: every number that the checks hold a record against."""
+
+    id: str
+    title: str
+    standard: str
+    editions: str
+    text_seen: Literal["none", "parts", "whole"]
+    """How much of the standard's own text was before the person who wrote the numbers down."""
+    support: Support
+    principle: str
+    specimen_types: tuple[SpecimenType, ...]
+    notches: tuple[Notch, ...]
+    striking_edge: EdgeRequirement
+    support_edge_radius_mm: Requirement | None
+    strike_height_mm: Requirement | None
+    jaw_edge_radius_mm: Requirement | None
+    pendulums: Pendulums
+    energy_window: EnergyWindow
+    specimen_number: SpecimenNumber
+    conditioning: Climate
+    test_atmosphere: Climate
+    breaks: Breaks
+    loss_correction: LossCorrection
+    loss_origin: Origin
+    reporting: Reporting
+    test_report: tuple[str, ...]
+    equipment_hazards: tuple[str, ...]
+    """Hazards that the equipment brings as soon as it swings."""
+    specimen_hazards: tuple[str, ...]
+    """Hazards that come with breaking specimens."""
+    sources: dict[str, str]
+
+    def specimen_type(self, type_id: str) -> SpecimenType | None:
+        """The specimen type with that id, or None."""
+        for each in self.specimen_types:
+            if each.id == type_id:
+                return each
+        return None
+
+    def notch(self, notch_id: str) -> Notch | None:
+        """The notch with that id, or None (also for `none`)."""
+        for each in self.notches:
+            if each.id == notch_id:
+                return each
+        return None

@@ -1,0 +1,86 @@
+"""A test record: one set of specimens broken on one day."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    import datetime as dt
+
+    from notchbook.model.procedure import Deviation, SpecimenChoice
+    from notchbook.model.swings import FreeSwings
+
+
+@dataclass(frozen=True, slots=True)
+class Conditioning:
+    """The climate that the specimens were kept in before the test."""
+
+    temperature_C: float
+    humidity_pct: float
+    hours: float
+
+
+@dataclass(frozen=True, slots=True)
+class Atmosphere:
+    """The climate during the test."""
+
+    temperature_C: float
+    humidity_pct: float
+
+
+@dataclass(frozen=True, slots=True)
+class Specimen:
+    """One bar with its readings."""
+
+    id: str
+    width_mm: float
+    thickness_mm: float
+    remaining_width_mm: float | None
+    rise_angle_deg: float | None
+    indicated_energy_J: float | None
+    break_type: str
+    """The letter of its break type."""
+    excluded: str | None
+    """Why it does not count, or None."""
+
+
+@dataclass(frozen=True, slots=True)
+class ReportedSpecimen:
+    """What the group wrote down for one specimen."""
+
+    energy_J: float | None
+    strength_kJ_m2: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Reported:
+    """What the group worked out itself, to be compared with what is computed here."""
+
+    mean_kJ_m2: float | None
+    standard_deviation_kJ_m2: float | None
+    specimens: dict[str, ReportedSpecimen]
+    digits: dict[tuple[str, ...], int]
+    """Decimal places of each number as it was written, by its keys under `reported`."""
+
+
+@dataclass(frozen=True, slots=True)
+class Record:
+    """One set of specimens of one material, broken on one day with one hammer."""
+
+    id: str
+    date: dt.date
+    group: str
+    exercise: str
+    rig: str
+    hammer: str
+    material: str
+    batch: str | None
+    specimen: SpecimenChoice
+    conditioning: Conditioning
+    test_atmosphere: Atmosphere
+    free_swings: FreeSwings | None
+    specimens: tuple[Specimen, ...]
+    reported: Reported | None
+    deviations: tuple[Deviation, ...]
+    notes: str | None

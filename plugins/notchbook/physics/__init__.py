@@ -1,0 +1,1 @@
+"""Pure functions of the pendulum, its losses and the impact strength."""

@@ -1,0 +1,63 @@
+"""One data file that was read: its data, and where in the file each value stands."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from notchbook.findings import Finding, Severity
+from notchbook.reading import strict_yaml
+
+if TYPE_CHECKING:
+    from notchbook.findings import Rule
+    from notchbook.reading.strict_yaml import Flaw, Keys
+
+MOST_FINDINGS = 100
+"""A file with more flaws than this is another kind of file; nobody mends them one by one."""
+
+
+@dataclass(slots=True)
+class Document:
+    """The text of one file and the data in it.
+
+    The nodes that carry the positions are composed anew when a place is asked for: keeping those of a thousand files
+    would cost a hundred megabytes, and only a file with a finding is ever asked.
+    """
+
+    path: str
+    """Relative to the handbook's root, with forward slashes."""
+    kind: str
+    id: str
+    text: str
+    data: dict[str, Any]
+
+    def position(self, keys: Keys, *, at_key: bool = False) -> tuple[int, int]:
+        """Line and column, from 1, of the value under the keys, or as far along them as the file goes."""
+        node = strict_yaml.compose(self.text)
+        return strict_yaml.position(node, keys, at_key=at_key) if node is not None else (1, 1)
+
+    def written(self, keys: Keys) -> str | None:
+        """The scalar under the keys exactly as it was written."""
+        node = strict_yaml.compose(self.text)
+        return strict_yaml.written(node, keys) if node is not None else None
+
+    def findings(self, flaws: list[Flaw]) -> list[Finding]:
+        """The flaws as findings at their places in this file; past a hundred of them only their number."""
+        node = strict_yaml.compose(self.text) if any(not flaw.line for flaw in flaws) else None
+        found = []
+        for flaw in flaws[:MOST_FINDINGS]:
+            place = (flaw.line, flaw.column)
+            if node is not None and not flaw.line:
+                place = strict_yaml.position(node, flaw.keys, at_key=flaw.at_key)
+            found.append(finding_of(flaw.rule, self.path, place, flaw.message, flaw.hint))
+        if len(flaws) > MOST_FINDINGS:
+            message = f"has {len(flaws) - MOST_FINDINGS} more flaws of this kind and others"
+            found.append(finding_of(flaws[-1].rule, self.path, (1, 1), message, "mend the ones named first"))
+        return found
+
+
+def finding_of(
+    rule: Rule, path: str, place: tuple[int, int], message: str, hint: str = "", severity: Severity | None = None
+) -> Finding:
+    """A finding of that rule, at the rule's own severity unless another is given."""
+    return Finding(rule.id, severity or rule.severity, path, place[0], place[1], message, hint)

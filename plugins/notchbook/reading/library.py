@@ -1,0 +1,67 @@
+"""Documents to the library of the handbook."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from notchbook.model.library import Library
+from notchbook.reading import build_results, build_setup
+from notchbook.reading.folder import read_documents, read_package_methods
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from notchbook.findings import Finding
+    from notchbook.reading.document import Document
+    from notchbook.reading.settings import Settings
+
+
+@dataclass(frozen=True, slots=True)
+class ReadHandbook:
+    """What stands in the files of a handbook."""
+
+    library: Library
+    documents: dict[tuple[str, str], Document]
+    """By kind and id; the list of hazards is the one document of its kind."""
+    findings: list[Finding]
+    files: int
+
+
+def read_library(root: Path, settings: Settings) -> ReadHandbook:
+    """Read every file under the root; a department's method takes the place of the package's one of the same id."""
+    read = read_documents(root, settings)
+    documents: dict[tuple[str, str], Document] = {}
+    library = Library(unreadable=read.unreadable)
+    for document in (*read_package_methods(), *read.documents):
+        try:
+            _add(library, document)
+        except build_results.DateError as error:
+            read.findings.extend(document.findings([error.flaw]))
+            read.unreadable.setdefault(document.kind, set()).add(document.id)
+            continue
+        documents[document.kind, document.id] = document
+    return ReadHandbook(library, documents, read.findings, read.files)
+
+
+def _add(library: Library, document: Document) -> None:
+    """Build the document's object and put it in its place; raises DateError."""
+    name, data = document.id, document.data
+    match document.kind:
+        case "method":
+            library.methods[name] = build_setup.method(name, data)
+        case "rig":
+            library.rigs[name] = build_setup.rig(name, data)
+        case "material":
+            library.materials[name] = build_setup.material(name, data)
+        case "exercise":
+            library.exercises[name] = build_setup.exercise(name, data)
+        case "hazards":
+            listed = build_setup.hazards(data)
+            library.hazard_ids = tuple(hazard.id for hazard in listed)
+            for hazard in listed:
+                library.hazards.setdefault(hazard.id, hazard)
+        case "verification":
+            library.verifications[name] = build_results.verification(name, data)
+        case "test":
+            library.records[name] = build_results.record(name, data, document.written)

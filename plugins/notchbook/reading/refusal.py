@@ -1,0 +1,182 @@
+"""What a schema refuses, in words that say what to type."""
+
+from __future__ import annotations
+
+import difflib
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from notchbook.reading import rules
+
+if TYPE_CHECKING:
+    from jsonschema.exceptions import ValidationError
+
+    from notchbook.findings import Rule
+    from notchbook.reading.strict_yaml import Keys
+
+
+@dataclass(frozen=True, slots=True)
+class Refusal:
+    """One error of a schema, as far as a message needs it."""
+
+    keyword: str
+    """The keyword of the schema that was not met."""
+    wanted: Any
+    """What stands under the keyword."""
+    instance: Any
+    """What was found instead."""
+    keys: Keys
+    """Where it was found."""
+    schema: dict[str, Any]
+    """The part of the schema that holds the keyword."""
+    around: dict[str, Any]
+    """The part of the schema that holds the condition, where the keyword stands in one."""
+    about_a_key: bool
+    """Whether a key's own name is refused, not its value."""
+
+    @classmethod
+    def of(cls, error: ValidationError) -> Refusal:
+        """The refusal of an error of the validator."""
+        parent: Any = error.parent.schema if isinstance(error.parent, type(error)) else {}
+        schema: Any = error.schema
+        return cls(
+            str(error.validator),
+            error.validator_value,
+            error.instance,
+            tuple(error.absolute_path),
+            schema,
+            parent,
+            "propertyNames" in error.absolute_schema_path,
+        )
+
+
+Said = tuple[str, str, "Rule"]
+"""Message, hint and rule."""
+_TYPE_WORDS = {
+    "object": "a mapping of keys to values",
+    "array": "a list",
+    "string": "text",
+    "number": "a number",
+    "integer": "a whole number",
+    "boolean": "true or false",
+    "null": "nothing",
+}
+_NUMBER_IN_TEXT = re.compile(r"\s*([-+]?[0-9]+(?:[.,][0-9]+)?)\s*(\S*)\s*")
+
+
+def _name(refusal: Refusal) -> str:
+    """The name of the value that an error is about, as its key and number in a list."""
+    parts = refusal.keys
+    if not parts:
+        return "the file"
+    if isinstance(parts[-1], int):
+        return f"'{parts[-2]}' number {parts[-1] + 1}" if len(parts) > 1 else f"number {parts[-1] + 1}"
+    return f"'{parts[-1]}'"
+
+
+def shown(value: object) -> str:
+    """A value as it would be written in YAML, cut to a length that fits a line."""
+    if isinstance(value, Mapping):
+        return "a mapping"
+    if isinstance(value, list):
+        return "a list"
+    text = "nothing" if value is None else str(value).lower() if isinstance(value, bool) else str(value)
+    return f"'{text[:60]}…'" if len(text) > 60 else f"'{text}'"
+
+
+def _say_type(refusal: Refusal) -> Said:
+    wanted = refusal.wanted
+    words = _TYPE_WORDS.get(wanted, str(wanted)) if isinstance(wanted, str) else " or ".join(wanted)
+    hint = f"write {words}"
+    if wanted in ("number", "integer") and isinstance(refusal.instance, str):
+        number = _NUMBER_IN_TEXT.fullmatch(refusal.instance)
+        if number:
+            hint = f"write {number.group(1).replace(',', '.')} without quotes, unit or decimal comma"
+    if wanted == "string" and isinstance(refusal.instance, (int, float)):
+        hint = f'put it in quotes: "{refusal.instance}"'
+    return f"{_name(refusal)} is {shown(refusal.instance)}, where {words} is expected", hint, rules.VALUE_TYPE
+
+
+def _say_choice(refusal: Refusal) -> Said:
+    choices = refusal.wanted if isinstance(refusal.wanted, list) else [refusal.wanted]
+    nearest = difflib.get_close_matches(str(refusal.instance), [str(choice) for choice in choices], 1, 0.5)
+    hint = f"did you mean '{nearest[0]}'?" if nearest else f"write {' or '.join(str(choice) for choice in choices)}"
+    allowed = ", ".join(str(choice) for choice in choices)
+    return f"{_name(refusal)} is {shown(refusal.instance)}; it can be {allowed}", hint, rules.VALUE_FORM
+
+
+def _say_pattern(refusal: Refusal) -> Said:
+    examples = refusal.schema.get("examples", ())
+    example = f", such as {examples[0]}" if examples else ""
+    about = refusal.schema.get("description", "")
+    hint = f"write it{example.replace(', such as', ' like')}" if example else "see the description of the key"
+    title = refusal.schema.get("title", "the form asked for")
+    return (
+        f"{_name(refusal)} is {shown(refusal.instance)}, which is not in the form of {title[0].lower()}{title[1:]}",
+        f"{hint}: {about}" if about else hint,
+        rules.VALUE_FORM,
+    )
+
+
+def _say_range(words: str) -> Callable[[Refusal], Said]:
+    def say(refusal: Refusal) -> Said:
+        about = refusal.schema.get("description", "")
+        return (
+            f"{_name(refusal)} is {refusal.instance:g}; it must be {words} {refusal.wanted:g}",
+            about or "check the reading and its unit",
+            rules.VALUE_RANGE,
+        )
+
+    return say
+
+
+def _say_size(words: str, of: str) -> Callable[[Refusal], Said]:
+    def say(refusal: Refusal) -> Said:
+        return (
+            f"{_name(refusal)} has {len(refusal.instance)} {of}, {words} {refusal.wanted} allowed",
+            refusal.schema.get("description", ""),
+            rules.VALUE_FORM,
+        )
+
+    return say
+
+
+def _say_dependent(refusal: Refusal) -> Said:
+    pairs = [
+        f"'{key}' needs '{need}'"
+        for key, needs in refusal.wanted.items()
+        if key in refusal.instance
+        for need in needs
+        if need not in refusal.instance
+    ]
+    return f"{', '.join(pairs)} beside it", "add the key that is needed, or take the other out", rules.KEY_MISSING
+
+
+def _say_anything(refusal: Refusal) -> Said:
+    return f"{_name(refusal)} is not as its schema asks: '{refusal.keyword}' is not met", "", rules.VALUE_FORM
+
+
+_SAY: dict[str, Callable[[Refusal], Said]] = {
+    "type": _say_type,
+    "enum": _say_choice,
+    "const": _say_choice,
+    "pattern": _say_pattern,
+    "minimum": _say_range("at least"),
+    "maximum": _say_range("at most"),
+    "exclusiveMinimum": _say_range("more than"),
+    "exclusiveMaximum": _say_range("less than"),
+    "minLength": _say_size("at least", "characters"),
+    "maxLength": _say_size("at most", "characters"),
+    "minItems": _say_size("at least", "entries"),
+    "maxItems": _say_size("at most", "entries"),
+    "minProperties": _say_size("at least", "keys"),
+    "maxProperties": _say_size("at most", "keys"),
+    "dependentRequired": _say_dependent,
+}
+
+
+def say(refusal: Refusal) -> Said:
+    """Message, hint and rule of a refusal, whatever its keyword."""
+    return _SAY.get(refusal.keyword, _say_anything)(refusal)

@@ -1,0 +1,143 @@
+"""The results of a handbook as plain data, for scripts and for the site's data folder."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from notchbook.evaluation.records import RecordResult, SetResult, SpecimenResult
+    from notchbook.evaluation.verifications import VerificationResult
+    from notchbook.handbook import Handbook
+
+CSV_COLUMNS = (
+    "test",
+    "date",
+    "group",
+    "exercise",
+    "rig",
+    "hammer",
+    "material",
+    "notch",
+    "specimen",
+    "break",
+    "excluded",
+    "energy_J",
+    "loss_J",
+    "used_pct",
+    "strength_kJ_m2",
+    "expanded_uncertainty_kJ_m2",
+    "conforms",
+)
+
+
+def results_data(handbook: Handbook) -> dict[str, Any]:
+    """Every computed result at full precision; what cannot be had is None.
+
+    The keys are those of the contract of the outputs; tests and verifications come in the order of their ids.
+    """
+    library = handbook.library
+    return {
+        "tests": {record_id: _test(handbook, record_id) for record_id in sorted(library.records)},
+        "verifications": {
+            verification_id: _verification(handbook, verification_id)
+            for verification_id in sorted(library.verifications)
+        },
+    }
+
+
+def _test(handbook: Handbook, record_id: str) -> dict[str, Any]:
+    result: RecordResult | None = handbook.evaluation.records.get(record_id)
+    verdict = handbook.verdicts.records[record_id]
+    return {
+        "specimens": [_specimen(each) for each in result.specimens] if result else [],
+        "sets": [_set(each) for each in result.sets] if result else [],
+        "conforms": verdict.conforms,
+        "deviations": [
+            {"rule": each.rule, "reason": each.reason, "accepted_by": each.accepted_by} for each in verdict.deviations
+        ],
+    }
+
+
+def _specimen(result: SpecimenResult) -> dict[str, Any]:
+    return {
+        "id": result.id,
+        "energy_J": result.energy_J,
+        "loss_J": result.loss_J,
+        "strength_kJ_m2": result.strength_kJ_m2,
+        "used_pct": result.used_pct,
+        "expanded_uncertainty_kJ_m2": None,
+        "break": result.break_type,
+        "excluded": result.excluded,
+    }
+
+
+def _set(result: SetResult) -> dict[str, Any]:
+    interval = result.summary.interval
+    return {
+        "breaks": list(result.breaks),
+        "n": result.summary.n,
+        "mean_kJ_m2": result.summary.mean,
+        "standard_deviation_kJ_m2": result.summary.standard_deviation,
+        "variation_pct": result.summary.variation_pct,
+        "interval_kJ_m2": list(interval) if interval is not None else None,
+        "reported": result.reported_kJ_m2,
+    }
+
+
+def _verification(handbook: Handbook, verification_id: str) -> dict[str, Any]:
+    result: VerificationResult | None = handbook.evaluation.verifications.get(verification_id)
+    losses = result.losses if result else None
+    return {
+        "potential_energy_J": result.potential_energy_J if result else None,
+        "velocity_m_s": result.velocity_m_s if result else None,
+        "pendulum_length_mm": result.pendulum_length_mm if result else None,
+        "indicator_loss_J": losses.indicator_loss_J if losses else None,
+        "swing_loss_J": losses.swing_loss_J if losses else None,
+        "loss_pct": losses.loss_pct if losses else None,
+        "conforms": handbook.verdicts.verifications[verification_id],
+    }
+
+
+def as_json(handbook: Handbook) -> str:
+    """The results as JSON."""
+    return json.dumps(results_data(handbook), ensure_ascii=False, indent=1, allow_nan=False) + "\n"
+
+
+def as_csv(handbook: Handbook) -> str:
+    """The results as CSV (RFC 4180), one row a specimen; an empty field is a value that cannot be had."""
+    text = io.StringIO()
+    writer = csv.writer(text)
+    writer.writerow(CSV_COLUMNS)
+    data = results_data(handbook)["tests"]
+    for record_id, test in data.items():
+        record = handbook.library.records[record_id]
+        about = {
+            "test": record_id,
+            "date": record.date.isoformat(),
+            "group": record.group,
+            "exercise": record.exercise,
+            "rig": record.rig,
+            "hammer": record.hammer,
+            "material": record.material,
+            "notch": record.specimen.notch,
+            "conforms": str(test["conforms"]).lower(),
+        }
+        for specimen in test["specimens"]:
+            row = about | specimen | {"specimen": specimen["id"]}
+            writer.writerow([_field(row[name]) for name in CSV_COLUMNS])
+    return text.getvalue()
+
+
+def _field(value: object) -> str:
+    """A value as a field; a text that a spreadsheet would run as a formula is given an apostrophe."""
+    if value is None:
+        return ""
+    if isinstance(value, str) and value[:1] in ("=", "+", "-", "@", "\t", "\r"):
+        return "'" + value
+    return repr(value) if isinstance(value, float) else str(value)
+
+
+FORMS = {"json": as_json, "csv": as_csv}
