@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 from notchbook.checks.subject import Check, Complaint
 from notchbook.checks.words import nearest, number
 from notchbook.findings import Rule, Severity
-from notchbook.statistics.outliers import furthest_outlier
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -38,13 +37,6 @@ MIXED_BREAKS = Rule(
     "More than one break type in a record is kept apart",
     "Different ways of breaking take different energies; one mean of both describes neither.",
     "ISO 179-1, 7.8 and 8",
-    Severity.NOTE,
-)
-OUTLYING_STRENGTH = Rule(
-    "outlying-strength",
-    "No bar stands far apart from its set",
-    "It is worth a look at the broken pieces; the value stays in the mean unless a reason to exclude it is found.",
-    "ISO 5725-2 (Grubbs' test, 5 %)",
     Severity.NOTE,
 )
 
@@ -113,27 +105,9 @@ def mixed_breaks(case: RecordCase) -> Iterator[Complaint]:
         yield Complaint(("specimens",), f"the bars broke in more than one way ({words}); each way has its own result")
 
 
-def outlying_strength(case: RecordCase) -> Iterator[Complaint]:
-    """Bars that Grubbs' test would call outliers."""
-    if case.result is None:
-        return
-    for each in case.result.sets:
-        strengths = [case.result.specimens[place].strength_kJ_m2 or 0.0 for place in each.members]
-        place = furthest_outlier(strengths)
-        if place is not None:
-            index = each.members[place]
-            yield Complaint(
-                ("specimens", index),
-                f"specimen {case.record.specimens[index].id} with {number(round(strengths[place], 3))} kJ/m² stands "
-                f"apart from the mean of {number(round(each.summary.mean, 3))} kJ/m²",
-                "look at its pieces; exclude it only for a reason that can be seen there",
-            )
-
-
 RECORD_CHECKS = (
     Check(BREAK_TYPE, break_type),
     Check(NO_BREAK_STRENGTH, no_break_strength),
     Check(SPECIMEN_NUMBER, specimen_number),
     Check(MIXED_BREAKS, mixed_breaks),
-    Check(OUTLYING_STRENGTH, outlying_strength),
 )

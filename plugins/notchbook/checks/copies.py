@@ -63,6 +63,8 @@ def repeated_readings(case: RecordCase) -> Iterator[Complaint]:
             each.rise_angle_deg,
             each.indicated_energy_J,
         )
+        if each.rise_angle_deg is None and each.indicated_energy_J is None:
+            continue
         if row in first:
             yield Complaint(
                 ("specimens", index),

@@ -19,12 +19,6 @@ EXERCISE_HAZARDS = Rule(
     "A procedure that leaves out the pendulum itself warns of the wrong things.",
     "ISO 12100; the method's list of hazards",
 )
-EXERCISE_STEPS = Rule(
-    "exercise-steps",
-    "An exercise says what to do",
-    "A procedure without steps is left to memory.",
-    "contract of the data files",
-)
 EXERCISE_NUMBER = Rule(
     "exercise-number",
     "An exercise plans as many specimens as the method can do with",
@@ -67,12 +61,6 @@ def exercise_hazards(case: ExerciseCase) -> Iterator[Complaint]:
             )
 
 
-def exercise_steps(case: ExerciseCase) -> Iterator[Complaint]:
-    """Exercises without steps."""
-    if not case.exercise.steps:
-        yield Complaint(("steps",), "there are no steps", "write what is done, one action a step")
-
-
 def exercise_number(case: ExerciseCase) -> Iterator[Complaint]:
     """Numbers of specimens that can never do, and numbers without specimens."""
     number_asked, method = case.exercise.number_of_specimens, case.method
@@ -96,8 +84,8 @@ def exercise_number(case: ExerciseCase) -> Iterator[Complaint]:
     elif number_asked < fewest:
         yield Complaint(
             ("number_of_specimens",),
-            f"{number_asked} specimens are planned; {method.standard} asks for {method.specimen_number.number}, and for "
-            f"{fewest} at the very least ({method.specimen_number.origin.clause})",
+            f"{number_asked} specimens are planned; {method.standard} asks for {method.specimen_number.number}, "
+            f"and for {fewest} at the very least ({method.specimen_number.origin.clause})",
             "plan more specimens",
         )
 
@@ -171,7 +159,6 @@ def _specimen_types(case: MethodCase) -> Iterator[Complaint]:
 
 EXERCISE_CHECKS = (
     Check(EXERCISE_HAZARDS, exercise_hazards),
-    Check(EXERCISE_STEPS, exercise_steps),
     Check(EXERCISE_NUMBER, exercise_number),
 )
 HAZARDS_CHECKS = (Check(HAZARD_TWICE, hazard_twice),)

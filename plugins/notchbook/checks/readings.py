@@ -21,7 +21,7 @@ _WINDOW = "ISO 179-1, 7.3; ISO 180, 7"
 
 READING_PRESENT = Rule(
     "reading-present",
-    "Each bar has an angle of rise or an indicated energy",
+    "Each bar that counts has an angle of rise or an indicated energy",
     "Without a reading there is no energy.",
     "contract of the data files",
 )
@@ -71,12 +71,14 @@ def _reading_key(specimen: Specimen) -> str:
 
 
 def reading_present(case: RecordCase) -> Iterator[Complaint]:
-    """Bars without a reading."""
+    """Bars without a reading; one that was excluded before it was struck has none."""
+    wanted = "indicated_energy_J" if case.rig and case.rig.indicator.reads == "energy" else "rise_angle_deg"
     for index, specimen in enumerate(case.record.specimens):
-        if specimen.rise_angle_deg is None and specimen.indicated_energy_J is None:
-            wanted = "indicated_energy_J" if case.rig and case.rig.indicator.reads == "energy" else "rise_angle_deg"
+        if specimen.excluded is None and specimen.rise_angle_deg is None and specimen.indicated_energy_J is None:
             yield Complaint(
-                ("specimens", index), f"specimen {specimen.id} has no reading", f"add {wanted}, or leave the bar out"
+                ("specimens", index),
+                f"specimen {specimen.id} has no reading",
+                f"add {wanted}, or say under 'excluded' why there is none",
             )
 
 
@@ -94,12 +96,14 @@ def reading_scale(case: RecordCase) -> Iterator[Complaint]:
 
 
 def rise_angle(case: RecordCase) -> Iterator[Complaint]:
-    """Rises that cannot have been."""
+    """Rises that cannot have been; a bar that stopped the pendulum may stay on record, but excluded."""
     hammer = case.hammer
     if hammer is None:
         return
     for index, specimen in enumerate(case.record.specimens):
         rise, indicated = specimen.rise_angle_deg, specimen.indicated_energy_J
+        if specimen.excluded is not None and (rise == 0.0 or indicated == hammer.nominal_energy_J):
+            continue
         if rise is not None and not 0.0 < rise < hammer.release_angle_deg:
             yield Complaint(
                 ("specimens", index, "rise_angle_deg"),
@@ -135,7 +139,8 @@ def loss_floor(case: RecordCase) -> Iterator[Complaint]:
         elif rise is None and indicated is not None and 0.0 < indicated < free_J:
             yield Complaint(
                 ("specimens", index, "indicated_energy_J"),
-                f"{number(indicated)} J is less than the {number(free_J)} J that the free swing {where} loses by itself",
+                f"{number(indicated)} J is less than the {number(free_J)} J that the free swing {where} loses "
+                "by itself",
                 "read the scale again, and see that the hammer is the one that was used",
             )
 
@@ -176,15 +181,15 @@ def _disagreement(case: RecordCase, hammer: SwungHammer, rise_deg: float, indica
     )
 
 
-def _counting(case: RecordCase) -> list[tuple[int, SpecimenResult, float]]:
-    """The bars whose energy counts, with their place and energy: not excluded, broken, with losses known."""
+def _counting(case: RecordCase) -> list[tuple[int, SpecimenResult]]:
+    """The bars whose energy counts, with their place: not excluded, broken, with losses known."""
     if case.result is None or case.method is None:
         return []
     found = []
     for index, specimen in enumerate(case.result.specimens):
         kind = case.method.breaks.of_letter(specimen.break_type)
-        if specimen.excluded is None and specimen.energy_J is not None and kind is not None and kind.has_strength:
-            found.append((index, specimen, specimen.energy_J))
+        if specimen.excluded is None and kind is not None and kind.has_strength:
+            found.append((index, specimen))
     return found
 
 
@@ -194,9 +199,9 @@ def energy_window(case: RecordCase) -> Iterator[Complaint]:
     if method is None or hammer is None:
         return
     window = method.energy_window
-    for index, specimen, energy in _counting(case):
-        used = 100.0 * energy / hammer.potential_energy_J
-        if window.low_pct <= used <= window.high_pct:
+    for index, specimen in _counting(case):
+        energy, used = specimen.energy_J, specimen.used_pct
+        if energy is None or used is None or window.low_pct <= used <= window.high_pct:
             continue
         side = "larger" if used > window.high_pct else "smaller"
         yield Complaint(
@@ -210,7 +215,8 @@ def energy_window(case: RecordCase) -> Iterator[Complaint]:
 
 def larger_hammer(case: RecordCase) -> Iterator[Complaint]:
     """A larger hammer that keeps all energies inside its window too."""
-    method, hammer, energies = case.method, case.hammer, [energy for _, _, energy in _counting(case)]
+    method, hammer = case.method, case.hammer
+    energies = [each.energy_J for _, each in _counting(case) if each.energy_J is not None]
     if method is None or hammer is None or not energies:
         return
     low, high = method.energy_window.low_pct / 100.0, method.energy_window.high_pct / 100.0

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from notchbook.checks.subject import Check, Complaint
 from notchbook.checks.words import nearest
+from notchbook.evaluation.records import rounded
 from notchbook.findings import Rule
 
 if TYPE_CHECKING:
@@ -15,16 +16,26 @@ if TYPE_CHECKING:
     from notchbook.evaluation.records import SetResult
 
 _WHY = "Two different results of the same readings cannot both be published."
-_BASIS = "contract of the data files: agreement to the digits given"
+_BASIS = "contract of the data files: agreement to the digits given, or to those that the method reports"
 
 REPORTED_MEAN = Rule("reported-mean", "The reported mean is the computed one", _WHY, _BASIS)
 REPORTED_SPREAD = Rule("reported-spread", "The reported standard deviation is the computed one", _WHY, _BASIS)
 REPORTED_SPECIMEN = Rule("reported-specimen", "Each reported energy and strength is the computed one", _WHY, _BASIS)
 
 
-def _agrees(reported: float, computed: float, decimals: int) -> bool:
-    """Whether the computed value rounds to the reported one, which was written with so many decimals."""
+def _agrees(reported: float, computed: float, decimals: int, figures: int | None) -> bool:
+    """Whether the computed value rounds to the reported one, which was written with so many decimals.
+
+    To the two significant figures of a method, 147 kJ/m² is reported as 150, which is written without decimals.
+    """
+    if decimals <= 0 and figures is not None and reported == rounded(computed, figures):
+        return True
     return abs(reported - computed) <= 0.5 * 10.0**-decimals * (1 + 1e-6)
+
+
+def _figures(case: RecordCase) -> int | None:
+    """The significant figures that the method reports a strength with."""
+    return case.method.reporting.significant_figures if case.method is not None else None
 
 
 def _main_sets(case: RecordCase) -> list[SetResult]:
@@ -40,7 +51,7 @@ def _set_value(case: RecordCase, key: str, computed: list[float | None], words: 
         return
     known = [each for each in computed if each is not None]
     decimals = reported.digits[key,]
-    if any(_agrees(value, each, decimals) for each in known):
+    if any(_agrees(value, each, decimals, _figures(case)) for each in known):
         return
     figures = " or ".join(f"{each:.{max(decimals, 0)}f}" for each in known) or "none"
     yield Complaint(
@@ -76,12 +87,12 @@ def reported_specimens(case: RecordCase) -> Iterator[Complaint]:
         if result is None:
             continue
         computed = result.specimens[places[specimen_id]]
-        for key, unit in (("energy_J", "J"), ("strength_kJ_m2", "kJ/m²")):
+        for key, unit, figures in (("energy_J", "J", None), ("strength_kJ_m2", "kJ/m²", _figures(case))):
             value, expected = getattr(values, key), getattr(computed, key)
             if value is None or expected is None:
                 continue
             decimals = reported.digits["specimens", specimen_id, key]
-            if not _agrees(value, expected, decimals):
+            if not _agrees(value, expected, decimals, figures):
                 yield Complaint(
                     (*keys, key),
                     f"{value:g} {unit} is reported for specimen {specimen_id}, "

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from notchbook.checks.subject import Check, Complaint
-from notchbook.checks.words import departs, nearest, number
+from notchbook.checks.words import departs, departure_pct, nearest, number, too_far
 from notchbook.evaluation.hammers import built_moment_Nm, chain
 from notchbook.findings import Rule
 from notchbook.physics.pendulum import highest_velocity_m_s
@@ -17,6 +17,8 @@ if TYPE_CHECKING:
     from notchbook.evaluation.hammers import SwungHammer
     from notchbook.model.method import Method, PendulumClass
     from notchbook.model.requirement import Requirement
+
+_LOWEST_GRAVITY_m_s2, _HIGHEST_GRAVITY_m_s2 = 9.76, 9.84
 
 HAMMER_BASE = Rule(
     "hammer-base",
@@ -134,8 +136,8 @@ def hammer_moment(case: RigCase) -> Iterator[Complaint]:
         stated, built = case.rig.hammers[hammer.id].moment_Nm, built_moment_Nm(case.rig, hammer.id)
         if stated is None or built is None:
             continue
-        off = 100.0 * (stated / built - 1.0)
-        if abs(off) > method.pendulums.potential_energy_tolerance_pct.highest:
+        off = departure_pct(stated, built)
+        if too_far(off, method.pendulums.potential_energy_tolerance_pct.highest):
             yield Complaint(
                 ("hammers", hammer.id, "moment_Nm"),
                 f"the moment is {number(stated)} Nm, base and added masses give {number(built)} Nm, {off:+.1f} %",
@@ -157,16 +159,12 @@ def hammer_energy(case: RigCase) -> Iterator[Complaint]:
             )
 
 
-def _departure_pct(value: float, nominal: float) -> float:
-    return 100.0 * (value / nominal - 1.0)
-
-
 def nominal_energy(case: RigCase) -> Iterator[Complaint]:
     """Potential energies that are not the nominal ones."""
     for hammer, method in case.with_methods():
         tolerance = method.pendulums.potential_energy_tolerance_pct
-        off = _departure_pct(hammer.potential_energy_J, hammer.nominal_energy_J)
-        if abs(off) > tolerance.highest * (1 + 1e-9):
+        off = departure_pct(hammer.potential_energy_J, hammer.nominal_energy_J)
+        if too_far(off, tolerance.highest):
             yield Complaint(
                 ("hammers", hammer.id, _culprit(case, hammer, method)),
                 f"moment {number(hammer.moment_Nm)} Nm and release angle {number(hammer.release_angle_deg)}° give "
@@ -190,8 +188,8 @@ def _culprit(case: RigCase, hammer: SwungHammer, method: Method) -> str:
 
 
 def _velocity_fits(hammer: SwungHammer, asked: PendulumClass, method: Method) -> bool:
-    tolerance = method.pendulums.velocity_tolerance_pct.highest * (1 + 1e-9)
-    return abs(_departure_pct(hammer.velocity_m_s, asked.velocity_m_s)) <= tolerance
+    off = departure_pct(hammer.velocity_m_s, asked.velocity_m_s)
+    return not too_far(off, method.pendulums.velocity_tolerance_pct.highest)
 
 
 def impact_velocity(case: RigCase) -> Iterator[Complaint]:
@@ -212,9 +210,10 @@ def impact_velocity(case: RigCase) -> Iterator[Complaint]:
                 hammer=hammer.id,
             )
         elif not _velocity_fits(hammer, asked, method):
-            off = _departure_pct(hammer.velocity_m_s, asked.velocity_m_s)
+            off = departure_pct(hammer.velocity_m_s, asked.velocity_m_s)
+            stated = case.rig.hammers[hammer.id].release_angle_deg is not None
             yield Complaint(
-                ("hammers", hammer.id, "release_angle_deg"),
+                ("hammers", hammer.id, "release_angle_deg" if stated else "base"),
                 f"hammer '{hammer.id}' strikes at {hammer.velocity_m_s:.3f} m/s, {off:+.1f} % from the "
                 f"{number(asked.velocity_m_s)} m/s of {method.standard}, which allows ± {number(tolerance.highest)} % "
                 f"({tolerance.origin.clause}, {tolerance.origin.words})",
@@ -317,10 +316,11 @@ def frame_mass(case: RigCase) -> Iterator[Complaint]:
 
 def gravity(case: RigCase) -> Iterator[Complaint]:
     """Gravity that is none of this planet."""
-    if not 9.75 <= case.rig.gravity_m_s2 <= 9.85:
+    if not _LOWEST_GRAVITY_m_s2 <= case.rig.gravity_m_s2 <= _HIGHEST_GRAVITY_m_s2:
         yield Complaint(
             ("gravity_m_s2",) if case.rig.gravity_basis == "stated for the rig" else ("gravity_at",),
-            f"gravity is {number(case.rig.gravity_m_s2)} m/s²; on this planet it is 9.76 to 9.84",
+            f"gravity is {number(case.rig.gravity_m_s2)} m/s²; on this planet it is {_LOWEST_GRAVITY_m_s2} to "
+            f"{_HIGHEST_GRAVITY_m_s2}",
             "look it up for the place, or give latitude and height",
         )
     if case.rig.gravity_stated_twice:

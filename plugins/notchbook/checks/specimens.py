@@ -103,13 +103,15 @@ def unit_slips(case: RecordCase) -> Iterator[Complaint]:
 
 
 def _outside(case: RecordCase, name: str, words: str) -> Iterator[Complaint]:
-    """Dimensions outside their tolerance that no slip of the unit explains."""
+    """Dimensions outside their tolerance that no slip of the unit explains; it may be why a bar was excluded."""
     requirement = dict(_dimensions(case)).get(name)
     if requirement is None or case.method is None:
         return
     for index, specimen in enumerate(case.record.specimens):
         value = getattr(specimen, name)
-        if value is None or requirement.allows(value) or power_of_ten_off(value, requirement.value):
+        if specimen.excluded is not None or value is None or requirement.allows(value):
+            continue
+        if power_of_ten_off(value, requirement.value):
             continue
         yield Complaint(
             ("specimens", index, name),
@@ -134,10 +136,11 @@ def remaining_width(case: RecordCase) -> Iterator[Complaint]:
 
 
 def remaining_below_width(case: RecordCase) -> Iterator[Complaint]:
-    """Remaining width against the width of the same bar."""
+    """Remaining width against the width of the same bar, where a slip of the unit does not explain it."""
+    slipped = {complaint.keys[1] for complaint in unit_slips(case)}
     for index, specimen in enumerate(case.record.specimens):
         remaining = specimen.remaining_width_mm
-        if remaining is not None and remaining >= specimen.width_mm:
+        if index not in slipped and remaining is not None and remaining >= specimen.width_mm:
             yield Complaint(
                 ("specimens", index, "remaining_width_mm"),
                 f"{number(remaining)} mm remain under the notch of a bar that is {number(specimen.width_mm)} mm wide",

@@ -5,8 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Generic, TypeVar
 
-from notchbook.findings import Rule
-
 if TYPE_CHECKING:
     import datetime as dt
     from collections.abc import Callable, Iterable
@@ -15,6 +13,7 @@ if TYPE_CHECKING:
     from notchbook.evaluation.library import Evaluation
     from notchbook.evaluation.records import RecordResult
     from notchbook.evaluation.verifications import VerificationResult
+    from notchbook.findings import Rule
     from notchbook.model.library import Library
     from notchbook.model.method import Method, Notch, SpecimenType
     from notchbook.model.procedure import Exercise, Material

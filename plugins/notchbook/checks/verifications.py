@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from notchbook.checks.rigs import STRIKE_HEIGHT, STRIKING_EDGE, SUPPORT_SPAN
 from notchbook.checks.subject import Check, Complaint
-from notchbook.checks.words import departs, number
+from notchbook.checks.words import departs, departure_pct, number, too_far
 from notchbook.findings import Rule, Severity
 from notchbook.physics.pendulum import potential_energy_J
 
@@ -65,8 +65,8 @@ def weighed_moment(case: VerificationCase) -> Iterator[Complaint]:
     if hammer is None or method is None or result is None or result.weighed_moment_Nm is None:
         return
     tolerance = method.pendulums.potential_energy_tolerance_pct
-    off = 100.0 * (result.weighed_moment_Nm / hammer.moment_Nm - 1.0)
-    if abs(off) > tolerance.highest:
+    off = departure_pct(result.weighed_moment_Nm, hammer.moment_Nm)
+    if too_far(off, tolerance.highest):
         yield Complaint(
             ("weighing", "force_N"),
             f"force times arm is {number(result.weighed_moment_Nm)} Nm, {off:+.1f} % from the "
@@ -82,8 +82,8 @@ def pendulum_length(case: VerificationCase) -> Iterator[Complaint]:
     if rig is None or method is None or result is None or result.pendulum_length_mm is None:
         return
     tolerance = method.pendulums.length_agreement_pct
-    off = 100.0 * (rig.striking_length_mm / result.pendulum_length_mm - 1.0)
-    if abs(off) > tolerance.highest:
+    off = departure_pct(rig.striking_length_mm, result.pendulum_length_mm)
+    if too_far(off, tolerance.highest):
         yield Complaint(
             ("period", "times_s"),
             f"the period gives a pendulum length of {result.pendulum_length_mm:.1f} mm; the striking length of "
@@ -99,8 +99,8 @@ def striking_length(case: VerificationCase) -> Iterator[Complaint]:
     if rig is None or method is None or measured is None:
         return
     tolerance = method.pendulums.length_agreement_pct.highest
-    off = 100.0 * (measured / rig.striking_length_mm - 1.0)
-    if abs(off) > tolerance:
+    off = departure_pct(measured, rig.striking_length_mm)
+    if too_far(off, tolerance):
         yield Complaint(
             ("measured", "striking_length_mm"),
             f"{number(measured)} mm were measured, {off:+.1f} % from the {number(rig.striking_length_mm)} mm of the "
@@ -116,9 +116,9 @@ def release_angle(case: VerificationCase) -> Iterator[Complaint]:
         return
     tolerance = method.pendulums.potential_energy_tolerance_pct.highest
     energy = float(potential_energy_J(hammer.moment_Nm, measured))
-    off = 100.0 * (energy / hammer.nominal_energy_J - 1.0)
-    stated_off = abs(100.0 * (hammer.potential_energy_J / hammer.nominal_energy_J - 1.0))
-    if abs(off) > tolerance and stated_off <= tolerance:
+    off = departure_pct(energy, hammer.nominal_energy_J)
+    stated_off = departure_pct(hammer.potential_energy_J, hammer.nominal_energy_J)
+    if too_far(off, tolerance) and not too_far(stated_off, tolerance):
         yield Complaint(
             ("measured", "release_angle_deg"),
             f"{number(measured)}° gives {number(energy)} J, {off:+.1f} % from the nominal "
@@ -149,8 +149,8 @@ def period_runs(case: VerificationCase) -> Iterator[Complaint]:
     times = sorted(period.times_s)
     middle = times[len(times) // 2]
     for index, time in enumerate(period.times_s):
-        off = 100.0 * (time / middle - 1.0)
-        if abs(off) > _RUN_SPREAD_PCT:
+        off = departure_pct(time, middle)
+        if too_far(off, _RUN_SPREAD_PCT):
             yield Complaint(
                 ("period", "times_s", index),
                 f"the run of {number(time)} s is {off:+.1f} % from the middle one of {number(middle)} s",

@@ -11,6 +11,8 @@ if TYPE_CHECKING:
 
     from notchbook.model.requirement import Requirement
 
+# A departure of 1 % exactly must not fail for the last bit of a binary fraction.
+_LAST_BIT = 1e-9
 # How far a value may lie from the required one, as a factor, and still be taken for the same length in another unit.
 _SAME_SIZE = 1.25
 _UNITS_OF_LENGTH = {-3: "metres", -1: "centimetres", 1: "tenths of a millimetre", 3: "micrometres"}
@@ -35,6 +37,16 @@ def departs(name: str, value: float, unit: str, requirement: Requirement, who: s
     origin = requirement.origin
     sure = f", {origin.words}" if origin.confidence == "memory" else ""
     return f"{name} is {number(value)} {unit}; {who} asks for {requirement.text(unit)} ({origin.clause}{sure})"
+
+
+def departure_pct(value: float, expected: float) -> float:
+    """How far a value lies from what is expected of it, in percent of that and with its sign."""
+    return 100.0 * (value / expected - 1.0)
+
+
+def too_far(off_pct: float, allowed_pct: float) -> bool:
+    """Whether a departure to either side is more than is allowed, the limit itself being allowed."""
+    return abs(off_pct) > allowed_pct + _LAST_BIT * max(1.0, allowed_pct)
 
 
 def power_of_ten_off(value: float, expected: float) -> int:

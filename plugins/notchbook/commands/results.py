@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from notchbook.commands.opening import open_for_command, root_option
+from notchbook.commands.opening import open_for_command, root_option, write
 from notchbook.findings import Severity
 from notchbook.results_data import FORMS
 
@@ -30,7 +30,7 @@ def results(root: Path, form: str) -> None:
                  2  the handbook could not be opened
     """
     handbook = open_for_command(root)
-    click.echo(FORMS[form](handbook), nl=False)
+    write(FORMS[form](handbook))
     errors = handbook.count(Severity.ERROR)
     if errors:
         click.echo(f"{errors} error{'' if errors == 1 else 's'}: run `notchbook check`", err=True)

@@ -47,17 +47,21 @@ def built_moment_Nm(rig: Rig, hammer_id: str) -> float | None:
 
     None for a hammer without a base, or where its chain of bases is broken.
     """
-    hammer = rig.hammers[hammer_id]
-    if hammer.base is None or chain(rig, hammer_id) is None:
+    links = chain(rig, hammer_id)
+    if links is None or len(links) == 1:
         return None
-    base = _moment_Nm(rig, hammer.base)
-    return None if base is None else base + _added_Nm(rig, hammer)
+    base = _moment_Nm(rig, links[1:])
+    return None if base is None else base + _added_Nm(rig, links[0])
 
 
-def _moment_Nm(rig: Rig, hammer_id: str) -> float | None:
-    """The moment as weighed, where it is stated, else as built."""
-    stated = rig.hammers[hammer_id].moment_Nm
-    return stated if stated is not None else built_moment_Nm(rig, hammer_id)
+def _moment_Nm(rig: Rig, links: list[Hammer]) -> float | None:
+    """The moment as weighed, where it is stated, else that of the base with the masses added to it."""
+    added = 0.0
+    for hammer in links:
+        if hammer.moment_Nm is not None:
+            return hammer.moment_Nm + added
+        added += _added_Nm(rig, hammer)
+    return None
 
 
 def _added_Nm(rig: Rig, hammer: Hammer) -> float:
@@ -90,7 +94,7 @@ def swung_hammers(rig: Rig) -> dict[str, SwungHammer]:
 
 def _swung(rig: Rig, hammer_id: str) -> SwungHammer | None:
     links = chain(rig, hammer_id)
-    moment = _moment_Nm(rig, hammer_id) if links else None
+    moment = _moment_Nm(rig, links) if links else None
     if links is None or moment is None:
         return None
     method = next((each.method for each in links if each.method is not None), None)

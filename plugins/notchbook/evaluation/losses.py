@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from notchbook.physics import losses as physics
 from notchbook.physics.pendulum import energy_from_rise_J, rise_from_energy_deg
 
@@ -76,6 +78,7 @@ def swing_energies(hammer: SwungHammer, swings: FreeSwings) -> SwingEnergies:
     )
 
 
+@np.errstate(all="ignore")  # a swing that the pendulum cannot have made has no rise
 def find_losses(hammer: SwungHammer, swings: FreeSwings) -> Losses | None:
     """Losses from the readings of free swings; None where the two that it takes were not read."""
     energies = swing_energies(hammer, swings)

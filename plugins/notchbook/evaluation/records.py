@@ -8,8 +8,10 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from notchbook.evaluation.known import known
 from notchbook.physics.pendulum import energy_from_rise_J, rise_from_energy_deg
 from notchbook.physics.strength import impact_strength_kJ_m2
+from notchbook.statistics.outliers import furthest_outlier
 from notchbook.statistics.summary import Summary, summarise
 
 if TYPE_CHECKING:
@@ -68,6 +70,7 @@ def rounded(value: float, significant_figures: int) -> float:
     return float(f"{value:.{significant_figures}g}")
 
 
+@np.errstate(all="ignore")  # what overflows or is no number is not known, and is told by the checks of the readings
 def evaluate_record(
     record: Record,
     hammer: SwungHammer,
@@ -86,14 +89,14 @@ def evaluate_record(
     """
     rise = _rise_deg(record, hammer)
     indicated = np.asarray(energy_from_rise_J(hammer.moment_Nm, hammer.release_angle_deg, rise))
-    known = losses.in_test_J(method.loss_correction, rise) if losses is not None else None
-    loss = np.full(len(record.specimens), np.nan) if known is None else np.asarray(known)
+    found = losses.in_test_J(method.loss_correction, rise) if losses is not None else None
+    loss = np.full(len(record.specimens), np.nan) if found is None else np.asarray(found)
     energy = indicated - loss
     used = 100.0 * energy / hammer.potential_energy_J
     referred = impact_strength_kJ_m2(energy, _column(record, "thickness_mm"), _width_under_load_mm(record))
     strength = np.where(_has_strength(record, method), referred, np.nan)
     specimens = tuple(
-        SpecimenResult(specimen.id, specimen.break_type, specimen.excluded, *map(_known, values))
+        SpecimenResult(specimen.id, specimen.break_type, specimen.excluded, *map(known, values))
         for specimen, *values in zip(
             record.specimens,
             rise.tolist(),
@@ -106,10 +109,6 @@ def evaluate_record(
     )
     own = record.free_swings is not None
     return RecordResult(losses, verification, own, specimens, _sets(specimens, method))
-
-
-def _known(value: float) -> float | None:
-    return value if math.isfinite(value) else None
 
 
 def _column(record: Record, name: str) -> FloatArray:
@@ -155,3 +154,14 @@ def _sets(specimens: tuple[SpecimenResult, ...], method: Method) -> tuple[SetRes
         reported = rounded(summary.mean, method.reporting.significant_figures)
         found.append(SetResult(breaks, tuple(members), summary, reported))
     return tuple(sorted(found, key=lambda each: (-each.summary.n, each.breaks)))
+
+
+def outlying(result: RecordResult) -> tuple[int, ...]:
+    """Places of the specimens that stand apart from their set by Grubbs' test at 5 %; at most one of each set."""
+    found = []
+    for each in result.sets:
+        strengths = [strength for place in each.members if (strength := result.specimens[place].strength_kJ_m2)]
+        furthest = furthest_outlier(strengths)
+        if furthest is not None:
+            found.append(each.members[furthest])
+    return tuple(found)

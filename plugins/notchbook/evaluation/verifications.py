@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from statistics import fmean
 from typing import TYPE_CHECKING
 
+from notchbook.evaluation.known import known
 from notchbook.evaluation.losses import Losses, find_losses
 from notchbook.physics.period import pendulum_length_mm
 
@@ -33,7 +34,7 @@ def evaluate_verification(rig: Rig, hammer: SwungHammer, verification: Verificat
     length = None
     if period is not None:
         period_s = fmean(period.times_s) / period.swings
-        length = float(pendulum_length_mm(period_s, rig.gravity_m_s2, period.amplitude_deg))
+        length = known(float(pendulum_length_mm(period_s, rig.gravity_m_s2, period.amplitude_deg)))
     return VerificationResult(
         potential_energy_J=hammer.potential_energy_J,
         velocity_m_s=hammer.velocity_m_s,

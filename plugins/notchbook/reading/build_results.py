@@ -16,6 +16,8 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
 Data = dict[str, Any]
+# Of a strength or an energy, double precision knows no more.
+_MOST_DECIMAL_PLACES = 15
 
 
 class DateError(ValueError):
@@ -136,6 +138,8 @@ def _reported(data: Data, written: Callable[[tuple[str, ...]], str | None]) -> R
 
 def _decimal_places(number: str) -> int:
     """How many decimal places a number was written with; an exponent shifts them."""
+    if number.startswith("0x"):
+        return 0
     mantissa, _, exponent = number.lower().partition("e")
     _, _, decimals = mantissa.partition(".")
-    return len(decimals) - int(exponent or 0)
+    return max(-_MOST_DECIMAL_PLACES, min(len(decimals) - int(exponent or 0), _MOST_DECIMAL_PLACES))

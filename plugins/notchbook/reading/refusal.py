@@ -66,7 +66,7 @@ _TYPE_WORDS = {
 _NUMBER_IN_TEXT = re.compile(r"\s*([-+]?[0-9]+(?:[.,][0-9]+)?)\s*(\S*)\s*")
 
 
-def _name(refusal: Refusal) -> str:
+def name(refusal: Refusal) -> str:
     """The name of the value that an error is about, as its key and number in a list."""
     parts = refusal.keys
     if not parts:
@@ -95,8 +95,9 @@ def _say_type(refusal: Refusal) -> Said:
         if number:
             hint = f"write {number.group(1).replace(',', '.')} without quotes, unit or decimal comma"
     if wanted == "string" and isinstance(refusal.instance, (int, float)):
-        hint = f'put it in quotes: "{refusal.instance}"'
-    return f"{_name(refusal)} is {shown(refusal.instance)}, where {words} is expected", hint, rules.VALUE_TYPE
+        # not the value itself: 01 was read as 1
+        hint = 'put it in quotes as it stands there, such as "01"'
+    return f"{name(refusal)} is {shown(refusal.instance)}, where {words} is expected", hint, rules.VALUE_TYPE
 
 
 def _say_choice(refusal: Refusal) -> Said:
@@ -104,7 +105,7 @@ def _say_choice(refusal: Refusal) -> Said:
     nearest = difflib.get_close_matches(str(refusal.instance), [str(choice) for choice in choices], 1, 0.5)
     hint = f"did you mean '{nearest[0]}'?" if nearest else f"write {' or '.join(str(choice) for choice in choices)}"
     allowed = ", ".join(str(choice) for choice in choices)
-    return f"{_name(refusal)} is {shown(refusal.instance)}; it can be {allowed}", hint, rules.VALUE_FORM
+    return f"{name(refusal)} is {shown(refusal.instance)}; it can be {allowed}", hint, rules.VALUE_FORM
 
 
 def _say_pattern(refusal: Refusal) -> Said:
@@ -114,7 +115,7 @@ def _say_pattern(refusal: Refusal) -> Said:
     hint = f"write it{example.replace(', such as', ' like')}" if example else "see the description of the key"
     title = refusal.schema.get("title", "the form asked for")
     return (
-        f"{_name(refusal)} is {shown(refusal.instance)}, which is not in the form of {title[0].lower()}{title[1:]}",
+        f"{name(refusal)} is {shown(refusal.instance)}, which is not in the form of {title[0].lower()}{title[1:]}",
         f"{hint}: {about}" if about else hint,
         rules.VALUE_FORM,
     )
@@ -124,7 +125,7 @@ def _say_range(words: str) -> Callable[[Refusal], Said]:
     def say(refusal: Refusal) -> Said:
         about = refusal.schema.get("description", "")
         return (
-            f"{_name(refusal)} is {refusal.instance:g}; it must be {words} {refusal.wanted:g}",
+            f"{name(refusal)} is {refusal.instance:.10g}; it must be {words} {refusal.wanted:g}",
             about or "check the reading and its unit",
             rules.VALUE_RANGE,
         )
@@ -135,7 +136,7 @@ def _say_range(words: str) -> Callable[[Refusal], Said]:
 def _say_size(words: str, of: str) -> Callable[[Refusal], Said]:
     def say(refusal: Refusal) -> Said:
         return (
-            f"{_name(refusal)} has {len(refusal.instance)} {of}, {words} {refusal.wanted} allowed",
+            f"{name(refusal)} has {len(refusal.instance)} {of}; it must have {words} {refusal.wanted}",
             refusal.schema.get("description", ""),
             rules.VALUE_FORM,
         )
@@ -154,8 +155,13 @@ def _say_dependent(refusal: Refusal) -> Said:
     return f"{', '.join(pairs)} beside it", "add the key that is needed, or take the other out", rules.KEY_MISSING
 
 
+def _say_unique(refusal: Refusal) -> Said:
+    twice = next((each for place, each in enumerate(refusal.instance) if each in refusal.instance[:place]), None)
+    return f"{name(refusal)} holds {shown(twice)} a second time", "delete one of the two", rules.VALUE_FORM
+
+
 def _say_anything(refusal: Refusal) -> Said:
-    return f"{_name(refusal)} is not as its schema asks: '{refusal.keyword}' is not met", "", rules.VALUE_FORM
+    return f"{name(refusal)} is not as its schema asks: '{refusal.keyword}' is not met", "", rules.VALUE_FORM
 
 
 _SAY: dict[str, Callable[[Refusal], Said]] = {
@@ -173,6 +179,7 @@ _SAY: dict[str, Callable[[Refusal], Said]] = {
     "maxItems": _say_size("at most", "entries"),
     "minProperties": _say_size("at least", "keys"),
     "maxProperties": _say_size("at most", "keys"),
+    "uniqueItems": _say_unique,
     "dependentRequired": _say_dependent,
 }
 

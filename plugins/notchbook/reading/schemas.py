@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 from notchbook.reading import rules
 from notchbook.reading.document import MOST_FINDINGS
-from notchbook.reading.refusal import Refusal, say, shown
+from notchbook.reading.refusal import Refusal, name, say, shown
 from notchbook.reading.strict_yaml import Flaw
 
 if TYPE_CHECKING:
@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 
     from jsonschema import Draft202012Validator
 
+# Enough for a missing key to meet the misspelling that explains it; nobody reads a hundred thousand errors of one file.
+_MOST_ERRORS = 20 * MOST_FINDINGS
 _PACKAGE = Path(__file__).resolve().parent.parent
 
 
@@ -47,7 +49,8 @@ def flaws(kind: str, data: dict[str, Any], *, refused_values: bool = False) -> l
 
     Where values were refused already, an empty value is the trace of one and is not told again.
     """
-    errors = [Refusal.of(error) for error in _validator(kind).iter_errors(data)]
+    first = itertools.islice(_validator(kind).iter_errors(data), _MOST_ERRORS)
+    errors = [Refusal.of(error) for error in first]
     if refused_values:
         errors = [error for error in errors if error.instance is not None]
     if not errors:
@@ -82,6 +85,8 @@ def _unknown_key_flaw(error: Refusal, key: str, nearest: str | None) -> Flaw:
     hint = f"did you mean '{nearest}'?" if nearest else f"the keys here are {allowed}"
     if key == "<<":
         hint = "merge keys are not used; write the values out"
+    elif key.isdecimal() and error.instance[key] is None:
+        hint = "a comma begins the next key here; write decimals with a point"
     return Flaw(
         rules.KEY_UNKNOWN,
         f"{shown(key)} is not a key that is known here",
@@ -98,7 +103,7 @@ def _missing(error: Refusal, explained: set[tuple[object, ...]]) -> Iterator[Fla
         about = _description(error.schema, key) or _description(error.around, key)
         yield Flaw(
             rules.KEY_MISSING,
-            f"'{key}' is missing" + (f" in '{error.keys[-1]}'" if error.keys else ""),
+            f"'{key}' is missing" + (f" in {name(error)}" if error.keys else ""),
             f"add '{key}'" + (f": {about}" if about else ""),
             keys=error.keys,
             at_key=bool(error.keys),
@@ -113,4 +118,4 @@ def _other(error: Refusal) -> Flaw:
     message, hint, rule = say(error)
     if error.about_a_key:
         return Flaw(rule, message, hint, keys=(*error.keys, str(error.instance)), at_key=True)
-    return Flaw(rule, message, hint, keys=error.keys)
+    return Flaw(rule, message, hint, keys=error.keys, at_key=rule is rules.KEY_MISSING and bool(error.keys))

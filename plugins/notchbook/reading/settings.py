@@ -9,11 +9,13 @@ import yaml
 
 from notchbook.reading import rules
 from notchbook.reading.document import finding_of
+from notchbook.reading.strict_yaml import compose, position
 
 if TYPE_CHECKING:
     from pathlib import Path
 
     from notchbook.findings import Finding
+    from notchbook.reading.strict_yaml import Keys
 
 CONFIG_NAME = "mkdocs.yml"
 
@@ -28,12 +30,23 @@ class Settings:
     """Folder of the results, relative to the handbook's root."""
     deviations: Literal["refuse", "label"] = "refuse"
     """`refuse`: a departure fails the build; `label`: a declared one is published and marked."""
+    notice: str = ""
+    """Shown at the top of every page, such as that the data is invented."""
 
 
 @dataclass(slots=True)
 class _Read:
+    text: str
+    keys: Keys = ()
+    """Where the plugin's settings stand in the file."""
     values: dict[str, Any] = field(default_factory=dict)
     findings: list[Finding] = field(default_factory=list)
+
+    def refuse(self, key: str, message: str, hint: str, *, at_key: bool = False) -> None:
+        """Keep a finding at the setting's value, or at its key."""
+        node = compose(self.text)
+        place = position(node, (*self.keys, key), at_key=at_key) if node is not None else (1, 1)
+        self.findings.append(finding_of(rules.SETTINGS, CONFIG_NAME, place, message, hint))
 
 
 class _AnyTagLoader(yaml.CSafeLoader):
@@ -58,42 +71,53 @@ def read_settings(root: Path) -> tuple[Settings, list[Finding]]:
     if not path.is_file():
         return Settings(), []
     try:
-        config = yaml.load(path.read_text(encoding="utf-8"), Loader=_AnyTagLoader)  # noqa: S506  # a safe loader
-    except (yaml.YAMLError, UnicodeDecodeError, OSError) as error:
+        text = path.read_text(encoding="utf-8")
+        config = yaml.load(text, Loader=_AnyTagLoader)  # noqa: S506  # a safe loader
+    except (yaml.YAMLError, ValueError, OSError) as error:  # ValueError: a date or number that is none, or not UTF-8
         mark = getattr(error, "problem_mark", None)
         place = (mark.line + 1, mark.column + 1) if mark else (1, 1)
         message = f"cannot be read: {getattr(error, 'problem', None) or error}"
         return Settings(), [finding_of(rules.SETTINGS, CONFIG_NAME, place, message, "mend the file")]
-    read = _plugin_values(config)
+    read = _plugin_values(text, config)
     return _settings(read), read.findings
 
 
-def _plugin_values(config: Any) -> _Read:
-    plugins = config.get("plugins", []) if isinstance(config, dict) else []
-    pairs = plugins.items() if isinstance(plugins, dict) else [item for each in plugins for item in _pairs(each)]
-    values = next((value for name, value in pairs if name == "notchbook"), None)
-    return _Read(values if isinstance(values, dict) else {})
-
-
-def _pairs(entry: Any) -> list[tuple[Any, Any]]:
-    return list(entry.items()) if isinstance(entry, dict) else [(entry, {})]
+def _plugin_values(text: str, config: Any) -> _Read:
+    plugins = config.get("plugins") if isinstance(config, dict) else None
+    listed = enumerate(plugins) if isinstance(plugins, list) else [(None, plugins)]
+    for index, entry in listed:
+        values = entry.get("notchbook") if isinstance(entry, dict) else None
+        if isinstance(values, dict):
+            keys: Keys = ("plugins", "notchbook") if index is None else ("plugins", index, "notchbook")
+            return _Read(text, keys, values)
+    return _Read(text)
 
 
 def _settings(read: _Read) -> Settings:
-    known = {"procedures", "results", "deviations", "enabled"}
+    known = {"procedures", "results", "deviations", "notice", "enabled"}
     for key in read.values:
         if key not in known:
             message = f"plugin setting '{key}' is not known"
             hint = f"the settings are {', '.join(sorted(known))}"
-            read.findings.append(finding_of(rules.SETTINGS, CONFIG_NAME, (1, 1), message, hint))
+            read.refuse(key, message, hint, at_key=True)
     deviations = read.values.get("deviations", "refuse")
     if deviations not in ("refuse", "label"):
         message = f"plugin setting 'deviations' is '{deviations}'; it can be refuse or label"
-        read.findings.append(finding_of(rules.SETTINGS, CONFIG_NAME, (1, 1), message, "write one of the two"))
+        read.refuse("deviations", message, "write one of the two")
         deviations = "refuse"
     defaults = Settings()
     return Settings(
-        str(read.values.get("procedures", defaults.procedures)),
-        str(read.values.get("results", defaults.results)),
+        _folder(read, "procedures", defaults.procedures),
+        _folder(read, "results", defaults.results),
         deviations,
+        str(read.values.get("notice", defaults.notice)),
     )
+
+
+def _folder(read: _Read, key: str, default: str) -> str:
+    name = read.values.get(key, default)
+    if isinstance(name, str) and name.isprintable():
+        return name
+    message = f"plugin setting '{key}' is '{name}', which is no name of a folder"
+    read.refuse(key, message, "write the folder's name as text")
+    return default

@@ -22,6 +22,8 @@ if TYPE_CHECKING:
 Keys = tuple[str | int, ...]
 DEEPEST = 20
 _LONGEST_NUMBER = 400
+# In no unit of the data files is anything smaller; the square of a smaller number may vanish and be divided by.
+_SMALLEST_NUMBER = 1e-30
 
 _PLAIN = "plain"
 _TEXT = "text"
@@ -39,7 +41,8 @@ _FLOAT = re.compile(r"[-+]?(?:\.[0-9]+|[0-9]+(?:\.[0-9]*)?)(?:[eE][-+]?[0-9]+)?\
 _NOT_FINITE = re.compile(r"[-+]?\.(?:inf|Inf|INF)\Z|\.(?:nan|NaN|NAN)\Z")
 # What libyaml's reader refuses anyway, found first because libyaml gives no line for it (YAML 1.2.2, 5.1).
 _NOT_PRINTABLE = re.compile("[^\t\n\r\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
-_MAYBE_ANCHOR = re.compile(r"(?:^|[\s,\[{:-])[&*][^\s,\[\]{}]", re.MULTILINE)
+# An anchor, an alias, or the tag `!` that leaves no trace in the nodes.
+_MAYBE_FEATURE = re.compile(r"(?:^|[\s,\[{:?\ufeff-])(?:[&*][^\s,\[\]{}]|!(?:[\s,\]}]|\Z))", re.MULTILINE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,8 +93,8 @@ def parse(text: str) -> tuple[Any, list[Flaw]]:
         return None, [
             Flaw(rules.FILE_TEXT, f"holds the control character {what}", "delete the character", line, column)
         ]
-    if _MAYBE_ANCHOR.search(text):
-        flaws = _anchors(text)
+    if _MAYBE_FEATURE.search(text):
+        flaws = _features(text)
         if flaws:
             return None, flaws
     try:
@@ -107,8 +110,8 @@ def parse(text: str) -> tuple[Any, list[Flaw]]:
     return data, flaws
 
 
-def _anchors(text: str) -> list[Flaw]:
-    """Flaws for the anchors and aliases of a text, found in the events, where an alias is not yet expanded."""
+def _features(text: str) -> list[Flaw]:
+    """Flaws for the anchors, aliases and bare tags of a text, found in its events, where no alias is expanded yet."""
     flaws = []
     try:
         for event in yaml.parse(text, Loader=yaml.CSafeLoader):
@@ -118,6 +121,8 @@ def _anchors(text: str) -> list[Flaw]:
                 message = f"{what} '{name}' is not allowed in a data file"
                 hint = "write the value out, or quote the text if it is meant to begin with & or *"
                 flaws.append(_flaw(rules.YAML_FEATURE, event, message, hint))
+            if isinstance(event, (yaml.ScalarEvent, yaml.CollectionStartEvent)) and event.tag == "!":
+                flaws.append(_tag_flaw(event))
     except yaml.YAMLError as error:
         flaws.append(_syntax_flaw(error))
     return flaws
@@ -151,6 +156,8 @@ def _mapping(node: MappingNode, flaws: list[Flaw], depth: int) -> dict[str, Any]
         if type(key_node) is not ScalarNode:
             flaws.append(_flaw(rules.YAML_SYNTAX, key_node, "a key must be plain text"))
             continue
+        if key_node.tag not in _OWN_TAGS:
+            flaws.append(_tag_flaw(key_node))
         key = key_node.value
         if key in result:
             flaws.append(
@@ -187,7 +194,7 @@ def _value(node: Node, flaws: list[Flaw], depth: int) -> Any:
     return [_value(item, flaws, depth + 1) for item in node.value]
 
 
-def _tag_flaw(node: Node) -> Flaw:
+def _tag_flaw(node: Node | yaml.ScalarEvent | yaml.CollectionStartEvent) -> Flaw:
     return _flaw(rules.YAML_FEATURE, node, f"tag '{node.tag}' is not allowed in a data file", "delete the tag")
 
 
@@ -219,13 +226,14 @@ def _plain(node: ScalarNode, flaws: list[Flaw]) -> Any:
 
 
 def _finite(number: float, node: ScalarNode, flaws: list[Flaw]) -> float | None:
-    if math.isfinite(number):
+    if math.isfinite(number) and not 0.0 < abs(number) < _SMALLEST_NUMBER:
         return number
+    what = "smaller than anything that can be measured" if math.isfinite(number) else "not a finite number"
     flaws.append(
         _flaw(
             rules.NUMBER_FINITE,
             node,
-            f"'{node.value[:40]}' is not a finite number",
+            f"'{node.value[:40]}' is {what}",
             "write the number as it was measured, or leave the key out",
         )
     )

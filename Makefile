@@ -1,0 +1,65 @@
+# Everything here starts from a fresh machine with Python 3.11 or newer: the first run makes .venv and fills it.
+# `make help` says what there is.
+
+PYTHON ?= python3
+
+VENV := .venv
+BIN := $(VENV)/bin
+# One stamp for each set of packages; a change of pyproject.toml makes it stale.
+SITE_READY := $(VENV)/ready-for-site
+TEST_READY := $(VENV)/ready-for-test
+PIP_INSTALL := $(BIN)/python -m pip install --quiet --disable-pip-version-check --editable
+
+# The theme's banner about the next MkDocs is news for its maintainers, not for a laboratory.
+export NO_MKDOCS_2_WARNING := 1
+
+.DEFAULT_GOAL := help
+.DELETE_ON_ERROR:
+.PHONY: help site serve check test lint bench clean
+
+help: ## Say what there is
+	@awk -F ':.*## ' '/^[a-z]+:.*## / { printf "  make %-7s %s\n", $$1, $$2 }' $(MAKEFILE_LIST)
+	@echo "Another Python: make site PYTHON=python3.12"
+
+site: $(SITE_READY) ## Build the handbook into site/; a warning fails it
+	$(BIN)/mkdocs build --strict
+
+serve: $(SITE_READY) ## Preview the handbook on this machine and follow changes
+	$(BIN)/mkdocs serve
+
+check: $(SITE_READY) ## Check the data files without building
+	$(BIN)/notchbook check
+
+# All three run even where one fails, and pytest comes last so that its summary ends the output.
+test: $(TEST_READY) ## Run ruff, mypy and the tests
+	@status=0; \
+	$(MAKE) --no-print-directory lint || status=1; \
+	$(BIN)/pytest || status=1; \
+	exit $$status
+
+lint: $(TEST_READY) ## Run ruff and mypy only
+	@status=0; \
+	$(BIN)/ruff check || status=1; \
+	$(BIN)/mypy || status=1; \
+	exit $$status
+
+bench: $(TEST_READY) ## Measure check and build against bare tools: make bench BENCH="--records 300"
+	$(BIN)/python -m bench $(BENCH)
+
+clean: ## Delete everything that make has made, .venv included
+	rm -rf $(VENV) site .cache .bench build dist .mypy_cache .ruff_cache .pytest_cache .hypothesis
+	find . -name __pycache__ -type d -prune -exec rm -rf {} +
+
+$(SITE_READY): pyproject.toml | $(BIN)/python
+	$(PIP_INSTALL) .
+	@touch $@
+
+$(TEST_READY): pyproject.toml | $(BIN)/python
+	$(PIP_INSTALL) '.[test]'
+	@touch $@ $(SITE_READY)
+
+$(BIN)/python:
+	@$(PYTHON) -c 'import sys; sys.exit(sys.version_info < (3, 11))' || { \
+	  echo "$(PYTHON) is missing or older than 3.11; name a newer one, such as: make site PYTHON=python3.12"; exit 1; }
+	@$(PYTHON) -m venv $(VENV) || { \
+	  rm -rf $(VENV); echo "$(PYTHON) cannot make .venv; on Debian and Ubuntu install python3-venv"; exit 1; }

@@ -1,0 +1,1 @@
+"""A figure in, an SVG string out; no file is written here."""

@@ -1,0 +1,218 @@
+"""Results of several records on one axis, a row each."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING
+
+from notchbook.charts import style
+from notchbook.charts.descriptions import describe_comparison
+from notchbook.charts.legend import Entry, break_entries, draw_legend, whisker
+from notchbook.charts.scale import Scale, nice_ticks
+from notchbook.charts.sheet import Sheet
+from notchbook.charts.words import counted, estimated_width_px, identifier, number, printable, shortened
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from notchbook.charts.sheet import Point
+    from notchbook.charts.style import Paint
+
+MOST_ROWS = 40
+"""More are not drawn; the chart says how many are left out."""
+_WIDEST_LABEL_PX = 132.0
+_WIDEST_RESULT_PX = 84.0
+_WIDEST_HEADING_PX = 320.0
+_NO_VALUE_PX = 5.0
+"""From the right edge of the plot to the mark of a result without a value."""
+_HOLLOW_PX = 4.5
+"""Half the width that an interval leaves free for a hollow mark."""
+_GAP_PX = 9.0
+_ROW_PX = 18.0
+_HEADING_PX = 22.0
+_AXIS_PX = 34.0
+"""Height of the quantity's name and the tick labels above the rows."""
+_MANY_ROWS = 14
+"""From here on the tick labels stand below the rows as well."""
+_RAISE_PX = 4.0
+"""From the middle of a text down to its base line."""
+
+
+@dataclass(frozen=True, slots=True)
+class ComparisonRow:
+    """One set of one record."""
+
+    label: str
+    breaks: tuple[str, ...]
+    """Letters of its break types, at least one; the first gives the mark its shape."""
+    mean_kJ_m2: float | None
+    """None where no specimen gave a value."""
+    interval_kJ_m2: tuple[float, float] | None
+    """Two-sided 95 % confidence interval of the mean; None for a single specimen."""
+    deviates: bool = False
+    """Whether the record departs from the procedure."""
+
+
+@dataclass(frozen=True, slots=True)
+class ComparisonGroup:
+    """Rows under one heading; an empty heading is not drawn."""
+
+    heading: str
+    rows: tuple[ComparisonRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ComparisonChart:
+    """What a chart of several results shows."""
+
+    id_prefix: str
+    """Starts every id in the SVG; no other chart on the page may have the same."""
+    title: str
+    groups: tuple[ComparisonGroup, ...]
+    """In the order in which they are drawn, with at least one row in all."""
+    break_words: Mapping[str, str] = field(default_factory=lambda: style.BREAK_WORDS)
+    """Break types in words by letter."""
+    quantity: str = "Impact strength"
+    significant_figures: int = 3
+    """Of the numbers written in the chart and its description."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Columns:
+    """Left and right edge of the plot between the labels and the results."""
+
+    left: float
+    right: float
+
+
+def comparison_chart(chart: ComparisonChart) -> str:
+    """Mean and 95 % interval of each result on one axis, as SVG; the height grows with the rows, `MOST_ROWS` at most.
+
+    A result without a value has its mark at the right edge of the plot; one that departs from the procedure is hollow
+    and starred.
+
+    Raises:
+        ValueError: There is no row, or a number is not finite.
+    """
+    groups = _first_rows(chart.groups)
+    shown = replace(chart, groups=groups)
+    rows = [row for group in groups for row in group.rows]
+    if not rows:
+        raise ValueError("a chart of results needs at least one")
+    means = [row.mean_kJ_m2 for row in rows if row.mean_kJ_m2 is not None]
+    ticks = nice_ticks(means, [row.interval_kJ_m2 for row in rows]) if means else None
+    sheet = Sheet()
+    columns = _columns(rows, chart.significant_figures)
+    scale = Scale(ticks, columns.left, columns.right) if ticks else None
+    places = _places(groups)
+    bottom = places[-1][1] + _ROW_PX / 2.0 + 2.0
+    title = f"{chart.quantity} in kJ/m²" if scale else "No result has a value"
+    sheet.text((0.0, style.FONT_PX), title)
+    placed_rows = [(item, y) for item, y in places if isinstance(item, ComparisonRow)]
+    _draw_guides(sheet, columns, [y for _, y in placed_rows])
+    if scale:
+        bottom = _draw_axis(sheet, scale, bottom, len(rows))
+    _draw_results(sheet, columns, scale, placed_rows)
+    for item, y in places:
+        if isinstance(item, str):
+            sheet.text((0.0, y + _RAISE_PX), shortened(printable(item), _WIDEST_HEADING_PX, style.FONT_PX), bold=True)
+        else:
+            sheet.text((0.0, y + _RAISE_PX), _label(item))
+            sheet.text((columns.right + _GAP_PX, y + _RAISE_PX), _result(item, chart.significant_figures))
+    left_out = sum(len(group.rows) for group in chart.groups) - len(rows)
+    if left_out:
+        sheet.text((0.0, bottom + style.FONT_PX), f"and {counted(left_out, 'more result')}, not shown")
+        bottom += style.LINE_PX
+    height = bottom + 4.0 + draw_legend(sheet, _legend(rows, chart.break_words), bottom + 4.0)
+    return sheet.svg(height, chart.id_prefix, chart.title, describe_comparison(shown, left_out))
+
+
+def _first_rows(groups: Sequence[ComparisonGroup]) -> tuple[ComparisonGroup, ...]:
+    """The groups with as many rows as are drawn; groups without any are left out."""
+    room, found = MOST_ROWS, []
+    for group in groups:
+        if rows := group.rows[:room]:
+            found.append(replace(group, rows=rows))
+        room -= len(rows)
+    return tuple(found)
+
+
+def _places(groups: Sequence[ComparisonGroup]) -> list[tuple[str | ComparisonRow, float]]:
+    """Headings and rows with the height of their middle."""
+    y, found = _AXIS_PX, list[tuple[str | ComparisonRow, float]]()
+    for group in groups:
+        if group.heading:
+            found.append((group.heading, y + _HEADING_PX / 2.0 + 2.0))
+            y += _HEADING_PX
+        for row in group.rows:
+            found.append((row, y + _ROW_PX / 2.0))
+            y += _ROW_PX
+    return found
+
+
+def _result(row: ComparisonRow, figures: int) -> str:
+    value = [] if row.mean_kJ_m2 is None else [number(row.mean_kJ_m2, figures)]
+    text = " ".join([*value, "/".join(row.breaks), *(["*"] if row.deviates else [])])
+    return shortened(printable(text), _WIDEST_RESULT_PX, style.FONT_PX)
+
+
+def _label(row: ComparisonRow) -> str:
+    return shortened(printable(row.label), _WIDEST_LABEL_PX, style.FONT_PX)
+
+
+def _columns(rows: Sequence[ComparisonRow], figures: int) -> _Columns:
+    labels = max(estimated_width_px(_label(row), style.FONT_PX) for row in rows)
+    results = max(estimated_width_px(_result(row, figures), style.FONT_PX) for row in rows)
+    return _Columns(labels + _GAP_PX, style.WIDTH_PX - results - _GAP_PX)
+
+
+def _draw_guides(sheet: Sheet, columns: _Columns, levels: Sequence[float]) -> None:
+    """A faint line from each label to its result."""
+    sheet.line(*([(columns.left, y), (columns.right, y)] for y in levels), opacity=style.GRID_OPACITY, stroke="dotted")
+
+
+def _draw_axis(sheet: Sheet, scale: Scale, bottom: float, rows: int) -> float:
+    """Grid and tick labels; returns where the axis ends below."""
+    positions = [scale.px(tick) for tick in scale.ticks]
+    sheet.line(*([(x, _AXIS_PX - 2.0), (x, bottom)] for x in positions), opacity=style.GRID_OPACITY, name="grid")
+    heights = [_AXIS_PX - 7.0, *([bottom + style.FONT_PX + 2.0] if rows >= _MANY_ROWS else [])]
+    for height in heights:
+        for x, label in zip(positions, scale.labels(), strict=True):
+            sheet.text((x, height), label, anchor="middle")
+    return bottom + (style.LINE_PX if len(heights) > 1 else 0.0)
+
+
+def _draw_results(
+    sheet: Sheet, columns: _Columns, scale: Scale | None, rows: Sequence[tuple[ComparisonRow, float]]
+) -> None:
+    """Intervals of one paint together, then marks of one look together on top of them."""
+    intervals: dict[Paint, list[list[Point]]] = {}
+    marks: dict[tuple[str, bool], list[Point]] = {}
+    for row, y in rows:
+        x = columns.right - _NO_VALUE_PX
+        if scale is not None and row.mean_kJ_m2 is not None:
+            x = scale.px(row.mean_kJ_m2)
+            if row.interval_kJ_m2 is not None:
+                low, high = row.interval_kJ_m2
+                strokes = whisker(
+                    (scale.px(scale.within(low)), scale.within(low) != low),
+                    (scale.px(scale.within(high)), scale.within(high) != high),
+                    y,
+                    gap=(x - _HOLLOW_PX, x + _HOLLOW_PX) if row.deviates else None,
+                )
+                intervals.setdefault(style.look_of(row.breaks[0]).paint, []).extend(strokes)
+        marks.setdefault((row.breaks[0], row.deviates), []).append((x, y))
+    for paint, strokes in intervals.items():
+        sheet.line(*strokes, paint=paint, width_px=style.MEAN_WIDTH_PX, name=f"intervals-{paint.name.lower()}")
+    for (letter, deviates), points in marks.items():
+        name = f"marks-{identifier(letter)}{'-deviating' if deviates else ''}"
+        sheet.marks(points, style.look_of(letter), hollow=deviates, name=name)
+
+
+def _legend(rows: Sequence[ComparisonRow], words: Mapping[str, str]) -> list[Entry]:
+    entries = break_entries((letter for row in rows for letter in row.breaks), words)
+    if any(row.deviates for row in rows):
+        entries.append(Entry("hollow", "* departs from the procedure"))
+    if any(row.interval_kJ_m2 is not None for row in rows):
+        entries.append(Entry("interval", "mean with its 95 % interval"))
+    return entries

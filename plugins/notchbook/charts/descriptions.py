@@ -1,0 +1,77 @@
+"""What the charts say, in sentences, for those who cannot see them."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from notchbook.charts.words import counted, listed, number
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from notchbook.charts.comparison import ComparisonChart, ComparisonRow
+    from notchbook.charts.specimens import SetMark, SpecimenMark, SpecimensChart
+
+_UNIT = "kJ/m²"
+_MOST_SPECIMENS = 40
+"""More are not read out one by one; the page has them in a table."""
+
+
+def break_word(letter: str, words: Mapping[str, str]) -> str:
+    """Word and letter of a break type, or the letter alone where it has no word."""
+    return f"{words[letter]} ({letter})" if letter in words else letter
+
+
+def mean_with_interval(mean: float, interval: tuple[float, float] | None, figures: int) -> str:
+    """Mean and interval with their unit."""
+    text = f"{number(mean, figures)} {_UNIT}"
+    if interval is None:
+        return text
+    low, high = (number(end, figures) for end in interval)
+    return f"{text}, 95 % interval {low} to {high} {_UNIT}"
+
+
+def describe_specimens(chart: SpecimensChart) -> str:
+    """Number of specimens, mean and interval of each set, then specimen by specimen."""
+    sentences = [f"{chart.quantity} of {counted(len(chart.specimens), 'specimen')}."]
+    sentences += [_set_sentence(each, chart) for each in chart.sets]
+    if not chart.sets:
+        sentences.append("There is no mean.")
+    shown = chart.specimens[:_MOST_SPECIMENS]
+    sentences.append(f"Specimens: {'; '.join(_specimen_words(each, chart) for each in shown)}.")
+    if len(shown) < len(chart.specimens):
+        sentences.append(f"{counted(len(chart.specimens) - len(shown), 'more specimen')} not listed here.")
+    return " ".join(sentences)
+
+
+def _set_sentence(each: SetMark, chart: SpecimensChart) -> str:
+    types = listed(break_word(letter, chart.break_words) for letter in each.breaks)
+    mean = mean_with_interval(each.mean_kJ_m2, each.interval_kJ_m2, chart.significant_figures)
+    return f"Break type {types}: mean of {each.n} is {mean}."
+
+
+def _specimen_words(each: SpecimenMark, chart: SpecimensChart) -> str:
+    value = "no value" if each.strength_kJ_m2 is None else f"{number(each.strength_kJ_m2, chart.significant_figures)}"
+    return ", ".join([f"{each.id} {each.break_type} {value}", *(["excluded"] if each.excluded else [])])
+
+
+def describe_comparison(chart: ComparisonChart, left_out: int) -> str:
+    """Row by row under each heading, as far as the rows are shown."""
+    sentences = [f"{chart.quantity}, mean and 95 % interval of each result."]
+    for group in chart.groups:
+        if group.rows:
+            rows = "; ".join(_row_words(row, chart) for row in group.rows)
+            sentences.append(f"{group.heading}: {rows}." if group.heading else f"{rows}.")
+    if left_out:
+        sentences.append(f"{counted(left_out, 'more result')} not shown.")
+    return " ".join(sentences)
+
+
+def _row_words(row: ComparisonRow, chart: ComparisonChart) -> str:
+    value = (
+        "no value"
+        if row.mean_kJ_m2 is None
+        else mean_with_interval(row.mean_kJ_m2, row.interval_kJ_m2, chart.significant_figures)
+    )
+    types = listed(break_word(letter, chart.break_words) for letter in row.breaks)
+    return ", ".join([f"{row.label} {types} {value}", *(["departs from the procedure"] if row.deviates else [])])

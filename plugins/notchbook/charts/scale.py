@@ -1,0 +1,81 @@
+"""The axis that strengths are drawn along."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from notchbook.charts.words import minus
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+# Scatter smaller than this share of the values is not drawn as if it were large.
+_LEAST_SPAN = 0.1
+# An interval may stretch the axis by this share of the values' span on each side: that of two specimens can be ten
+# times as wide as the two are apart, and would leave no room to tell them apart.
+_STRETCH = 0.75
+# Where the lowest value is below this share of the highest, the axis may as well start at zero.
+_NEAR_ZERO = 0.5
+_TICKS = 5
+_MOST_DECIMALS = 9
+_LARGEST_FIXED = 1e6
+
+
+@dataclass(frozen=True, slots=True)
+class Scale:
+    """A straight axis from values to pixels."""
+
+    ticks: tuple[float, ...]
+    """Ascending; the first and the last are the ends of the axis."""
+    first_px: float
+    last_px: float
+
+    def px(self, value: float) -> float:
+        """Where a value lies; outside the axis for a value beyond its ends."""
+        share = (value - self.ticks[0]) / (self.ticks[-1] - self.ticks[0])
+        return self.first_px + share * (self.last_px - self.first_px)
+
+    def within(self, value: float) -> float:
+        """The value, or the nearer end of the axis for one beyond it."""
+        return min(max(value, self.ticks[0]), self.ticks[-1])
+
+    def labels(self) -> list[str]:
+        """The ticks as numbers, all with as many decimals as their step needs."""
+        return tick_labels(self.ticks)
+
+
+def tick_labels(ticks: Sequence[float]) -> list[str]:
+    """Evenly spaced values as numbers with as many decimals as their step needs."""
+    step = ticks[1] - ticks[0]
+    if max(map(abs, ticks)) >= _LARGEST_FIXED:
+        return [minus(f"{tick:.3g}") for tick in ticks]
+    decimals = next((n for n in range(_MOST_DECIMALS) if math.isclose(step, round(step, n))), _MOST_DECIMALS)
+    return [minus(f"{tick:.{decimals}f}") for tick in ticks]
+
+
+def nice_ticks(values: Iterable[float], intervals: Iterable[tuple[float, float] | None]) -> tuple[float, ...]:
+    """Round ticks that take in all values, and of the intervals as much as leaves the values room.
+
+    Raises:
+        ValueError: There is no value, or a number is not finite.
+    """
+    from matplotlib.ticker import MaxNLocator
+
+    known = list(values)
+    ends = [interval for interval in intervals if interval is not None]
+    if not known or not all(map(math.isfinite, known)) or not all(math.isfinite(end) for each in ends for end in each):
+        raise ValueError("a chart needs at least one value, and finite numbers only")
+    low, high = min(known), max(known)
+    span = max(high - low, _LEAST_SPAN * max(abs(low), abs(high)))
+    stretch = _STRETCH * span
+    middle = (low + high) / 2.0
+    bottom = max(min([low, *(each[0] for each in ends)]), low - stretch)
+    top = min(max([high, *(each[1] for each in ends)]), high + stretch)
+    bottom, top = min(bottom, middle - span / 2.0), max(top, middle + span / 2.0)
+    if low >= 0.0 and (bottom < 0.0 or low <= _NEAR_ZERO * high):
+        bottom = 0.0
+    if bottom == top:
+        top = bottom + 1.0
+    return tuple(map(float, MaxNLocator(_TICKS, steps=[1, 2, 5, 10], min_n_ticks=3).tick_values(bottom, top)))

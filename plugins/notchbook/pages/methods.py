@@ -1,0 +1,96 @@
+"""Pages of the methods: every number with its clause and how sure it is."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from notchbook.pages.page import Page, page_uri
+from notchbook.physics import units
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from notchbook.handbook import Handbook
+    from notchbook.model.method import Method
+    from notchbook.model.requirement import Requirement
+
+INDEX = "methods/index.md"
+FOLDER = "methods"
+
+Row = tuple[str, str, "Requirement"]
+"""What is asked, in which unit, and how much."""
+
+
+def method_pages(handbook: Handbook) -> Iterator[Page]:
+    """One page a method."""
+    for method_id in sorted(handbook.library.methods):
+        method = handbook.library.methods[method_id]
+        values = {
+            "method": method,
+            "specimens": [(each, _specimen_rows(method, each.id)) for each in method.specimen_types],
+            "notches": [(each, _notch_rows(method, each.id)) for each in method.notches],
+            "machine": _machine_rows(method),
+            "climate": _climate_rows(method),
+            "exercises": [each for each in handbook.library.exercises.values() if each.method == method_id],
+        }
+        document = handbook.documents["method", method_id]
+        source = document.path if document.path.startswith(handbook.settings.procedures) else None
+        yield Page(page_uri(FOLDER, method_id), "method.md.j2", f"{method.standard}: {method.title}", values, source)
+
+
+def _specimen_rows(method: Method, type_id: str) -> list[Row]:
+    each = method.specimen_type(type_id)
+    if each is None:
+        return []
+    rows = [("Length", "mm", each.length_mm), ("Width", "mm", each.width_mm), ("Thickness", "mm", each.thickness_mm)]
+    return rows + ([("Span between the supports", "mm", each.span_mm)] if each.span_mm else [])
+
+
+def _notch_rows(method: Method, notch_id: str) -> list[Row]:
+    each = method.notch(notch_id)
+    if each is None:
+        return []
+    return [
+        ("Radius at the base", "mm", each.base_radius_mm),
+        ("Angle", "°", each.angle_deg),
+        ("Remaining width", "mm", each.remaining_width_mm),
+    ]
+
+
+def _machine_rows(method: Method) -> list[Row]:
+    pendulums = method.pendulums
+    rows: list[tuple[str, str, Requirement | None]] = [
+        ("Radius of the striking edge", "mm", method.striking_edge.radius_mm),
+        ("Angle of the striking edge", "°", method.striking_edge.angle_deg),
+        ("Radius of the supports' edges", "mm", method.support_edge_radius_mm),
+        ("Strike above the clamp", "mm", method.strike_height_mm),
+        ("Radius of the clamp's edges", "mm", method.jaw_edge_radius_mm),
+        ("Velocity, departure from nominal", "%", pendulums.velocity_tolerance_pct),
+        ("Potential energy, departure from nominal", "%", pendulums.potential_energy_tolerance_pct),
+        ("Striking length against pendulum length", "%", pendulums.length_agreement_pct),
+        ("Mass of the frame over that of the pendulum", "times", pendulums.frame_mass_ratio),
+        ("Amplitude for timing the period, each side", "°", pendulums.period_amplitude_deg),
+    ]
+    return [(name, unit, requirement) for name, unit, requirement in rows if requirement is not None]
+
+
+def _climate_rows(method: Method) -> list[Row]:
+    rows: list[Row] = []
+    for name, climate in (("Conditioning", method.conditioning), ("Test", method.test_atmosphere)):
+        rows.append((f"{name}, temperature", "°C", climate.temperature_C))
+        rows.append((f"{name}, relative humidity", "%", climate.humidity_pct))
+        if climate.hours is not None:
+            rows.append((f"{name}, time", "h", climate.hours))
+    return rows
+
+
+def methods_index(handbook: Handbook) -> Page:
+    """The list of methods, and factors for reading older tables."""
+    methods = [handbook.library.methods[each] for each in sorted(handbook.library.methods)]
+    factors = [
+        ("ft·lbf/in", units.J_PER_M_PER_FT_LBF_PER_IN, "J/m", "energy over the width of the notch"),
+        ("kgf·cm/cm", units.J_PER_M_PER_KGF_CM_PER_CM, "J/m", "energy over the width of the notch"),
+        ("ft·lbf/in²", units.KJ_M2_PER_FT_LBF_PER_IN2, "kJ/m²", "energy over the broken section"),
+        ("kgf·cm/cm²", units.KJ_M2_PER_KGF_CM_PER_CM2, "kJ/m²", "energy over the broken section"),
+    ]
+    return Page(INDEX, "methods.md.j2", "Methods", {"methods": methods, "factors": factors})

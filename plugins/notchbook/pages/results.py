@@ -1,0 +1,137 @@
+"""Results in words and for charts, shared by the pages that show them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from notchbook.pages import text
+
+if TYPE_CHECKING:
+    import datetime as dt
+
+    from notchbook.checks.verdict import Verdict
+    from notchbook.evaluation.hammers import SwungHammer
+    from notchbook.evaluation.records import RecordResult, SetResult
+    from notchbook.handbook import Handbook
+    from notchbook.model.method import Method
+    from notchbook.model.procedure import Exercise, Material
+    from notchbook.model.record import Record
+
+
+@dataclass(frozen=True, slots=True)
+class SetLine:
+    """One set of a record as it is reported."""
+
+    letters: str
+    words: str
+    n: int
+    reported: str
+    """The mean as the method rounds it, in kJ/m²."""
+    result: SetResult
+
+
+@dataclass(frozen=True, slots=True)
+class ResultLine:
+    """One record with its results, for a row of a table or the head of its page."""
+
+    record: Record
+    material: Material | None
+    exercise: Exercise | None
+    method: Method | None
+    hammer: SwungHammer | None
+    result: RecordResult | None
+    verdict: Verdict
+    sets: tuple[SetLine, ...]
+    unbroken: int
+    """How many bars that count did not break."""
+    counted: int
+    """How many bars count."""
+
+    @property
+    def material_name(self) -> str:
+        """The material's symbol, or its id where it is not known."""
+        return self.material.symbol if self.material else self.record.material
+
+    @property
+    def exercise_name(self) -> str:
+        """The exercise's title, or its id where it is not known."""
+        return self.exercise.title if self.exercise else self.record.exercise
+
+    @property
+    def designation(self) -> str:
+        """The method's designation of the test, or its standard where it has none."""
+        if self.method is None:
+            return "–"
+        chosen = self.record.specimen
+        specimen_type = self.method.specimen_type(chosen.type)
+        arrangement = specimen_type.arrangement(chosen.direction, chosen.notch) if specimen_type else None
+        return arrangement.designation if arrangement else self.method.standard
+
+    @property
+    def symbol(self) -> str:
+        """The symbol of the strength, such as a_cN."""
+        chosen = self.record.specimen
+        specimen_type = self.method.specimen_type(chosen.type) if self.method else None
+        arrangement = specimen_type.arrangement(chosen.direction, chosen.notch) if specimen_type else None
+        return arrangement.symbol if arrangement else "a"
+
+    @property
+    def date(self) -> dt.date:
+        """The day of the test."""
+        return self.record.date
+
+    @property
+    def short(self) -> str:
+        """The result in a few characters: `4.1 C`, `34 P; 25 H`, `no break`."""
+        parts = [f"{each.reported} {each.letters}" for each in self.sets]
+        if self.unbroken:
+            parts.append("no break" if not parts else f"{self.unbroken} N")
+        return "; ".join(parts) or "–"
+
+
+def break_words(method: Method) -> dict[str, str]:
+    """The method's break types in words by letter."""
+    return {each.letter: each.title for each in method.breaks.types}
+
+
+def result_line(handbook: Handbook, record: Record) -> ResultLine:
+    """The line of one record."""
+    library = handbook.library
+    hammer = handbook.evaluation.hammers.get((record.rig, record.hammer))
+    method = library.methods.get(hammer.method) if hammer is not None else None
+    result = handbook.evaluation.records.get(record.id)
+    counting = [each for each in record.specimens if each.excluded is None]
+    unbroken = 0
+    if method is not None:
+        kinds = {each.letter: each.has_strength for each in method.breaks.types}
+        unbroken = sum(not kinds.get(each.break_type, True) for each in counting)
+    return ResultLine(
+        record=record,
+        material=library.materials.get(record.material),
+        exercise=library.exercises.get(record.exercise),
+        method=method,
+        hammer=hammer,
+        result=result,
+        verdict=handbook.verdicts.records[record.id],
+        sets=tuple(_set_line(each, method) for each in result.sets) if result and method else (),
+        unbroken=unbroken,
+        counted=len(counting),
+    )
+
+
+def _set_line(found: SetResult, method: Method) -> SetLine:
+    titles = [kind.title for letter in found.breaks if (kind := method.breaks.of_letter(letter))]
+    return SetLine(
+        letters="".join(found.breaks),
+        words=f"{' and '.join(titles)} {'break' if found.summary.n == 1 else 'breaks'}",
+        n=found.summary.n,
+        reported=text.significant(found.summary.mean, method.reporting.significant_figures),
+        result=found,
+    )
+
+
+def result_lines(handbook: Handbook) -> list[ResultLine]:
+    """All records, the newest first."""
+    records = sorted(handbook.library.records.values(), key=lambda each: (each.date, each.id), reverse=True)
+    return [result_line(handbook, record) for record in records]

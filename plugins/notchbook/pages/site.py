@@ -1,0 +1,118 @@
+"""All pages of a handbook and its navigation, as text in memory."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from notchbook import results_data
+from notchbook.pages import checks, exercises, home, materials, methods, records, rigs
+from notchbook.pages.page import Page, page_uri, render
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator
+
+    from notchbook.handbook import Handbook
+
+ASSETS = Path(__file__).resolve().parent.parent / "assets"
+STYLE = "assets/notchbook.css"
+Navigation = list[dict[str, Any]]
+
+
+@dataclass(frozen=True, slots=True)
+class Site:
+    """What the engine gives to whoever builds the site."""
+
+    files: dict[str, str | bytes]
+    """Contents by path: Markdown pages, and data and style files that are copied as they are."""
+    sources: dict[str, str]
+    """For the pages of one data file: that file's path relative to the handbook's root."""
+    nav: Navigation
+    """Titles and pages in MkDocs' form; the pages of single records are reached by their index and are not in it."""
+
+    @property
+    def listed(self) -> set[str]:
+        """The pages that the navigation names."""
+        return _listed(self.nav)
+
+
+def build_site(
+    handbook: Handbook,
+    *,
+    site_name: str = "Impact handbook",
+    directory_urls: bool = False,
+    advance: Callable[[], None] = lambda: None,
+) -> Site:
+    """Render every page.
+
+    Arguments:
+        handbook: what to show.
+        site_name: title of the home page.
+        directory_urls: whether the site's addresses end in a slash rather than in `.html`.
+        advance: called once for each page, for a progress bar.
+    """
+    files: dict[str, str | bytes] = {}
+    sources: dict[str, str] = {}
+    for page in _pages(handbook, site_name):
+        files[page.src_uri] = render(page, directory_urls=directory_urls)
+        if page.source is not None:
+            sources[page.src_uri] = page.source
+        advance()
+    files[STYLE] = (ASSETS / "notchbook.css").read_bytes()
+    files["data/results.json"] = results_data.as_json(handbook)
+    files["data/results.csv"] = results_data.as_csv(handbook)
+    return Site(files, sources, _navigation(handbook))
+
+
+def _pages(handbook: Handbook, site_name: str) -> Iterator[Page]:
+    yield home.home_page(handbook, site_name)
+    yield exercises.exercises_index(handbook)
+    yield from exercises.exercise_pages(handbook)
+    yield rigs.rigs_index(handbook)
+    yield from rigs.rig_pages(handbook)
+    yield materials.materials_index(handbook)
+    yield from materials.material_pages(handbook)
+    yield methods.methods_index(handbook)
+    yield from methods.method_pages(handbook)
+    yield records.records_index(handbook)
+    yield from records.record_pages(handbook)
+    yield checks.checks_page(handbook)
+
+
+def _navigation(handbook: Handbook) -> Navigation:
+    library = handbook.library
+
+    def section(index: str, folder: str, ids: list[str]) -> list[str]:
+        return [index, *(page_uri(folder, each) for each in ids)]
+
+    return [
+        {"Home": home.URI},
+        {"Exercises": section(exercises.INDEX, exercises.FOLDER, sorted(library.exercises))},
+        {"Results": [records.INDEX]},
+        {"Materials": section(materials.INDEX, materials.FOLDER, sorted(library.materials))},
+        {"Rigs": section(rigs.INDEX, rigs.FOLDER, sorted(library.rigs))},
+        {"Methods": [*section(methods.INDEX, methods.FOLDER, sorted(library.methods)), checks.URI]},
+    ]
+
+
+def _listed(nav: Any) -> set[str]:
+    """All pages that a navigation names, at whatever depth."""
+    if isinstance(nav, str):
+        return {nav}
+    entries = nav.values() if isinstance(nav, dict) else nav or ()
+    return {uri for entry in entries for uri in _listed(entry)}
+
+
+def merged_navigation(site: Site, written: Navigation | None, pages: list[str]) -> Navigation:
+    """The handbook's navigation with that of the hand-written pages behind it.
+
+    Arguments:
+        site: the handbook's site.
+        written: the navigation of the site's settings; one that names a page of the handbook replaces the whole.
+        pages: all hand-written pages, added at the end where no navigation was written.
+    """
+    if written is None:
+        others = [each for each in pages if each not in site.files]
+        return [*site.nav, {"More": others}] if others else site.nav
+    return written if _listed(written) & site.listed else site.nav + written

@@ -1,0 +1,92 @@
+"""How values and foreign text are set on a page."""
+
+from __future__ import annotations
+
+import html
+import json
+import math
+import re
+from typing import TYPE_CHECKING
+
+from markupsafe import Markup
+
+if TYPE_CHECKING:
+    import datetime as dt
+
+# Characters that mean something to HTML, and to Markdown, its extensions or an attribute list even inside HTML.
+_ACTIVE = re.compile(r"""[&<>"'`{}\[\]$*_~\\^=:|#!+]""")
+# What HTML cannot hold, and what turns the direction of the text around it.
+_UNSHOWABLE = re.compile(
+    "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069\ufffe\uffff]"
+)
+_SPACE = re.compile(r"\s+")
+_MONTHS = (
+    "January", "February", "March", "April", "May", "June",
+    "July", "August", "September", "October", "November", "December",
+)  # fmt: skip
+
+
+def shown(value: object) -> object:
+    """Foreign text as text and nothing else; markup of our own and numbers as they are."""
+    if not isinstance(value, str) or isinstance(value, Markup):
+        return value
+    visible = _UNSHOWABLE.sub("\N{REPLACEMENT CHARACTER}", value)
+    return Markup(_ACTIVE.sub(_entity, _SPACE.sub(" ", visible)))  # noqa: S704  # escaped here
+
+
+def _entity(match: re.Match[str]) -> str:
+    return f"&#{ord(match.group())};"
+
+
+def in_heading(value: str) -> Markup:
+    """Foreign text inside a line of Markdown."""
+    return Markup("".join(c if c.isalnum() or c == " " else f"&#{ord(c)};" for c in _SPACE.sub(" ", value)))  # noqa: S704
+
+
+def in_front_matter(value: str) -> Markup:
+    """Foreign text as a quoted value of a page's front matter, safe in the themes that do not escape titles."""
+    return Markup(json.dumps(html.escape(_UNSHOWABLE.sub("", _SPACE.sub(" ", value)))))  # noqa: S704  # escaped
+
+
+def number(value: float | None, decimals: int) -> str:
+    """A number to so many decimals, with a real minus; a dash where there is none."""
+    if value is None or not math.isfinite(value):
+        return "–"
+    return f"{value:.{decimals}f}".replace("-", "−")
+
+
+def significant(value: float | None, figures: int) -> str:
+    """A number to so many significant figures, trailing zeros kept, never in exponent form."""
+    if value is None or not math.isfinite(value):
+        return "–"
+    if value == 0:
+        return number(0.0, figures - 1)
+    rounded = float(f"{value:.{figures}g}")
+    decimals = figures - 1 - math.floor(math.log10(abs(rounded)))
+    return number(rounded, max(decimals, 0))
+
+
+def plain(value: float | None) -> str:
+    """A number as it was written in a file."""
+    return "–" if value is None else f"{value:.10g}".replace("-", "−")
+
+
+def day(date: dt.date) -> str:
+    """A date in words, such as 6 October 2026."""
+    return f"{date.day} {_MONTHS[date.month - 1]} {date.year}"
+
+
+def symbol(value: str) -> Markup:
+    """A symbol with its index lowered: `a_cN`."""
+    stem, _, index = value.partition("_")
+    return Markup("<i>{}</i><sub>{}</sub>").format(stem, index) if index else Markup("<i>{}</i>").format(stem)
+
+
+def counted(count: int, one: str, many: str = "") -> str:
+    """A count with its noun: `1 bar`, `10 bars`."""
+    return f"{count} {one if count == 1 else many or one + 's'}"
+
+
+def notice(words: str) -> str:
+    """The notice of the settings as a block of HTML, empty where there is none."""
+    return f'<p class="nb-notice" role="note">{shown(words)}</p>\n' if words else ""

@@ -1,0 +1,203 @@
+"""Files before they are read: their names, places, sizes and bytes."""
+
+import os
+import sys
+
+import pytest
+from small_handbook import EXERCISE, FILES, RIG, TEST, VERIFICATION, as_yaml, files, opened, told, write
+
+from notchbook.handbook import open_handbook
+from notchbook.reading.folder import LARGEST_BYTES
+
+
+def rules_told(handbook, path):
+    return [rule for rule, _, _ in told(handbook, path)]
+
+
+def test_the_small_handbook_is_read_without_a_refusal(tmp_path):
+    handbook = opened(tmp_path)
+    assert handbook.files == len(FILES)
+    assert [each.rule for each in handbook.findings] == ["mixed-breaks"]
+    assert {kind for kind, _ in handbook.documents} == {
+        "rig", "method", "material", "exercise", "hazards", "verification", "test",
+    }  # fmt: skip
+
+
+@pytest.mark.parametrize("name", ["a.yml", "A.yaml", "a.YAML", "a.Yml", "a b.yaml", "a_b.yaml", "-a.yaml", "é.yaml", "1\n.yaml"])
+def test_a_name_that_is_no_id_is_refused(tmp_path, name):
+    handbook = opened(tmp_path, {f"results/tests/{name}": files()[TEST]})
+    assert rules_told(handbook, f"results/tests/{name}") == ["file-name"]
+    assert len(str(handbook.findings[0]).splitlines()) == 1
+
+
+@pytest.mark.parametrize("name", ["a.yaml", "2026-10-06-g2.yaml", "0.yaml", "a.b.yaml", "a-.yaml"])
+def test_a_name_that_is_an_id_is_read(tmp_path, name):
+    handbook = opened(tmp_path, {**files(), f"results/tests/{name}": files()[TEST]})
+    assert name.removesuffix(".yaml") in handbook.library.records
+
+
+@pytest.mark.parametrize("name", [".hidden.yaml", ".a.yaml.swp", "notes.txt", "a.yaml~", "README.md", "yaml"])
+def test_hidden_files_and_those_of_other_kinds_are_left_alone(tmp_path, name):
+    handbook = opened(tmp_path, {**files(), f"results/tests/{name}": "\0"})
+    assert told(handbook, f"results/tests/{name}") == []
+    assert handbook.files == len(FILES)
+
+
+def test_a_file_in_a_folder_of_its_own_is_told(tmp_path):
+    handbook = opened(tmp_path, {**files(), "results/tests/autumn/a.yaml": files()[TEST]})
+    (finding,) = [each for each in handbook.findings if each.path == "results/tests/autumn/a.yaml"]
+    assert (finding.rule, finding.hint) == ("file-place", "move it to results/tests/")
+
+
+def test_a_misnamed_list_of_hazards_is_told(tmp_path):
+    handbook = opened(tmp_path, {"procedures/hazards.yml": files()["procedures/hazards.yaml"]})
+    assert rules_told(handbook, "procedures/hazards.yml") == ["file-name"]
+
+
+def test_a_link_out_of_the_handbook_is_refused(tmp_path):
+    outside = tmp_path / "outside.yaml"
+    outside.write_text(as_yaml(files()[TEST]))
+    root = write(tmp_path / "handbook", files())
+    (root / "results/tests/linked.yaml").symlink_to(outside)
+    handbook = open_handbook(root)
+    assert rules_told(handbook, "results/tests/linked.yaml") == ["file-place"]
+    assert "linked" not in handbook.library.records
+
+
+def test_a_folder_that_leads_out_of_the_handbook_is_refused(tmp_path):
+    write(tmp_path / "elsewhere", {"a.yaml": files()[TEST]})
+    root = write(tmp_path / "handbook", {RIG: files()[RIG]})
+    (root / "results").mkdir()
+    (root / "results/tests").symlink_to(tmp_path / "elsewhere")
+    handbook = open_handbook(root)
+    assert rules_told(handbook, "results/tests") == ["file-place"]
+    assert handbook.library.records == {}
+
+
+@pytest.mark.parametrize("folder", ["../elsewhere", "{outside}"])
+def test_a_folder_in_the_settings_that_lies_outside_is_refused(tmp_path, folder):
+    outside = write(tmp_path / "elsewhere", {"tests/a.yaml": files()[TEST]})
+    root = tmp_path / "handbook"
+    name = folder.format(outside=outside)
+    write(root, {"mkdocs.yml": f"plugins: [{{notchbook: {{results: '{name}'}}}}]\n"})
+    handbook = open_handbook(root)
+    assert {each.rule for each in handbook.findings} == {"file-place"}
+    assert handbook.library.records == {}
+
+
+def test_a_link_inside_the_handbook_is_followed(tmp_path):
+    root = write(tmp_path, files())
+    (root / "results/tests/linked.yaml").symlink_to(root / TEST)
+    assert "linked" in open_handbook(root).library.records
+
+
+@pytest.mark.parametrize("target", ["itself.yaml", "nowhere.yaml"])
+def test_a_link_that_leads_to_nothing_is_refused(tmp_path, target):
+    root = write(tmp_path, files())
+    (root / "results/tests/itself.yaml").symlink_to(target)
+    assert rules_told(open_handbook(root), "results/tests/itself.yaml") in (["file-place"], ["file-text"])
+
+
+def test_a_list_of_hazards_that_links_to_itself_is_refused(tmp_path):
+    (tmp_path / "procedures").mkdir()
+    (tmp_path / "procedures/hazards.yaml").symlink_to("hazards.yaml")
+    assert rules_told(open_handbook(tmp_path), "procedures/hazards.yaml") == ["file-place"]
+
+
+def test_a_folder_named_like_a_file_is_not_read(tmp_path):
+    (tmp_path / "results/tests/a.yaml").mkdir(parents=True)
+    assert open_handbook(tmp_path).findings == ()
+
+
+@pytest.mark.skipif(not hasattr(os, "geteuid") or os.geteuid() == 0, reason="nothing is unreadable to the superuser")
+def test_a_file_that_may_not_be_read_is_told(tmp_path):
+    root = write(tmp_path, files())
+    (root / TEST).chmod(0)
+    assert rules_told(open_handbook(root), TEST) == ["file-text"]
+
+
+def test_a_file_that_cannot_be_read_is_told(tmp_path, monkeypatch):
+    root = write(tmp_path, files())
+    from pathlib import Path
+
+    whole = Path.read_bytes
+
+    def read_bytes(path):
+        if path.name == "bench-1.yaml":
+            raise PermissionError(13, "Permission denied")
+        return whole(path)
+
+    monkeypatch.setattr(Path, "read_bytes", read_bytes)
+    (finding,) = [each for each in open_handbook(root).findings if each.path == RIG]
+    assert (finding.rule, finding.message) == ("file-text", "cannot be read: Permission denied")
+
+
+def test_a_file_is_read_up_to_its_largest_size(tmp_path):
+    text = as_yaml(files()[TEST])
+    handbook = opened(tmp_path, {**files(), TEST: text + "#" * (LARGEST_BYTES - len(text) - 1) + "\n"})
+    assert rules_told(handbook, TEST) == ["mixed-breaks"]
+    handbook = opened(tmp_path, {**files(), TEST: text + "#" * (LARGEST_BYTES - len(text)) + "\n"})
+    assert rules_told(handbook, TEST) == ["file-size"]
+
+
+def test_a_byte_order_mark_is_passed_over(tmp_path):
+    handbook = opened(tmp_path, {**files(), TEST: b"\xef\xbb\xbf" + as_yaml(files()[TEST]).encode()})
+    assert rules_told(handbook, TEST) == ["mixed-breaks"]
+
+
+@pytest.mark.parametrize("encoding", ["utf-16", "utf-16-le", "utf-16-be", "utf-32", "latin-1"])
+def test_other_encodings_are_refused(tmp_path, encoding):
+    handbook = opened(tmp_path, {TEST: "notes: Prüfung\n".encode(encoding)})
+    assert rules_told(handbook, TEST) == ["file-text"]
+
+
+@pytest.mark.parametrize("mark", [b"", b"\xef\xbb\xbf"])
+def test_the_byte_that_is_no_text_is_named_with_its_line(tmp_path, mark):
+    handbook = opened(tmp_path, {TEST: mark + b"kind: test\nnotes: \xf6\n"})
+    assert "byte 0xf6 in line 2" in handbook.findings[0].message
+
+
+def test_windows_line_ends_keep_their_lines(tmp_path):
+    text = as_yaml({**files()[TEST], "group": 5}).replace("\n", "\r\n")
+    handbook = opened(tmp_path, {**files(), TEST: text.encode()})
+    assert told(handbook, TEST) == [("value-type", 3, 10)]
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="other systems do not allow such names")
+def test_a_file_name_that_is_no_text_is_told_in_every_rendering(tmp_path):
+    from notchbook.findings import RENDERINGS
+    from notchbook.handbook import RULES
+
+    folder = tmp_path / "results/tests"
+    folder.mkdir(parents=True)
+    with open(os.fsencode(folder) + b"/\xff.yaml", "wb") as file:
+        file.write(b"a: 1\n")
+    findings = open_handbook(tmp_path).findings
+    assert [each.rule for each in findings] == ["file-name"]
+    for rendering in RENDERINGS.values():
+        assert rendering(findings, list(RULES.values())).encode("utf-8")
+
+
+def test_a_method_of_the_department_takes_the_place_of_the_one_that_comes_along(tmp_path):
+    import notchbook.reading.folder as folder
+
+    text = (folder.PACKAGE_METHODS / "iso-179-1.yaml").read_text("utf-8")
+    own = text.replace("title: Charpy impact strength of plastics, without force measurement", "title: As we do it")
+    assert own != text
+    handbook = opened(tmp_path, {**files(), "procedures/methods/iso-179-1.yaml": own})
+    assert handbook.library.methods["iso-179-1"].title == "As we do it"
+    assert handbook.documents["method", "iso-179-1"].path == "procedures/methods/iso-179-1.yaml"
+    assert "iso-180" in handbook.library.methods
+
+
+def test_paths_have_forward_slashes_and_begin_at_the_root(tmp_path):
+    contents = files()
+    for path in (RIG, EXERCISE, VERIFICATION):
+        contents[path]["zzz"] = 1
+    assert {each.path for each in opened(tmp_path, contents).findings} == {RIG, EXERCISE, VERIFICATION}
+
+
+def test_an_empty_handbook_has_nothing_to_say(tmp_path):
+    handbook = open_handbook(tmp_path)
+    assert handbook.findings == ()
+    assert handbook.files == 0

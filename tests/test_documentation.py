@@ -1,0 +1,216 @@
+"""What the documents promise: commands, options, targets, links, the handbook to start from, the map of the rooms."""
+
+from __future__ import annotations
+
+import ast
+import re
+import shutil
+import subprocess
+from pathlib import Path
+
+import click
+import pytest
+
+from notchbook.cli import main
+from notchbook.findings import Severity
+from notchbook.handbook import open_handbook
+
+ROOT = Path(__file__).resolve().parent.parent
+PACKAGE = ROOT / "plugins/notchbook"
+README, DEVELOPERS = ROOT / "README.md", ROOT / "DEVELOPERS.md"
+DOCUMENTS = [README, DEVELOPERS, ROOT / "CHANGELOG.md"]
+EXAMPLE_FILE = re.compile(r"^```yaml\n# (?P<path>\S+)\n(?P<text>.*?)^```$", re.DOTALL | re.MULTILINE)
+LINK = re.compile(r"!?\[[^\]]*\]\((?P<target>[^)\s]+)\)")
+
+
+def _documented() -> str:
+    pages = [*DOCUMENTS, *sorted((ROOT / "site_src").rglob("*.md"))]
+    return "\n".join(path.read_text(encoding="utf-8") for path in pages)
+
+
+def _parameters() -> list[tuple[str, str]]:
+    assert isinstance(main, click.Group)
+    return [
+        (name, option)
+        for name, command in main.commands.items()
+        for parameter in command.params
+        if isinstance(parameter, click.Option)
+        for option in parameter.opts
+        if option.startswith("--")
+    ]
+
+
+@pytest.mark.parametrize("name", list(main.commands))
+def test_command_is_documented(name: str) -> None:
+    assert f"notchbook {name}" in _documented()
+
+
+@pytest.mark.parametrize(("name", "option"), _parameters())
+def test_option_is_documented_beside_its_command(name: str, option: str) -> None:
+    paragraphs = re.split(r"\n\s*\n", _documented())
+    assert any(option in each and re.search(rf"\b{name}\b", each) for each in paragraphs), f"{name} {option}"
+
+
+@pytest.mark.parametrize(
+    "choice",
+    sorted(
+        {
+            choice
+            for command in main.commands.values()
+            for parameter in command.params
+            if isinstance(parameter.type, click.Choice)
+            for choice in parameter.type.choices
+        }
+    ),
+)
+def test_choice_of_an_option_is_documented(choice: str) -> None:
+    assert re.search(rf"\b{choice}\b", _documented(), re.IGNORECASE)
+
+
+def _start(root: Path) -> list[str]:
+    """Follow the README: its files, the demo's hazards and an empty folder of pages."""
+    found = EXAMPLE_FILE.findall(README.read_text(encoding="utf-8"))
+    for path, text in found:
+        (root / path).parent.mkdir(parents=True, exist_ok=True)
+        (root / path).write_text(text, encoding="utf-8")
+    shutil.copyfile(ROOT / "procedures/hazards.yaml", root / "procedures/hazards.yaml")
+    (root / "docs").mkdir()
+    return [path for path, _ in found]
+
+
+def test_handbook_to_start_from_is_free_of_errors_and_warnings(tmp_path: Path) -> None:
+    paths = _start(tmp_path)
+    handbook = open_handbook(tmp_path)
+    assert [str(each) for each in handbook.findings if each.severity is not Severity.NOTE] == []
+    assert handbook.files == len(paths)  # mkdocs.yml is no data file, the hazards are one
+    library = handbook.library
+    assert all((library.rigs, library.materials, library.exercises, library.verifications, library.records))
+
+
+def test_handbook_to_start_from_gives_the_result_of_its_readings(tmp_path: Path) -> None:
+    """First bar by hand: M (cos 86.4 - cos 95.7) less 1/2 [W_AB + (86.4/95.7)(W_AB + 2 W_P)], over 4.01 x 8.02 mm2."""
+    _start(tmp_path)
+    (result,) = open_handbook(tmp_path).evaluation.records.values()
+    # 0.9097 (0.062791 + 0.099320) J less the loss of beta_1 = 94.6, beta_2 = 95.0 deg; five digits of a pocket table
+    assert result.specimens[0].energy_J == pytest.approx(0.13123, abs=2e-5)
+    assert result.specimens[0].strength_kJ_m2 == pytest.approx(0.13123 / (4.01 * 8.02) * 1000, abs=1e-3)
+
+
+def test_tree_in_the_readme_is_that_of_its_files() -> None:
+    text = README.read_text(encoding="utf-8")
+    for path in (path for path, _ in EXAMPLE_FILE.findall(text)):
+        below = path.removeprefix("procedures/").removeprefix("results/")
+        assert re.search(rf"^    +{re.escape(below)}\b", text, re.MULTILINE), f"the tree lacks {path}"
+
+
+@pytest.mark.parametrize("document", DOCUMENTS, ids=lambda path: path.name)
+def test_make_targets_exist(document: Path) -> None:
+    named = set(re.findall(r"\bmake ([a-z]+)\b", _code(document)))
+    targets = set(re.findall(r"^([a-z]+):", (ROOT / "Makefile").read_text(encoding="utf-8"), re.MULTILINE))
+    assert named <= targets
+    if document == README:
+        assert {"site", "test"} <= named
+
+
+def _code(document: Path) -> str:
+    """Everything in the document that is set as code."""
+    text = document.read_text(encoding="utf-8")
+    blocks = [line for line in text.splitlines() if line.startswith("    ")]
+    return "\n".join(blocks + re.findall(r"`([^`\n]+)`", text))
+
+
+@pytest.mark.skipif(shutil.which("make") is None, reason="there is no make here")
+def test_make_help_names_every_target_that_a_person_types() -> None:
+    makefile = (ROOT / "Makefile").read_text(encoding="utf-8")
+    (typed,) = re.findall(r"^\.PHONY: (.+)$", makefile, re.MULTILINE)
+    said = subprocess.run(["make", "help"], cwd=ROOT, capture_output=True, text=True, check=True).stdout
+    assert set(typed.split()) == set(re.findall(r"^  make ([a-z]+) ", said, re.MULTILINE))
+
+
+@pytest.mark.parametrize("document", DOCUMENTS, ids=lambda path: path.name)
+def test_relative_links_resolve(document: Path) -> None:
+    targets = [match["target"] for match in LINK.finditer(document.read_text(encoding="utf-8"))]
+    local = [each for each in targets if "://" not in each and not each.startswith(("#", "mailto:"))]
+    assert [each for each in local if not (ROOT / each.partition("#")[0]).exists()] == []
+
+
+@pytest.mark.parametrize("document", [README, DEVELOPERS], ids=lambda path: path.name)
+def test_paths_that_are_named_exist(document: Path) -> None:
+    """Paths of the repository set as code; one inside the package may leave `plugins/notchbook/` out."""
+    named = re.findall(r"`([\w./*-]+/[\w./*-]*)`", document.read_text(encoding="utf-8"))
+    made = ("site/", ".venv", "docs/", "procedures/methods/")
+    places = (ROOT, PACKAGE)
+    missing = [
+        each
+        for each in named
+        if not each.startswith(made) and not any((place / each).exists() or _matches(place, each) for place in places)
+    ]
+    assert missing == []
+
+
+def _matches(place: Path, pattern: str) -> bool:
+    return "*" in pattern and any(place.glob(pattern))
+
+
+def test_dependencies_are_those_of_the_project() -> None:
+    import tomllib
+
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    asked = {re.split(r"[<>=~! ]", each)[0] for each in project["dependencies"]}
+    listed = set(re.findall(r"^\| `([a-z-]+)` \| ", README.read_text(encoding="utf-8"), re.MULTILINE))
+    assert listed == asked
+
+
+def _allowed() -> dict[str, set[str]]:
+    """What each room may import, by the table in DEVELOPERS.md."""
+    allowed: dict[str, set[str]] = {}
+    for rooms, imports in re.findall(
+        r"^\| (`[^|]+) \|[^|]*\| ([^|]+) \|$", DEVELOPERS.read_text(encoding="utf-8"), re.MULTILINE
+    ):
+        names = set() if imports == "-" else set(imports.split(", "))
+        for room in re.findall(r"`([\w.]+)/?`", rooms):
+            allowed[room.removesuffix(".py")] = names | {"__version__"}
+    return allowed
+
+
+def _imported(path: Path) -> set[str]:
+    """Every module that a module imports, also for its types only or when it is needed."""
+    found = set()
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Import):
+            found |= {alias.name for alias in node.names}
+        elif isinstance(node, ast.ImportFrom) and node.module == "notchbook":
+            found |= {f"notchbook.{alias.name}" for alias in node.names}
+        elif isinstance(node, ast.ImportFrom):
+            found.add(node.module or "")
+    return found
+
+
+def _rooms(path: Path) -> set[str]:
+    """The rooms of ours that a module imports from."""
+    return {name.split(".")[1] for name in _imported(path) if name.startswith("notchbook.")}
+
+
+@pytest.mark.parametrize(
+    "path", sorted(PACKAGE.rglob("*.py")), ids=lambda path: path.relative_to(PACKAGE).as_posix()
+)
+def test_module_imports_what_the_map_allows(path: Path) -> None:
+    room = path.relative_to(PACKAGE).parts[0].removesuffix(".py")
+    own = {"cli", "commands"} if room in ("cli", "commands") else {room}
+    allowed = _allowed()[room] if room != "__init__" else set()
+    assert _rooms(path) - own - allowed == set()
+
+
+def test_map_names_every_room_and_no_other() -> None:
+    modules = {path.stem for path in PACKAGE.glob("*.py")} - {"__init__"}
+    folders = {path.name for path in PACKAGE.iterdir() if path.is_dir() and path.name != "__pycache__"}
+    assert set(_allowed()) == (modules | folders) - {"methods"}  # data, told below the table
+
+
+def test_only_the_plugin_imports_mkdocs() -> None:
+    users = [
+        path.name
+        for path in PACKAGE.rglob("*.py")
+        if any(name.split(".")[0] == "mkdocs" for name in _imported(path))
+    ]
+    assert users == ["mkdocs_plugin.py"]
