@@ -87,7 +87,7 @@ FILES: dict[str, Data] = {
         "test_atmosphere": {"temperature_C": 23.4, "humidity_pct": 47},
         "specimens": [
             {
-                "id": f"{number:02}", "width_mm": 9.95 + number / 100, "thickness_mm": 4.01, "remaining_width_mm": 8.02,
+                "id": f"{number:02}", "width_mm": round(9.95 + number / 100, 2), "thickness_mm": 4.01, "remaining_width_mm": 8.02,
                 "rise_angle_deg": rise, "break": letter,
             }
             for number, (rise, letter) in enumerate(

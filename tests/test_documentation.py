@@ -67,6 +67,13 @@ def test_choice_of_an_option_is_documented(choice: str) -> None:
     assert re.search(rf"\b{choice}\b", _documented(), re.IGNORECASE)
 
 
+def test_settings_of_the_plugin_are_documented() -> None:
+    from notchbook.mkdocs_plugin import NotchbookConfig
+
+    named = re.findall(r"\b([a-z_]+): ", README.read_text(encoding="utf-8"))
+    assert {name for name, _ in NotchbookConfig._schema} - set(named) == set()
+
+
 def _start(root: Path) -> list[str]:
     """Follow the README: its files, the demo's hazards and an empty folder of pages."""
     found = EXAMPLE_FILE.findall(README.read_text(encoding="utf-8"))

@@ -46,6 +46,8 @@ class Handbook:
     """All findings, sorted by place."""
     files: int
     """How many data files were looked at."""
+    day: dt.date
+    """The day that dates were held against."""
 
     def count(self, severity: Severity) -> int:
         """How many findings have that severity."""
@@ -85,7 +87,8 @@ def open_handbook(
         settings, found = read_settings(root)
     read = read_library(root, settings)
     evaluation = evaluate_library(read.library)
-    verdicts = run_checks(read.library, evaluation, day or today(), settings.deviations, advance)
+    day = day or today()
+    verdicts = run_checks(read.library, evaluation, day, settings.deviations, advance)
     found += read.findings + _located(verdicts.placed, read.documents)
     return Handbook(
         root,
@@ -96,6 +99,7 @@ def open_handbook(
         verdicts,
         tuple(sorted(set(found), key=lambda each: each.order)),
         read.files,
+        day,
     )
 
 

@@ -74,8 +74,8 @@ def nice_ticks(values: Iterable[float], intervals: Iterable[tuple[float, float] 
     bottom = max(min([low, *(each[0] for each in ends)]), low - stretch)
     top = min(max([high, *(each[1] for each in ends)]), high + stretch)
     bottom, top = min(bottom, middle - span / 2.0), max(top, middle + span / 2.0)
-    if low >= 0.0 and (bottom < 0.0 or low <= _NEAR_ZERO * high):
+    if 0.0 <= low <= _NEAR_ZERO * high:
         bottom = 0.0
     if bottom == top:
         top = bottom + 1.0
-    return tuple(map(float, MaxNLocator(_TICKS, steps=[1, 2, 5, 10], min_n_ticks=3).tick_values(bottom, top)))
+    return tuple(map(float, MaxNLocator(_TICKS, steps=[1, 2, 5, 10], min_n_ticks=2).tick_values(bottom, top)))

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import Enum
+from typing import Literal
 
 WIDTH_PX = 340.0
 """Width of every chart's own coordinates: about a phone's text column, so that the text keeps its size there."""
@@ -59,7 +60,7 @@ def paint_of(rgba: tuple[float, ...]) -> Paint:
 class Look:
     """How the marks of a break type look."""
 
-    marker: str | tuple[int, int, float]
+    marker: str | tuple[int, Literal[0, 1, 2], int]
     """Marker in matplotlib's notation."""
     size_px: float
     paint: Paint
@@ -74,7 +75,7 @@ _LOOKS = {
 _OTHER = Look("v", 9.0, Paint.INK)
 PLAIN = Look("o", 8.0, Paint.INK)
 """A mark that stands for any break type."""
-STROKE_OUT = Look((2, 2, -45.0), 15.0, Paint.INK)
+STROKE_OUT = Look((2, 2, -45), 15.0, Paint.INK)
 """A slanting stroke through the mark of an excluded specimen."""
 
 

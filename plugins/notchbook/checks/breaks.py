@@ -71,21 +71,22 @@ def no_break_strength(case: RecordCase) -> Iterator[Complaint]:
 
 
 def specimen_number(case: RecordCase) -> Iterator[Complaint]:
-    """Too few bars."""
+    """Too few bars; without losses there is no variation to judge by, which is told elsewhere."""
     method, result = case.method, case.result
     if method is None or result is None:
         return
     asked = method.specimen_number
     counted = sum(specimen.excluded is None for specimen in case.record.specimens)
-    if counted >= asked.number:
+    if counted >= asked.number or (counted >= asked.fewer and result.losses is None):
         return
     variation = result.sets[0].summary.variation_pct if result.sets else None
     spread = f"their variation is {variation:.1f} %" if variation is not None else "they have no variation to judge by"
     if counted >= asked.fewer and variation is not None and variation < asked.fewer_below_variation_pct:
         return
+    bars = "bar counts" if counted == 1 else "bars count"
     yield Complaint(
         ("specimens",),
-        f"{counted} bars count; {method.standard} asks for {asked.number}, or for {asked.fewer} where the coefficient "
+        f"{counted} {bars}; {method.standard} asks for {asked.number}, or for {asked.fewer} where the coefficient "
         f"of variation is below {number(asked.fewer_below_variation_pct)} % ({asked.origin.clause}); {spread}",
         "test more bars, or declare the deviation",
     )

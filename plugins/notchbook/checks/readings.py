@@ -182,7 +182,7 @@ def _disagreement(case: RecordCase, hammer: SwungHammer, rise_deg: float, indica
 
 
 def _counting(case: RecordCase) -> list[tuple[int, SpecimenResult]]:
-    """The bars whose energy counts, with their place: not excluded, broken, with losses known."""
+    """The bars whose energy counts, with their place: broken and not excluded."""
     if case.result is None or case.method is None:
         return []
     found = []
@@ -194,14 +194,15 @@ def _counting(case: RecordCase) -> list[tuple[int, SpecimenResult]]:
 
 
 def energy_window(case: RecordCase) -> Iterator[Complaint]:
-    """Energies outside the window."""
+    """Energies outside the window, where the reading is a possible one."""
     method, hammer = case.method, case.hammer
     if method is None or hammer is None:
         return
     window = method.energy_window
+    told = {complaint.keys[1] for complaint in (*rise_angle(case), *loss_floor(case))}
     for index, specimen in _counting(case):
         energy, used = specimen.energy_J, specimen.used_pct
-        if energy is None or used is None or window.low_pct <= used <= window.high_pct:
+        if index in told or energy is None or used is None or window.low_pct <= used <= window.high_pct:
             continue
         side = "larger" if used > window.high_pct else "smaller"
         yield Complaint(

@@ -141,8 +141,10 @@ def exercise_hazards(case: ExerciseCase) -> Iterator[Complaint]:
 
 def record_hammer_method(case: RecordCase) -> Iterator[Complaint]:
     """Test records: hammer and exercise are of one method."""
-    hammer, exercise = case.hammer, case.exercise
-    if hammer is not None and exercise is not None and hammer.method != exercise.method:
+    hammer, exercise, methods = case.hammer, case.exercise, case.around.library.methods
+    if hammer is None or exercise is None or not {hammer.method, exercise.method} <= methods.keys():
+        return
+    if hammer.method != exercise.method:
         fitting = [
             each.id
             for (rig, _), each in case.around.evaluation.hammers.items()

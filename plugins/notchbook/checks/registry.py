@@ -10,6 +10,7 @@ from notchbook.checks import (
     copies,
     dates,
     deviations,
+    hammers,
     people,
     procedures,
     readings,
@@ -35,7 +36,7 @@ if TYPE_CHECKING:
     from notchbook.findings import Rule
 
 METHOD_CHECKS: tuple[Check[MethodCase], ...] = procedures.METHOD_CHECKS
-RIG_CHECKS: tuple[Check[RigCase], ...] = references.RIG_CHECKS + rigs.RIG_CHECKS
+RIG_CHECKS: tuple[Check[RigCase], ...] = references.RIG_CHECKS + hammers.RIG_CHECKS + rigs.RIG_CHECKS
 MATERIAL_CHECKS: tuple[Check[MaterialCase], ...] = references.MATERIAL_CHECKS + procedures.MATERIAL_CHECKS
 HAZARDS_CHECKS: tuple[Check[HazardsCase], ...] = procedures.HAZARDS_CHECKS
 EXERCISE_CHECKS: tuple[Check[ExerciseCase], ...] = (

@@ -1,58 +1,23 @@
-"""A rig and its hammers against the methods that they are for."""
+"""A rig's supports, clamp, edges, frame and gravity against the methods of its hammers."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from notchbook.checks.hammers import stated_key
 from notchbook.checks.subject import Check, Complaint
-from notchbook.checks.words import departs, departure_pct, nearest, number, too_far
-from notchbook.evaluation.hammers import built_moment_Nm, chain
+from notchbook.checks.words import departs, number
 from notchbook.findings import Rule
-from notchbook.physics.pendulum import highest_velocity_m_s
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from notchbook.checks.subject import RigCase
-    from notchbook.evaluation.hammers import SwungHammer
-    from notchbook.model.method import Method, PendulumClass
+    from notchbook.model.method import Method
     from notchbook.model.requirement import Requirement
 
 _LOWEST_GRAVITY_m_s2, _HIGHEST_GRAVITY_m_s2 = 9.76, 9.84
 
-HAMMER_BASE = Rule(
-    "hammer-base",
-    "A hammer's base is another hammer of the rig, and no circle",
-    "A hammer takes over from its base what it does not state itself.",
-    "contract of the data files",
-)
-HAMMER_MOMENT = Rule(
-    "hammer-moment",
-    "A moment that is stated agrees with that of the base and the added masses",
-    "One of the two is wrong, and every energy of the hammer with it.",
-    "M = M_base + sum(m g r); ISO 13802, 5.2",
-)
-HAMMER_ENERGY = Rule(
-    "hammer-energy",
-    "The nominal energy is one that the method has",
-    "Velocity and allowed loss follow from the nominal energy.",
-    "ISO 13802, Tables 1 and 2",
-    declarable=True,
-)
-NOMINAL_ENERGY = Rule(
-    "nominal-energy",
-    "The potential energy is the nominal one",
-    "Moment, release angle and nominal energy are three numbers of one pendulum: E = M (1 - cos alpha).",
-    "ISO 13802, 5.2",
-    declarable=True,
-)
-IMPACT_VELOCITY = Rule(
-    "impact-velocity",
-    "The striking edge meets the bar at the method's velocity",
-    "Plastics break in a more brittle way the faster they are struck.",
-    "ISO 13802, Table 1; that a length must be able to reach the velocity: common practice, no source",
-    declarable=True,
-)
 RIG_SUPPORT = Rule(
     "rig-support",
     "A rig has what its hammers' methods hold the bar with",
@@ -102,126 +67,6 @@ GRAVITY = Rule(
 )
 
 
-def hammer_base(case: RigCase) -> Iterator[Complaint]:
-    """Bases that are not there, or lead in a circle."""
-    hammers = case.rig.hammers
-    for hammer in hammers.values():
-        keys = ("hammers", hammer.id, "base")
-        if hammer.base is not None and hammer.base not in hammers:
-            others = [each for each in hammers if each != hammer.id]
-            yield Complaint(keys, f"this rig has no hammer '{hammer.base}'", nearest(hammer.base, others))
-        elif hammer.base is not None and chain(case.rig, hammer.id) is None and _in_circle(case, hammer.id):
-            yield Complaint(
-                keys,
-                f"'{hammer.id}' is built on '{hammer.base}', which is in turn built on it",
-                "one hammer of the rig must state its own moment",
-            )
-
-
-def _in_circle(case: RigCase, hammer_id: str) -> bool:
-    """Whether following the bases leads back to the hammer."""
-    hammers, seen = case.rig.hammers, set()
-    current = hammers[hammer_id].base
-    while current in hammers and current not in seen:
-        if current == hammer_id:
-            return True
-        seen.add(current)
-        current = hammers[current].base
-    return False
-
-
-def hammer_moment(case: RigCase) -> Iterator[Complaint]:
-    """Stated moments against built ones."""
-    for hammer, method in case.with_methods():
-        stated, built = case.rig.hammers[hammer.id].moment_Nm, built_moment_Nm(case.rig, hammer.id)
-        if stated is None or built is None:
-            continue
-        off = departure_pct(stated, built)
-        if too_far(off, method.pendulums.potential_energy_tolerance_pct.highest):
-            yield Complaint(
-                ("hammers", hammer.id, "moment_Nm"),
-                f"the moment is {number(stated)} Nm, base and added masses give {number(built)} Nm, {off:+.1f} %",
-                "weigh the pendulum again, or correct the masses and radii",
-                hammer=hammer.id,
-            )
-
-
-def hammer_energy(case: RigCase) -> Iterator[Complaint]:
-    """Nominal energies that the method does not have."""
-    for hammer, method in case.with_methods():
-        if method.pendulums.of_energy(hammer.nominal_energy_J) is None:
-            known = ", ".join(number(each.nominal_energy_J) for each in method.pendulums.classes)
-            yield Complaint(
-                ("hammers", hammer.id, "nominal_energy_J"),
-                f"{method.standard} has no hammer of {number(hammer.nominal_energy_J)} J",
-                f"it has {known} J",
-                hammer=hammer.id,
-            )
-
-
-def nominal_energy(case: RigCase) -> Iterator[Complaint]:
-    """Potential energies that are not the nominal ones."""
-    for hammer, method in case.with_methods():
-        tolerance = method.pendulums.potential_energy_tolerance_pct
-        off = departure_pct(hammer.potential_energy_J, hammer.nominal_energy_J)
-        if too_far(off, tolerance.highest):
-            yield Complaint(
-                ("hammers", hammer.id, _culprit(case, hammer, method)),
-                f"moment {number(hammer.moment_Nm)} Nm and release angle {number(hammer.release_angle_deg)}° give "
-                f"{number(hammer.potential_energy_J)} J, {off:+.1f} % from the nominal "
-                f"{number(hammer.nominal_energy_J)} J; {method.standard} allows {number(tolerance.highest)} % "
-                f"({tolerance.origin.clause}, {tolerance.origin.words})",
-                "check the moment (force times arm, pendulum level), the release angle and the masses",
-                hammer=hammer.id,
-            )
-
-
-def _culprit(case: RigCase, hammer: SwungHammer, method: Method) -> str:
-    """The key of the number that is most likely wrong: an energy no hammer has, an angle that gives no velocity."""
-    asked = method.pendulums.of_energy(hammer.nominal_energy_J)
-    if asked is None:
-        return "nominal_energy_J"
-    stated = case.rig.hammers[hammer.id]
-    if stated.release_angle_deg is not None and not _velocity_fits(hammer, asked, method):
-        return "release_angle_deg"
-    return "moment_Nm" if stated.moment_Nm is not None else "added_masses" if stated.added_masses else "base"
-
-
-def _velocity_fits(hammer: SwungHammer, asked: PendulumClass, method: Method) -> bool:
-    off = departure_pct(hammer.velocity_m_s, asked.velocity_m_s)
-    return not too_far(off, method.pendulums.velocity_tolerance_pct.highest)
-
-
-def impact_velocity(case: RigCase) -> Iterator[Complaint]:
-    """Velocities outside the tolerance, and lengths that cannot reach the velocity at all."""
-    for hammer, method in case.with_methods():
-        asked = method.pendulums.of_energy(hammer.nominal_energy_J)
-        if asked is None:
-            continue
-        highest = float(highest_velocity_m_s(case.rig.striking_length_mm / 1000.0, case.rig.gravity_m_s2))
-        tolerance = method.pendulums.velocity_tolerance_pct
-        if highest < asked.velocity_m_s:
-            yield Complaint(
-                ("striking_length_mm",),
-                f"a pendulum of {number(case.rig.striking_length_mm)} mm cannot reach the "
-                f"{number(asked.velocity_m_s)} m/s of a {number(hammer.nominal_energy_J)} J hammer of "
-                f"{method.standard}, whatever its release angle: sqrt(4 g L) = {highest:.2f} m/s",
-                f"take hammer '{hammer.id}' out, or correct the striking length",
-                hammer=hammer.id,
-            )
-        elif not _velocity_fits(hammer, asked, method):
-            off = departure_pct(hammer.velocity_m_s, asked.velocity_m_s)
-            stated = case.rig.hammers[hammer.id].release_angle_deg is not None
-            yield Complaint(
-                ("hammers", hammer.id, "release_angle_deg" if stated else "base"),
-                f"hammer '{hammer.id}' strikes at {hammer.velocity_m_s:.3f} m/s, {off:+.1f} % from the "
-                f"{number(asked.velocity_m_s)} m/s of {method.standard}, which allows ± {number(tolerance.highest)} % "
-                f"({tolerance.origin.clause}, {tolerance.origin.words})",
-                "check the release angle and the striking length",
-                hammer=hammer.id,
-            )
-
-
 def rig_support(case: RigCase) -> Iterator[Complaint]:
     """Supports or clamp that are not there."""
     for hammer, method in case.with_methods():
@@ -229,7 +74,7 @@ def rig_support(case: RigCase) -> Iterator[Complaint]:
         if missing:
             what = "supports" if method.support == "three-point" else "clamp"
             yield Complaint(
-                ("hammers", hammer.id, "method"),
+                ("hammers", hammer.id, stated_key(case, hammer, "method")),
                 f"hammer '{hammer.id}' is one of {method.standard} ({method.support}), but the rig states no '{what}'",
                 f"add '{what}', or correct the method",
                 hammer=hammer.id,
@@ -330,11 +175,6 @@ def gravity(case: RigCase) -> Iterator[Complaint]:
 
 
 RIG_CHECKS = (
-    Check(HAMMER_BASE, hammer_base),
-    Check(HAMMER_MOMENT, hammer_moment),
-    Check(HAMMER_ENERGY, hammer_energy),
-    Check(NOMINAL_ENERGY, nominal_energy),
-    Check(IMPACT_VELOCITY, impact_velocity),
     Check(RIG_SUPPORT, rig_support),
     Check(SUPPORT_SPAN, support_span),
     Check(SUPPORT_EDGE, support_edge),

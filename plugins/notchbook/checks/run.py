@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal, TypeVar
 
 from notchbook.checks import deviations, registry
@@ -79,36 +79,55 @@ def run_checks(
     return verdicts
 
 
+@dataclass(frozen=True, slots=True)
+class _Inherited:
+    """Something wrong with a rig or a verification, as one that a record rests on."""
+
+    kind: str
+    id: str
+    rule: Rule
+    complaint: Complaint
+
+    @property
+    def carried(self) -> Complaint:
+        """The complaint as one about the record."""
+        told = self.complaint
+        key = ("rig",) if self.kind == "rig" else ("date",)
+        hint = f"{told.hint}, or declare the deviation in this record"
+        return Complaint(key, f"{self.kind} '{self.id}': {told.message}", hint)
+
+
 class _Equipment:
-    """Departures of rigs and verifications, and which records that rest on them declared them."""
+    """What is wrong with rigs and verifications, and whether the records that rest on it declared it."""
 
     def __init__(self, rigs: dict[str, _Found], verifications: dict[str, _Found]) -> None:
-        self.found = {"rig": rigs, "verification": verifications}
-        self.users: dict[tuple[str, str, str], list[bool]] = {}
-        """By kind, id and rule: for each record that rests on it, whether it declares the departure."""
+        self._rigs = rigs
+        self._verifications = verifications
+        self._users: dict[_Inherited, list[bool]] = {}
+        """For each record that rests on a departure, whether it declares it."""
 
-    def inherited(self, case: RecordCase) -> list[tuple[str, str, Rule, Complaint]]:
-        """The departures that a record has from its rig, hammer and verification."""
+    def inherited(self, case: RecordCase) -> list[_Inherited]:
+        """The errors that a record has from its rig, hammer and verification."""
         found = []
-        for rule, complaint in self.found["rig"].get(case.record.rig, ()):
+        for rule, complaint in self._rigs.get(case.record.rig, ()):
             concerned = complaint.hammer in (None, case.record.hammer) and (
                 complaint.method is None or (case.hammer is not None and case.hammer.method == complaint.method)
             )
-            if rule.declarable and concerned:
-                found.append(("rig", case.record.rig, rule, complaint))
+            if rule.severity is Severity.ERROR and concerned:
+                found.append(_Inherited("rig", case.record.rig, rule, complaint))
         if case.verification is not None:
-            for rule, complaint in self.found["verification"].get(case.verification.id, ()):
-                if rule.declarable:
-                    found.append(("verification", case.verification.id, rule, complaint))
+            for rule, complaint in self._verifications.get(case.verification.id, ()):
+                if rule.severity is Severity.ERROR:
+                    found.append(_Inherited("verification", case.verification.id, rule, complaint))
         return found
 
-    def note_user(self, kind: str, object_id: str, rule: Rule, *, declared: bool) -> None:
+    def note_user(self, departure: _Inherited, *, declared: bool) -> None:
         """Remember a record that rests on the departing equipment."""
-        self.users.setdefault((kind, object_id, rule.id), []).append(declared)
+        self._users.setdefault(departure, []).append(declared)
 
-    def all_declared(self, kind: str, object_id: str, rule: Rule) -> bool:
+    def all_declared(self, departure: _Inherited) -> bool:
         """Whether every record that rests on the equipment declares its departure, and there is one."""
-        users = self.users.get((kind, object_id, rule.id), [])
+        users = self._users.get(departure, [])
         return bool(users) and all(users)
 
 
@@ -178,19 +197,20 @@ def _judge_record(
     inherited = equipment.inherited(case)
     declarations = record.deviations + (case.exercise.accepted_deviations if case.exercise is not None else ())
     declared = {each.rule for each in declarations}
-    broken = {rule.id for rule, _ in own if rule.declarable} | {rule.id for _, _, rule, _ in inherited}
+    departures = [each for each in inherited if each.rule.declarable]
+    broken = {rule.id for rule, _ in own if rule.declarable} | {each.rule.id for each in departures}
     for rule, complaint in own:
         verdicts.placed.append(_weighed("test", record.id, rule, complaint, treatment, rule.id in declared))
-    for kind, object_id, rule, complaint in inherited:
-        equipment.note_user(kind, object_id, rule, declared=rule.id in declared)
+    for each in departures:
+        equipment.note_user(each, declared=each.rule.id in declared)
         if treatment == "label":
-            carried = _carried(kind, object_id, complaint)
-            verdicts.placed.append(_weighed("test", record.id, rule, carried, treatment, rule.id in declared))
+            is_declared = each.rule.id in declared
+            verdicts.placed.append(_weighed("test", record.id, each.rule, each.carried, treatment, is_declared))
     wrong = list(deviations.undeclarable("deviations", record.deviations, registry.RULES))
     verdicts.placed += [Placed("test", record.id, deviations.DEVIATION_RULE, Severity.ERROR, each) for each in wrong]
-    for each in deviations.unused(record.deviations, broken, registry.RULES):
-        verdicts.placed.append(Placed("test", record.id, deviations.DEVIATION_UNUSED, Severity.WARNING, each))
-    errors = any(rule.severity is Severity.ERROR for rule, _ in own) or bool(wrong)
+    idle = deviations.unused(record.deviations, broken, registry.RULES)
+    verdicts.placed += [Placed("test", record.id, deviations.DEVIATION_UNUSED, Severity.WARNING, each) for each in idle]
+    errors = any(rule.severity is Severity.ERROR for rule, _ in own) or bool(inherited) or bool(wrong)
     labelled = tuple(each for each in _once(declarations) if each.rule in broken)
     verdicts.records[record.id] = Verdict(not errors and not broken, labelled)
 
@@ -198,13 +218,6 @@ def _judge_record(
 def _once(declarations: tuple[Deviation, ...]) -> list[Deviation]:
     """Each rule's first declaration: the record's own before that of its exercise."""
     return list({each.rule: each for each in reversed(declarations)}.values())[::-1]
-
-
-def _carried(kind: str, object_id: str, complaint: Complaint) -> Complaint:
-    """A complaint about equipment as one about the record that rests on it."""
-    key = ("rig",) if kind == "rig" else ("date",)
-    what = f"{kind} '{object_id}'"
-    return Complaint(key, f"{what}: {complaint.message}", f"{complaint.hint}, or declare the deviation in this record")
 
 
 def _weighed(
@@ -226,7 +239,8 @@ def _place_equipment(
     kind: str, object_id: str, found: _Found, equipment: _Equipment, treatment: Treatment, verdicts: Verdicts
 ) -> None:
     for rule, complaint in found:
-        declared = treatment == "label" and rule.declarable and equipment.all_declared(kind, object_id, rule)
+        departure = _Inherited(kind, object_id, rule, complaint)
+        declared = treatment == "label" and rule.declarable and equipment.all_declared(departure)
         severity = Severity.NOTE if declared else rule.severity
         hint = "every record that rests on it declares the deviation" if declared else complaint.hint
         verdicts.placed.append(

@@ -128,7 +128,7 @@ def _limit(hammer: SwungHammer, method: Method, losses: Losses, swings: FreeSwin
 
 def _later(hammer: SwungHammer, rig: Rig, losses: Losses, swings: FreeSwings) -> Iterator[Complaint]:
     half = losses.half_swing_loss_J
-    if half is None or half <= 0.0 or losses.swing_loss_J <= 0.0:
+    if half is None or any(_order(hammer, swings)):
         return
     allowed = _division_J(hammer, rig, losses) + _LATER_SHARE * max(half, losses.swing_loss_J)
     if abs(half - losses.swing_loss_J) > allowed:

@@ -160,7 +160,8 @@ def outlying(result: RecordResult) -> tuple[int, ...]:
     """Places of the specimens that stand apart from their set by Grubbs' test at 5 %; at most one of each set."""
     found = []
     for each in result.sets:
-        strengths = [strength for place in each.members if (strength := result.specimens[place].strength_kJ_m2)]
+        known_strengths = (result.specimens[place].strength_kJ_m2 for place in each.members)
+        strengths = [strength for strength in known_strengths if strength is not None]
         furthest = furthest_outlier(strengths)
         if furthest is not None:
             found.append(each.members[furthest])

@@ -62,7 +62,7 @@ class Requirement:
 
     def text(self, unit: str = "") -> str:
         """The requirement as the trade writes it: `62 (+0.5/0) mm`, `4 ± 0.2 mm`, `at least 16 h`."""
-        tail = f" {unit}" if unit else ""
+        tail = unit if unit in ("", "°") else f" {unit}"
         if math.isinf(self.above) and self.below == 0:
             return f"at least {self.value:g}{tail}"
         if math.isinf(self.below) and self.above == 0:

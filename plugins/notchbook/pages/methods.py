@@ -35,7 +35,7 @@ def method_pages(handbook: Handbook) -> Iterator[Page]:
         }
         document = handbook.documents["method", method_id]
         source = document.path if document.path.startswith(handbook.settings.procedures) else None
-        yield Page(page_uri(FOLDER, method_id), "method.md.j2", f"{method.standard}: {method.title}", values, source)
+        yield Page(page_uri(FOLDER, method_id), "method.md.j2", method.standard, values, source)
 
 
 def _specimen_rows(method: Method, type_id: str) -> list[Row]:

@@ -5,9 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from notchbook.pages import text
 from notchbook.pages.page import Page, page_uri
 
 if TYPE_CHECKING:
+    import datetime as dt
     from collections.abc import Iterator
 
     from notchbook.evaluation.hammers import SwungHammer
@@ -31,6 +33,21 @@ class HammerLine:
     asked: PendulumClass | None
     newest: Verification | None
     losses: Losses | None
+    day: dt.date
+    """The day of the build."""
+
+    @property
+    def state(self) -> str:
+        """Whether the hammer may be used, in words with the day until when."""
+        if self.newest is None:
+            return "not verified"
+        until = text.day(self.newest.valid_until)
+        return f"verified until {until}" if self.day <= self.newest.valid_until else f"verification ended {until}"
+
+    @property
+    def in_force(self) -> bool:
+        """Whether a verification was in force on the day of the build."""
+        return self.newest is not None and self.newest.date <= self.day <= self.newest.valid_until
 
     @property
     def window_J(self) -> tuple[float, float] | None:
@@ -61,7 +78,7 @@ def hammer_lines(handbook: Handbook, rig: Rig) -> list[HammerLine]:
         newest = next(iter(handbook.evaluation.by_hammer.get((rig_id, hammer_id), ())), None)
         result = handbook.evaluation.verifications.get(newest.id) if newest else None
         asked = method.pendulums.of_energy(hammer.nominal_energy_J) if method else None
-        lines.append(HammerLine(hammer, method, asked, newest, result.losses if result else None))
+        lines.append(HammerLine(hammer, method, asked, newest, result.losses if result else None, handbook.day))
     return sorted(lines, key=lambda each: (each.hammer.method, each.hammer.nominal_energy_J))
 
 

@@ -30,8 +30,11 @@ def shown(value: object) -> object:
     """Foreign text as text and nothing else; markup of our own and numbers as they are."""
     if not isinstance(value, str) or isinstance(value, Markup):
         return value
-    visible = _UNSHOWABLE.sub("\N{REPLACEMENT CHARACTER}", value)
-    return Markup(_ACTIVE.sub(_entity, _SPACE.sub(" ", visible)))  # noqa: S704  # escaped here
+    return Markup(_ACTIVE.sub(_entity, _one_line(value)))  # noqa: S704  # escaped here
+
+
+def _one_line(value: str) -> str:
+    return _SPACE.sub(" ", _UNSHOWABLE.sub("\N{REPLACEMENT CHARACTER}", value))
 
 
 def _entity(match: re.Match[str]) -> str:
@@ -40,12 +43,13 @@ def _entity(match: re.Match[str]) -> str:
 
 def in_heading(value: str) -> Markup:
     """Foreign text inside a line of Markdown."""
-    return Markup("".join(c if c.isalnum() or c == " " else f"&#{ord(c)};" for c in _SPACE.sub(" ", value)))  # noqa: S704
+    return Markup("".join(c if c.isalnum() or c == " " else f"&#{ord(c)};" for c in _one_line(value)))  # noqa: S704
 
 
 def in_front_matter(value: str) -> Markup:
     """Foreign text as a quoted value of a page's front matter, safe in the themes that do not escape titles."""
-    return Markup(json.dumps(html.escape(_UNSHOWABLE.sub("", _SPACE.sub(" ", value)))))  # noqa: S704  # escaped
+    # characters as they are: YAML reads JSON's escapes of those beyond U+FFFF as two halves
+    return Markup(json.dumps(html.escape(_one_line(value)), ensure_ascii=False))  # noqa: S704  # escaped
 
 
 def number(value: float | None, decimals: int) -> str:

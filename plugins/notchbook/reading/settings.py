@@ -73,7 +73,8 @@ def read_settings(root: Path) -> tuple[Settings, list[Finding]]:
     try:
         text = path.read_text(encoding="utf-8")
         config = yaml.load(text, Loader=_AnyTagLoader)  # noqa: S506  # a safe loader
-    except (yaml.YAMLError, ValueError, OSError) as error:  # ValueError: a date or number that is none, or not UTF-8
+    # PyYAML lets the errors of Python through where a value is not what its tag or form says: a 30th of February.
+    except (yaml.YAMLError, OSError, ValueError, LookupError, AttributeError, RecursionError) as error:
         mark = getattr(error, "problem_mark", None)
         place = (mark.line + 1, mark.column + 1) if mark else (1, 1)
         message = f"cannot be read: {getattr(error, 'problem', None) or error}"
