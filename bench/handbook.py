@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 DEMO = Path(__file__).resolve().parent.parent
 SPECIMENS = 10
 _GROUPS = 8
-# Halfway into the window from below, and just above its lower end where a larger hammer would serve above that.
+# Shares of the hammer's energy that a record may take: inside the window of the methods with room for the spread.
 _LOWEST_SHARE, _HIGHEST_SHARE, _SPREAD = 0.112, 0.6, 0.04
 
 THEME = {"docs_dir": "site_src", "theme": {"name": "material", "font": False}}
@@ -85,6 +85,7 @@ def _setups(handbook: Handbook) -> list[_Setup]:
             and each.method == hammer.method
             and each.potential_energy_J > 1.01 * hammer.potential_energy_J
         ]
+        # above this share of its energy the next larger hammer would have served
         share = min([_HIGHEST_SHARE, *(0.098 * energy / hammer.potential_energy_J for energy in larger)])
         for exercise in library.exercises.values():
             if exercise.method == hammer.method and exercise.specimen is not None and losses is not None:

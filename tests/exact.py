@@ -1,4 +1,4 @@
-"""Circle functions, roots and Student's t to forty digits, from their series: nothing here is shared with the engine."""
+"""Circle functions and Student's t to forty digits, from their series: nothing here is shared with the engine."""
 
 import functools
 import math

@@ -7,6 +7,9 @@ from pathlib import Path
 from typing import Any
 
 from notchbook.handbook import Handbook, open_handbook
+from notchbook.model.method import Method
+from notchbook.reading.build_setup import method as build_method
+from notchbook.reading.folder import PACKAGE_METHODS, read_package_methods
 
 Data = dict[str, Any]
 DAY = dt.date(2026, 11, 2)
@@ -87,8 +90,8 @@ FILES: dict[str, Data] = {
         "test_atmosphere": {"temperature_C": 23.4, "humidity_pct": 47},
         "specimens": [
             {
-                "id": f"{number:02}", "width_mm": round(9.95 + number / 100, 2), "thickness_mm": 4.01, "remaining_width_mm": 8.02,
-                "rise_angle_deg": rise, "break": letter,
+                "id": f"{number:02}", "width_mm": round(9.95 + number / 100, 2), "thickness_mm": 4.01,
+                "remaining_width_mm": 8.02, "rise_angle_deg": rise, "break": letter,
             }
             for number, (rise, letter) in enumerate(
                 [(86.4, "C"), (86.2, "C"), (85.8, "H"), (86.0, "C"), (86.6, "C"), (86.2, "C"), (85.6, "C"),
@@ -120,9 +123,8 @@ def write(root: Path, contents: dict[str, Data | str | bytes]) -> Path:
     for name, content in contents.items():
         path = root / name
         path.parent.mkdir(parents=True, exist_ok=True)
-        if isinstance(content, dict):
-            content = as_yaml(content)
-        path.write_bytes(content if isinstance(content, bytes) else content.encode("utf-8"))
+        text = as_yaml(content) if isinstance(content, dict) else content
+        path.write_bytes(text if isinstance(text, bytes) else text.encode("utf-8"))
     return root
 
 
@@ -130,6 +132,19 @@ def opened(root: Path, contents: dict[str, Data | str | bytes] | None = None) ->
     """The handbook of these files, or of the small one; a fixed day is today."""
     write(root, files() if contents is None else contents)
     return open_handbook(root, day=DAY)
+
+
+def package_method(method_id: str = "iso-179-1") -> Method:
+    """A method that comes with the package."""
+    document = next(each for each in read_package_methods() if each.id == method_id)
+    return build_method(method_id, document.data)
+
+
+def own_method(old: str, new: str, method_id: str = "iso-179-1") -> str:
+    """The file of a method that comes with the package, with one piece of its text replaced."""
+    text = (PACKAGE_METHODS / f"{method_id}.yaml").read_text("utf-8")
+    assert text.count(old) == 1, old
+    return text.replace(old, new)
 
 
 def told(handbook: Handbook, path: str) -> list[tuple[str, int, int]]:

@@ -20,10 +20,11 @@ from notchbook.pages.text import notice
 from notchbook.reading.settings import Settings
 
 if TYPE_CHECKING:
-    from notchbook.checks.run import Treatment
     from mkdocs.config.defaults import MkDocsConfig
     from mkdocs.structure.files import Files
     from mkdocs.structure.pages import Page
+
+    from notchbook.checks.run import Treatment
 
 log = logging.getLogger("mkdocs.plugins.notchbook")
 _LEVELS = {Severity.ERROR: logging.ERROR, Severity.WARNING: logging.WARNING, Severity.NOTE: logging.INFO}
@@ -67,21 +68,24 @@ class NotchbookPlugin(BasePlugin[NotchbookConfig]):  # type: ignore[no-untyped-c
         return config
 
     def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
-        """Add the pages; a page of the same name that somebody wrote by hand stays."""
+        """Add the pages; a page of the same address that somebody wrote by hand stays."""
         if self._site is None:
             return files
-        written = {file.src_uri for file in files if file.inclusion is not InclusionLevel.EXCLUDED}
-        config.nav = merged_navigation(self._site, config.nav, sorted(each for each in written if each.endswith(".md")))
+        written = {file.dest_uri: file.src_uri for file in files if file.inclusion is not InclusionLevel.EXCLUDED}
+        by_hand: dict[str, str] = {}
         for uri, content in self._site.files.items():
-            if uri in written:
-                continue
             listed = uri in self._site.listed
             level = InclusionLevel.UNDEFINED if listed else InclusionLevel.NOT_IN_NAV
             file = File.generated(config, uri, content=content, inclusion=level)
+            if file.dest_uri in written:
+                by_hand[uri] = written[file.dest_uri]
+                continue
             source = self._site.sources.get(uri)
             if source is not None:
                 file.edit_uri = Path(os.path.relpath(self._root / source, config.docs_dir)).as_posix()
             files.append(file)
+        pages = sorted(uri for uri in written.values() if uri.endswith(".md"))
+        config.nav = merged_navigation(self._site, config.nav, pages, by_hand)
         return files
 
     def on_page_content(self, html: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:  # noqa: ARG002

@@ -7,8 +7,6 @@ import io
 import json
 from typing import TYPE_CHECKING, Any
 
-from notchbook.evaluation.known import known
-
 if TYPE_CHECKING:
     from notchbook.evaluation.records import RecordResult, SetResult, SpecimenResult
     from notchbook.evaluation.verifications import VerificationResult
@@ -98,7 +96,7 @@ def _verification(handbook: Handbook, verification_id: str) -> dict[str, Any]:
         "pendulum_length_mm": result.pendulum_length_mm if result else None,
         "indicator_loss_J": losses.indicator_loss_J if losses else None,
         "swing_loss_J": losses.swing_loss_J if losses else None,
-        "loss_pct": known(losses.loss_pct) if losses else None,
+        "loss_pct": losses.loss_pct if losses else None,
         "conforms": handbook.verdicts.verifications[verification_id],
     }
 

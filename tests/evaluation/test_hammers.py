@@ -3,10 +3,10 @@
 import math
 
 import pytest
-from small_handbook import RIG, files
 
 from notchbook.evaluation.hammers import built_moment_Nm, chain, swung_hammers
 from notchbook.reading.build_setup import rig as build_rig
+from small_handbook import RIG, files
 
 G = 9.8137
 
@@ -105,7 +105,8 @@ def test_a_broken_chain_leaves_its_hammers_out_and_no_other(hammers):
 
 
 def test_a_chain_of_a_thousand_hammers_is_followed():
-    links = {f"h{n}": {"base": f"h{n - 1}" if n else "charpy-1", "added_masses": masses((0.001, 390.0))} for n in range(1200)}
+    bases = ["charpy-1", *(f"h{number}" for number in range(1199))]
+    links = {f"h{n}": {"base": base, "added_masses": masses((0.001, 390.0))} for n, base in enumerate(bases)}
     hammers = swung_hammers(rig_with(**links))
     assert hammers["h1199"].moment_Nm == pytest.approx(0.9097 + 1.2 * 0.39 * G, rel=1e-12)
 

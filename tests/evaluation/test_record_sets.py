@@ -4,9 +4,16 @@ import math
 import statistics
 
 import pytest
-from small_handbook import RIG, TEST, TEST_ID, files, opened
 
-from notchbook.evaluation.records import outlying, rounded
+from notchbook.evaluation.hammers import swung_hammers
+from notchbook.evaluation.losses import find_losses
+from notchbook.evaluation.records import evaluate_record, outlying, rounded
+from notchbook.model.swings import FreeSwings
+from notchbook.reading.build_results import record as build_record
+from notchbook.reading.build_setup import rig as build_rig
+from small_handbook import RIG, TEST, TEST_ID, files, opened, package_method
+
+METHOD = package_method()
 
 
 def result_of(tmp_path, specimens=None, contents=None):
@@ -135,11 +142,27 @@ def test_an_energy_that_the_pendulum_does_not_hold_gives_nothing(tmp_path):
     assert result.sets == ()
 
 
+def test_a_section_next_to_nothing_gives_no_strength_and_spoils_no_other():
+    # the reader lets no such number through; a script may
+    data = files()[TEST]
+    data["specimens"][0] |= {"thickness_mm": 1e-200, "remaining_width_mm": 1e-200}
+    data["specimens"][1]["thickness_mm"] = 1e-150
+    hammer = swung_hammers(build_rig("bench-1", files()[RIG]))["charpy-1"]
+    losses = find_losses(hammer, FreeSwings(94.6, 95.0))
+    result = evaluate_record(build_record("r", data, lambda _: None), hammer, METHOD, losses, None)
+    strengths = [each.strength_kJ_m2 for each in result.specimens]
+    assert strengths[:2] == [None, None]
+    assert None not in strengths[2:]
+    assert result.sets[0].members == (2, 3, 4, 5, 6, 7, 9)
+
+
 @pytest.mark.parametrize(
     ("value", "figures", "reported"),
     [
-        (4.149, 2, 4.1), (4.151, 2, 4.2), (0.04949, 2, 0.049), (99.6, 2, 100.0), (104.9, 2, 100.0), (123456.0, 3, 123000.0),
-        (-4.151, 2, -4.2), (0.0, 2, 0.0), (7.0, 2, 7.0), (24.1308, 2, 24.0), (5.26, 2, 5.3), (5.26, 1, 5.0),
+        (4.149, 2, 4.1), (4.151, 2, 4.2), (0.04949, 2, 0.049), (99.6, 2, 100.0), (104.9, 2, 100.0),
+        (123456.0, 3, 123000.0), (-4.151, 2, -4.2),
+        (0.0, 2, 0.0), (7.0, 2, 7.0), (24.1308, 2, 24.0),
+        (5.26, 2, 5.3), (5.26, 1, 5.0),
     ],
 )  # fmt: skip
 def test_rounding_to_significant_figures(value, figures, reported):

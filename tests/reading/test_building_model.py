@@ -7,17 +7,29 @@ import math
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from small_handbook import DAY, EXERCISE, MATERIAL, RIG, TEST, TEST_ID, VERIFICATION, files, opened, write
-from strategies import changed_values
 
 from notchbook import results_data
 from notchbook.findings import RENDERINGS
 from notchbook.handbook import RULES, open_handbook
 from notchbook.reading import build_results, build_setup
+from small_handbook import (
+    DAY,
+    EXERCISE,
+    MATERIAL,
+    RIG,
+    TEST,
+    TEST_ID,
+    VERIFICATION,
+    files,
+    opened,
+    package_method,
+    write,
+)
+from strategies import changed_values
 
 
 def record_of(data):
-    return build_results.record("x", data, lambda keys: None)
+    return build_results.record("x", data, lambda _: None)
 
 
 def test_a_record_keeps_every_value():
@@ -59,8 +71,9 @@ def test_whole_numbers_arrive_as_the_numbers_of_physics():
 @pytest.mark.parametrize(
     ("written", "places"),
     [
-        ("4.10", 2), ("4", 0), ("4.", 0), (".5", 1), ("41e-1", 1), ("4.1E2", -1), ("4.10e-1", 3), ("+4.0", 1), ("010", 0),
-        ("0x1ef", 0), ("0xE5", 0), ("0o17", 0), ("0e400", -15), ("1e-9999", 15), ("1e-" + "9" * 300, 15), ("0." + "1" * 99, 15),
+        ("4.10", 2), ("4", 0), ("4.", 0), (".5", 1), ("41e-1", 1), ("4.1E2", -1), ("4.10e-1", 3), ("+4.0", 1),
+        ("010", 0), ("0x1ef", 0), ("0xE5", 0), ("0o17", 0), ("0e400", -15), ("0e-9999", 15), ("0e-" + "9" * 300, 15),
+        ("0." + "1" * 99, 15),
     ],
 )  # fmt: skip
 def test_the_decimal_places_of_a_reported_number_are_those_that_were_written(tmp_path, written, places):
@@ -139,18 +152,11 @@ def test_a_stated_gravity_comes_before_that_of_the_place():
 
 
 def test_limits_of_a_method_are_open_on_one_side():
-    method = opened_method()
+    method = package_method()
     hours, window = method.conditioning.hours, method.energy_window
     assert (hours.value, hours.below, hours.above) == (16.0, 0.0, math.inf)
     assert method.pendulums.velocity_tolerance_pct.below == math.inf
     assert (window.low_pct, window.high_pct) == (10.0, 80.0)
-
-
-def opened_method():
-    from notchbook.reading.folder import read_package_methods
-
-    document = next(each for each in read_package_methods() if each.id == "iso-179-1")
-    return build_setup.method("iso-179-1", document.data)
 
 
 def test_controls_of_a_hazard_keep_their_order(tmp_path):

@@ -5,11 +5,11 @@ import sys
 from pathlib import Path
 
 import pytest
-from small_handbook import EXERCISE, FILES, RIG, TEST, VERIFICATION, as_yaml, files, opened, told, write
 
 from notchbook.findings import RENDERINGS
 from notchbook.handbook import RULES, open_handbook
-from notchbook.reading.folder import LARGEST_BYTES, PACKAGE_METHODS
+from notchbook.reading.folder import LARGEST_BYTES
+from small_handbook import EXERCISE, FILES, RIG, TEST, VERIFICATION, as_yaml, files, opened, own_method, told, write
 
 
 def rules_told(handbook, path):
@@ -25,7 +25,9 @@ def test_the_small_handbook_is_read_without_a_refusal(tmp_path):
     }  # fmt: skip
 
 
-@pytest.mark.parametrize("name", ["a.yml", "A.yaml", "a.YAML", "a.Yml", "a b.yaml", "a_b.yaml", "-a.yaml", "é.yaml", "1\n.yaml"])
+@pytest.mark.parametrize(
+    "name", ["a.yml", "A.yaml", "a.YAML", "a.Yml", "a b.yaml", "a_b.yaml", "-a.yaml", "é.yaml", "1\n.yaml"]
+)
 def test_a_name_that_is_no_id_is_refused(tmp_path, name):
     handbook = opened(tmp_path, {f"results/tests/{name}": files()[TEST]})
     assert rules_told(handbook, f"results/tests/{name}") == ["file-name"]
@@ -182,9 +184,7 @@ def test_a_file_name_that_is_no_text_is_told_in_every_rendering(tmp_path):
 
 
 def test_a_method_of_the_department_takes_the_place_of_the_one_that_comes_along(tmp_path):
-    text = (PACKAGE_METHODS / "iso-179-1.yaml").read_text("utf-8")
-    own = text.replace("title: Charpy impact strength of plastics, without force measurement", "title: As we do it")
-    assert own != text
+    own = own_method("title: Charpy impact strength of plastics, without force measurement", "title: As we do it")
     handbook = opened(tmp_path, {**files(), "procedures/methods/iso-179-1.yaml": own})
     assert handbook.library.methods["iso-179-1"].title == "As we do it"
     assert handbook.documents["method", "iso-179-1"].path == "procedures/methods/iso-179-1.yaml"

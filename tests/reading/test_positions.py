@@ -6,9 +6,9 @@ import re
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from small_handbook import TEST, as_yaml, files, opened
 
 from notchbook.reading.strict_yaml import compose, parse, position, written
+from small_handbook import TEST, as_yaml, files, opened
 
 PLAIN_WORD = re.compile(r"[a-z_]+\Z")
 RESERVED = {"null", "true", "false"}
@@ -97,11 +97,14 @@ class Writer:
 
 
 WORDS = st.one_of(
-    st.from_regex(PLAIN_WORD, fullmatch=True), st.text(st.sampled_from("aé漢😀 :#-{}[],&*!'\"\\%|>?0"), min_size=1, max_size=6)
+    st.from_regex(PLAIN_WORD, fullmatch=True),
+    st.text(st.sampled_from("aé漢😀 :#-{}[],&*!'\"\\%|>?0"), min_size=1, max_size=6),
 )
 SCALARS = st.one_of(WORDS, st.integers(-999, 999), st.booleans(), st.none(), st.floats(0.001, 1e6))
 VALUES = st.recursive(
-    SCALARS, lambda inner: st.one_of(st.lists(inner, max_size=4), st.dictionaries(WORDS, inner, max_size=4)), max_leaves=12
+    SCALARS,
+    lambda inner: st.one_of(st.lists(inner, max_size=4), st.dictionaries(WORDS, inner, max_size=4)),
+    max_leaves=12,
 )
 
 

@@ -1,6 +1,7 @@
 """What the schemas refuse: where it is told, in which words, and that all of it is told at once."""
 
 import pytest
+
 from small_handbook import EXERCISE, MATERIAL, RIG, TEST, VERIFICATION, as_yaml, files, opened, told
 
 
@@ -20,33 +21,102 @@ def place_of(text, piece):
 
 
 CASES = {
-    "misspelt key": (TEST, '"thickness_mm"', '"thicknes_mm"', '"thicknes_mm"', "key-unknown", "did you mean 'thickness_mm'?"),
-    "misspelt top-level key": (TEST, '"group": "G2"', '"groop": "G2"', '"groop"', "key-unknown", "did you mean 'group'?"),
-    "unknown key": (MATERIAL, '"title"', '"zzz": 1\n"title"', '"zzz"', "key-unknown", "the keys here are kind, title, symbol"),
+    "misspelt key": (
+        TEST,
+        '"thickness_mm"',
+        '"thicknes_mm"',
+        '"thicknes_mm"',
+        "key-unknown",
+        "did you mean 'thickness_mm'?",
+    ),
+    "misspelt top-level key": (
+        TEST,
+        '"group": "G2"',
+        '"groop": "G2"',
+        '"groop"',
+        "key-unknown",
+        "did you mean 'group'?",
+    ),
+    "unknown key": (
+        MATERIAL,
+        '"title"',
+        '"zzz": 1\n"title"',
+        '"zzz"',
+        "key-unknown",
+        "the keys here are kind, title, symbol",
+    ),
     "missing key in a list": (TEST, '"width_mm": 9.96, ', "", '{"id": "01"', "key-missing", "add 'width_mm': Width b"),
-    "missing top-level key": (TEST, '"material": "pp-h"\n', "", '"kind"', "key-missing", "add 'material': Id of the material"),
+    "missing top-level key": (
+        TEST,
+        '"material": "pp-h"\n',
+        "",
+        '"kind"',
+        "key-missing",
+        "add 'material': Id of the material",
+    ),
     "text for a number": (TEST, "4.01", '"4.01"', '"4.01"', "value-type", "write 4.01 without quotes, unit"),
     "unit behind the number": (TEST, "4.01", "4.01 mm", "4.01 mm", "value-type", "write 4.01 without quotes, unit"),
-    "decimal comma": (RIG, '"striking_length_mm": 390.0', '"striking_length_mm": 390,5', "390,5", "value-type", "write 390.5 w"),
+    "decimal comma": (
+        RIG,
+        '"striking_length_mm": 390.0',
+        '"striking_length_mm": 390,5',
+        "390,5",
+        "value-type",
+        "write 390.5 w",
+    ),
     "decimal comma between braces": (TEST, "4.01", "4,01", "4,|01", "key-unknown", "write decimals with a point"),
-    "number for text": (TEST, '"id": "01"', '"id": 1', '"id": |1', "value-type", 'put it in quotes'),
+    "number for text": (TEST, '"id": "01"', '"id": 1', '"id": |1', "value-type", "put it in quotes"),
     "nothing for a number": (TEST, '"hours": 48', '"hours": ~', "~", "value-type", "write a number"),
-    "list for a mapping": (TEST, '{"type": "1", "notch": "A", "direction": "edgewise"}', "[1]", "[1]", "value-type", "mapping"),
+    "list for a mapping": (
+        TEST,
+        '{"type": "1", "notch": "A", "direction": "edgewise"}',
+        "[1]",
+        "[1]",
+        "value-type",
+        "mapping",
+    ),
     "mapping for a list": (VERIFICATION, "[62.65, 62.61, 62.67]", "{a: 1}", "{a: 1}", "value-type", "write a list"),
-    "broken number for a whole one": (VERIFICATION, '"swings": 50', '"swings": 50.5', "50.5", "value-type", "a whole number"),
+    "broken number for a whole one": (
+        VERIFICATION,
+        '"swings": 50',
+        '"swings": 50.5',
+        "50.5",
+        "value-type",
+        "a whole number",
+    ),
     "choice": (RIG, '"reads": "angle"', '"reads": "angel"', '"angel"', "value-form", "did you mean 'angle'?"),
     "pattern": (TEST, '"rig": "bench-1"', '"rig": "Bench 1"', '"Bench 1"', "value-form", "write it like bench-1"),
-    "date in another order": (TEST, '"2026-10-06"', '"06.10.2026"', '"06.10.2026"', "value-form", "write it like 2026-10-06"),
-    "below the range": (TEST, '"remaining_width_mm": 8.02', '"remaining_width_mm": 0', '"remaining_width_mm": |0', "value-range", "Width b_N in"),
+    "date in another order": (
+        TEST,
+        '"2026-10-06"',
+        '"06.10.2026"',
+        '"06.10.2026"',
+        "value-form",
+        "write it like 2026-10-06",
+    ),
+    "below the range": (
+        TEST,
+        '"remaining_width_mm": 8.02',
+        '"remaining_width_mm": 0',
+        '"remaining_width_mm": |0',
+        "value-range",
+        "Width b_N in",
+    ),
     "above the range": (TEST, '"humidity_pct": 50', '"humidity_pct": 101', "101", "value-range", "percent"),
     "negative": (TEST, '"rise_angle_deg": 86.4', '"rise_angle_deg": -86.4', "-86.4", "value-range", "Angle of rise"),
     "empty text": (TEST, '"group": "G2"', '"group": ""', '""', "value-form", "Code of the group"),
     "empty list": (EXERCISE, '[{"do": "Release the pendulum."}]', "[]", "[]", "value-form", ""),
     "needed beside another": (RIG, '{"base": "charpy-1", ', "{", '"charpy-2"', "key-missing", "add the key"),
-    "needed by a choice": (RIG, '"reads": "angle", "division_deg"', '"reads": "energy", "division_deg"', '"indicator"',
-                           "key-missing", "add 'division_J'"),
+    "needed by a choice": (
+        RIG,
+        '"reads": "angle", "division_deg"',
+        '"reads": "energy", "division_deg"',
+        '"indicator"',
+        "key-missing",
+        "add 'division_J'",
+    ),
     "name of a key": (RIG, '"charpy-2"', '"Charpy 2"', '"Charpy 2"', "value-form", ""),
-}  # fmt: skip
+}
 
 
 @pytest.mark.parametrize("case", CASES.values(), ids=CASES)

@@ -3,10 +3,10 @@
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from small_handbook import TEST, files, write
 
 from notchbook.handbook import open_handbook
 from notchbook.reading.settings import Settings, read_settings
+from small_handbook import TEST, files, write
 
 
 def settings_of(root, text):
@@ -139,8 +139,9 @@ def test_the_handbook_obeys_the_settings(tmp_path):
 
 
 PIECES = st.sampled_from(
-    ["plugins", ":", " ", "\n", "\n  ", "- ", "notchbook", "{", "}", "[", "]", "deviations: ", "procedures: ", "!ENV ", "&a ",
-     "*a", "<<: ", "2026-02-30", "!!int ", "!!binary ", "!!set ", "!!timestamp ", "!!bool ", "!!float ", "!!omap ", "\0", "~", "é", "? ", "'", '"']
+    ["plugins", ":", " ", "\n", "\n  ", "- ", "notchbook", "{", "}", "[", "]", "deviations: ", "procedures: ", "!ENV ",
+     "&a ", "*a", "<<: ", "2026-02-30", "!!int ", "!!binary ", "!!set ", "!!timestamp ", "!!bool ", "!!float ",
+     "!!omap ", "\0", "~", "é", "? ", "'", '"']
 )  # fmt: skip
 
 

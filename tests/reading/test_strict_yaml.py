@@ -3,12 +3,12 @@
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from small_handbook import TEST, files, opened, told, write
 
 from notchbook.handbook import open_handbook
 from notchbook.reading.document import MOST_FINDINGS
 from notchbook.reading.folder import LARGEST_BYTES
 from notchbook.reading.strict_yaml import DEEPEST, parse
+from small_handbook import TEST, files, opened, told, write
 
 
 def flaws_in(text):
@@ -174,9 +174,9 @@ def test_a_list_of_thousands_of_empty_specimens_is_told_in_a_hundred_findings(tm
 
 FRAGMENTS = st.lists(
     st.sampled_from(
-        ["a", "b: ", "- ", "? ", ": ", "\n", "\n  ", "\n    ", "{", "}", "[", "]", ", ", "'", '"', "|", ">", "&x ", "*x",
-         "!", "!!str ", "---\n", "...\n", "%YAML 1.2\n", "#", "\t", "\\", "0x", "1e9", ".inf", "~", "<<: ", "\ufeff", "\x85",
-         "\u2028", "é", "😀", "\0"]
+        ["a", "b: ", "- ", "? ", ": ", "\n", "\n  ", "\n    ", "{", "}", "[", "]", ", ", "'", '"', "|", ">", "&x ",
+         "*x", "!", "!!str ", "---\n", "...\n", "%YAML 1.2\n", "#", "\t", "\\", "0x", "1e9", ".inf", "~", "<<: ",
+         "\ufeff", "\x85", "\u2028", "é", "😀", "\0"]
     )
 ).map("".join)  # fmt: skip
 

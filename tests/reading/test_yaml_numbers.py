@@ -2,15 +2,16 @@
 
 import math
 import re
+import sys
 from decimal import Decimal
 
 import pytest
 import yaml
 from hypothesis import assume, example, given
 from hypothesis import strategies as st
-from small_handbook import TEST, as_yaml, files, opened, told
 
 from notchbook.reading.strict_yaml import parse
+from small_handbook import TEST, as_yaml, files, opened, told
 
 # YAML 1.2.2, 10.3.2, the table of tag resolution, in its order
 NULL = re.compile(r"null|Null|NULL|~|")
@@ -23,17 +24,23 @@ FLOAT = re.compile(r"[-+]?(\.[0-9]+|[0-9]+(\.[0-9]*)?)([eE][-+]?[0-9]+)?")
 INFINITE = re.compile(r"[-+]?(\.inf|\.Inf|\.INF)")
 NOT_A_NUMBER = re.compile(r"\.nan|\.NaN|\.NAN")
 REFUSED = object()
+SMALLEST_POWER = -30
 
 
 def expected(text):
-    """The value of a plain scalar by the table; REFUSED for a number that is not finite in double precision."""
+    """The value of a plain scalar by the table; REFUSED for a number that is not finite or next to nothing."""
     if NULL.fullmatch(text):
         return None
     if TRUE.fullmatch(text) or FALSE.fullmatch(text):
         return bool(TRUE.fullmatch(text))
     if DECIMAL.fullmatch(text) or FLOAT.fullmatch(text):
-        number = float(Decimal(text))
-        return number if math.isfinite(number) else REFUSED
+        digits, _, exponent = text.lower().partition("e")
+        if not Decimal(digits):
+            return 0.0
+        power = Decimal(digits).adjusted() + int(exponent or 0)
+        # besides what YAML says, the data files hold no number that nobody can have measured
+        in_range = SMALLEST_POWER <= power <= sys.float_info.max_10_exp
+        return float(Decimal(text)) if in_range and math.isfinite(float(Decimal(text))) else REFUSED
     if OCTAL.fullmatch(text):
         return float(int(text[2:], 8))
     if HEXADECIMAL.fullmatch(text):
@@ -50,12 +57,29 @@ def same(value, other):
 
 
 PIECES = st.sampled_from(
-    [*"0123456789+-.eE_xoXOabf~", ".inf", ".Inf", ".nan", "null", "NULL", "true", "True", "no", "NaN", "inf", "12", "99999"]
+    [
+        *"0123456789+-.eE_xoXOabf~",
+        ".inf",
+        ".Inf",
+        ".nan",
+        "null",
+        "NULL",
+        "true",
+        "True",
+        "no",
+        "NaN",
+        "inf",
+        "12",
+        "99999",
+    ]
 )
 
 
 @given(st.lists(PIECES, min_size=1, max_size=8).map("".join))
 @example("1e999")
+@example("1e-400")
+@example("-0.000e-999")
+@example("1e-31")
 @example("0x")
 @example("0o8")
 @example("-0x1")
@@ -127,7 +151,9 @@ def test_minus_zero_keeps_its_sign():
     assert math.copysign(1.0, parse("key: -0.0\n")[0]["key"]) == -1.0
 
 
-@pytest.mark.parametrize("written", [".inf", "-.INF", "+.Inf", ".nan", ".NaN", "1e999", "-1e400", "9" * 400, "0x" + "f" * 300])
+@pytest.mark.parametrize(
+    "written", [".inf", "-.INF", "+.Inf", ".nan", ".NaN", "1e999", "-1e400", "9" * 400, "0x" + "f" * 300]
+)
 def test_a_number_that_is_not_finite_is_refused(written):
     data, (flaw,) = parse(f"a: 1\nkey:   {written}\n")
     assert (flaw.rule.id, flaw.line, flaw.column) == ("number-finite", 2, 8)

@@ -36,7 +36,9 @@ def undeclarable(key: str, deviations: tuple[Deviation, ...], rules: Mapping[str
         rule = rules.get(deviation.rule)
         if rule is None:
             yield Complaint(
-                (key, index, "rule"), f"there is no rule '{deviation.rule}'", nearest(deviation.rule, declarable)
+                (key, index, "rule"),
+                f"there is no rule '{deviation.rule}' that may be declared",
+                nearest(deviation.rule, declarable),
             )
         elif not rule.declarable:
             yield Complaint(

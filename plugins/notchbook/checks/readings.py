@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from notchbook.checks.subject import Check, Complaint
-from notchbook.checks.words import number
+from notchbook.checks.words import departure_pct, number, too_far
 from notchbook.findings import Rule, Severity
 from notchbook.physics.pendulum import energy_from_rise_J, rise_from_energy_deg
 
@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from notchbook.checks.subject import RecordCase
     from notchbook.evaluation.hammers import SwungHammer
     from notchbook.evaluation.records import SpecimenResult
+    from notchbook.model.method import Method
     from notchbook.model.record import Specimen
 
 _WINDOW = "ISO 179-1, 7.3; ISO 180, 7"
@@ -214,6 +215,13 @@ def energy_window(case: RecordCase) -> Iterator[Complaint]:
         )
 
 
+def _sound(hammer: SwungHammer, method: Method) -> bool:
+    """Whether a hammer has an energy of the method, and has it really."""
+    off = departure_pct(hammer.potential_energy_J, hammer.nominal_energy_J)
+    known = method.pendulums.of_energy(hammer.nominal_energy_J) is not None
+    return known and not too_far(off, method.pendulums.potential_energy_tolerance_pct.highest)
+
+
 def larger_hammer(case: RecordCase) -> Iterator[Complaint]:
     """A larger hammer that keeps all energies inside its window too."""
     method, hammer = case.method, case.hammer
@@ -227,6 +235,7 @@ def larger_hammer(case: RecordCase) -> Iterator[Complaint]:
         if rig == hammer.rig
         and each.method == hammer.method
         and each.potential_energy_J > hammer.potential_energy_J * 1.01
+        and _sound(each, method)
         and low * each.potential_energy_J <= min(energies)
         and max(energies) <= high * each.potential_energy_J
     ]

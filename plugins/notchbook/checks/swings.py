@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from notchbook.checks.subject import Check, Complaint
-from notchbook.checks.words import number
+from notchbook.checks.words import number, too_far
 from notchbook.evaluation.losses import swing_energies
 from notchbook.findings import Rule
 from notchbook.physics.pendulum import energy_from_rise_J
@@ -114,7 +114,7 @@ def _order(hammer: SwungHammer, swings: FreeSwings) -> Iterator[Complaint]:
 
 def _limit(hammer: SwungHammer, method: Method, losses: Losses, swings: FreeSwings) -> Iterator[Complaint]:
     allowed = method.pendulums.of_energy(hammer.nominal_energy_J)
-    if allowed is None or losses.loss_pct <= allowed.loss_pct * (1 + 1e-9):
+    if allowed is None or not too_far(losses.loss_pct, allowed.loss_pct) or any(_order(hammer, swings)):
         return
     total_J = losses.indicator_loss_J + losses.swing_loss_J
     yield Complaint(

@@ -30,8 +30,11 @@ class Page:
 
 
 def page_name(object_id: str) -> str:
-    """The file name of an object's page; no id holds an underscore, so that an object named index has its own page."""
-    return "index_" if object_id == "index" else object_id
+    """The file name of an object's page.
+
+    No id holds an underscore, so that an object whose page would take the place of an index has a page of its own.
+    """
+    return f"{object_id}_" if object_id in ("index", "index.html") else object_id
 
 
 def page_uri(folder: str, object_id: str) -> str:

@@ -104,15 +104,29 @@ def _listed(nav: Any) -> set[str]:
     return {uri for entry in entries for uri in _listed(entry)}
 
 
-def merged_navigation(site: Site, written: Navigation | None, pages: list[str]) -> Navigation:
+def merged_navigation(
+    site: Site, written: Navigation | None, pages: list[str], by_hand: dict[str, str]
+) -> Navigation:
     """The handbook's navigation with that of the hand-written pages behind it.
 
     Arguments:
         site: the handbook's site.
         written: the navigation of the site's settings; one that names a page of the handbook replaces the whole.
         pages: all hand-written pages, added at the end where no navigation was written.
+        by_hand: the hand-written pages that stand in the place of the site's, by these.
     """
+    own: Navigation = _renamed(site.nav, by_hand)
+    listed = _listed(own)
     if written is None:
-        others = [each for each in pages if each not in site.files]
-        return [*site.nav, {"More": others}] if others else site.nav
-    return written if _listed(written) & site.listed else site.nav + written
+        others = [each for each in pages if each not in listed]
+        return [*own, {"More": others}] if others else own
+    return written if _listed(written) & listed else own + written
+
+
+def _renamed(nav: Any, names: dict[str, str]) -> Any:
+    """The navigation with other pages in the place of those that have one."""
+    if isinstance(nav, str):
+        return names.get(nav, nav)
+    if isinstance(nav, dict):
+        return {title: _renamed(entry, names) for title, entry in nav.items()}
+    return [_renamed(entry, names) for entry in nav]

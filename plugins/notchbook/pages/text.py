@@ -56,7 +56,7 @@ def number(value: float | None, decimals: int) -> str:
     """A number to so many decimals, with a real minus; a dash where there is none."""
     if value is None or not math.isfinite(value):
         return "–"
-    return f"{value:.{decimals}f}".replace("-", "−")
+    return f"{value:z.{decimals}f}".replace("-", "−")
 
 
 def significant(value: float | None, figures: int) -> str:
@@ -82,7 +82,7 @@ def day(date: dt.date) -> str:
 
 def symbol(value: str) -> Markup:
     """A symbol with its index lowered: `a_cN`."""
-    stem, _, index = value.partition("_")
+    stem, _, index = (shown(part) for part in value.partition("_"))
     return Markup("<i>{}</i><sub>{}</sub>").format(stem, index) if index else Markup("<i>{}</i>").format(stem)
 
 

@@ -38,6 +38,7 @@ _NUMBER_START = frozenset("+-.0123456789")
 _INTEGER = re.compile(r"[-+]?[0-9]+\Z")
 _BASED = re.compile(r"0o[0-7]+\Z|0x[0-9a-fA-F]+\Z")
 _FLOAT = re.compile(r"[-+]?(?:\.[0-9]+|[0-9]+(?:\.[0-9]*)?)(?:[eE][-+]?[0-9]+)?\Z")
+_NOT_ZERO = re.compile(r"[-+]?[0.]*[1-9]")
 _NOT_FINITE = re.compile(r"[-+]?\.(?:inf|Inf|INF)\Z|\.(?:nan|NaN|NAN)\Z")
 # What libyaml's reader refuses anyway, found first because libyaml gives no line for it (YAML 1.2.2, 5.1).
 _NOT_PRINTABLE = re.compile("[^\t\n\r\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
@@ -154,7 +155,7 @@ def _mapping(node: MappingNode, flaws: list[Flaw], depth: int) -> dict[str, Any]
     result: dict[str, Any] = {}
     for key_node, value_node in node.value:
         if type(key_node) is not ScalarNode:
-            flaws.append(_flaw(rules.YAML_SYNTAX, key_node, "a key must be plain text"))
+            flaws.append(_flaw(rules.YAML_SYNTAX, key_node, "a key must be plain text", "put a word before the colon"))
             continue
         if key_node.tag not in _OWN_TAGS:
             flaws.append(_tag_flaw(key_node))
@@ -226,7 +227,8 @@ def _plain(node: ScalarNode, flaws: list[Flaw]) -> Any:
 
 
 def _finite(number: float, node: ScalarNode, flaws: list[Flaw]) -> float | None:
-    if math.isfinite(number) and not 0.0 < abs(number) < _SMALLEST_NUMBER:
+    too_small = abs(number) < _SMALLEST_NUMBER and _NOT_ZERO.match(node.value)
+    if math.isfinite(number) and not too_small:
         return number
     what = "smaller than anything that can be measured" if math.isfinite(number) else "not a finite number"
     flaws.append(

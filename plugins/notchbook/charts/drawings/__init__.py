@@ -1,0 +1,1 @@
+"""Technical drawings to scale: values in, an SVG string out."""

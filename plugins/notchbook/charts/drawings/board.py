@@ -1,0 +1,217 @@
+"""A board to draw on: lines, areas and labels in, an SVG string out.
+
+All positions are in the drawing's own pixels. The board remembers where labels and lines lie, so that a label can be put
+where it covers neither.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal
+from xml.etree import ElementTree as ET
+
+from notchbook.charts import style
+from notchbook.charts.drawings.geometry import Box, arc_segments, coordinate
+from notchbook.charts.style import Paint
+from notchbook.charts.words import estimated_width_px, identifier, printable, shortened
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from notchbook.charts.drawings.geometry import Point, Segment, Trace
+
+Anchor = Literal["start", "middle", "end"]
+_SHARE_BEFORE = {"start": 0.0, "middle": 0.5, "end": 1.0}
+_ASCENT_PX = 8.5
+_DESCENT_PX = 2.5
+RAISE_PX = 4.0
+"""From the middle of a text down to its base line."""
+_PLACE_STEP_PX = 2.0
+_PLACE_REACH_PX = 120.0
+_CLEAR_PX = 2.0
+QUIET = "var(--nb-quiet,currentColor)"
+WARN = "var(--nb-warn,currentColor)"
+
+
+@dataclass(frozen=True, slots=True)
+class Pen:
+    """How a line looks."""
+
+    paint: str
+    width_px: float
+    dashes: str | None = None
+    opacity: float = 1.0
+
+
+OUTLINE = Pen(Paint.INK.value, 1.4)
+DASHED = Pen(Paint.INK.value, 1.2, "5 3")
+LIGHT = Pen(Paint.INK.value, 1.2, opacity=0.45)
+THIN = Pen(QUIET, 0.7)
+CENTRE_LINE = Pen(QUIET, 0.7, "9 2 2 2")
+BOUNDARY = Pen(WARN, 0.9, "2 3")
+
+
+@dataclass(frozen=True, slots=True)
+class Fill:
+    """How an area is filled."""
+
+    paint: str
+    opacity: float
+
+
+SPECIMEN = Fill(Paint.BAND.value, 0.28)
+STEEL = Fill(QUIET, 0.13)
+KEEP_CLEAR = Fill(WARN, 0.09)
+SOLID = Fill(Paint.INK.value, 1.0)
+
+
+class Board:
+    """Collects what is drawn, each view in a group of its own.
+
+    Attributes:
+        labels: Boxes of the labels so far.
+        lines: Segments that a label put by `place` keeps clear of.
+    """
+
+    def __init__(self, id_prefix: str) -> None:
+        self._prefix = identifier(id_prefix)
+        self._root = ET.Element("svg")
+        self._group = self._root
+        self.labels: list[Box] = []
+        self.lines: list[Segment] = []
+
+    def view(self, name: str, px_per_mm: float) -> None:
+        """What follows belongs to that view, drawn to that scale."""
+        attributes = {"id": f"{self._prefix}-{name}", "data-px-per-mm": f"{px_per_mm:.6g}"}
+        self._group = ET.SubElement(self._root, "g", attributes)
+
+    def path(
+        self, trace: Trace, pen: Pen | None, fill: Fill | None = None, *, name: str | None = None, clear: bool = True
+    ) -> None:
+        """A path; labels keep clear of its lines unless told otherwise."""
+        self._add("path", {"d": trace.data}, pen, fill, name)
+        if pen is not None and clear:
+            self.lines += trace.segments
+
+    def circle(
+        self,
+        centre: Point,
+        radius: float,
+        pen: Pen | None,
+        fill: Fill | None = None,
+        *,
+        name: str | None = None,
+    ) -> None:
+        """A whole circle."""
+        x, y, size = map(coordinate, (*centre, radius))
+        self._add("circle", {"cx": x, "cy": y, "r": size}, pen, fill, name)
+        if pen is not None:
+            self.lines += arc_segments(centre, radius, 0.0, 360.0)
+
+    def text(
+        self,
+        at: Point,
+        text: str,
+        *,
+        anchor: Anchor = "start",
+        bold: bool = False,
+        upwards: bool = False,
+        paint: Paint | str = Paint.INK,
+        widest_px: float = style.WIDTH_PX,
+    ) -> Box:
+        """One line of text whose base line starts, is centred or ends there, cut off where it would run too wide."""
+        words = shortened(printable(text), widest_px, style.FONT_PX)
+        x, y = map(coordinate, at)
+        attributes = {"x": x, "y": y}
+        if anchor != "start":
+            attributes["text-anchor"] = anchor
+        if upwards:
+            attributes["transform"] = f"rotate(-90 {x} {y})"
+        if bold:
+            attributes["font-weight"] = "bold"
+        colour = paint.value if isinstance(paint, Paint) else paint
+        if colour != Paint.INK.value:
+            attributes["fill"] = colour
+        ET.SubElement(self._group, "text", attributes).text = words
+        width = estimated_width_px(words, style.FONT_PX)
+        before = _SHARE_BEFORE[anchor] * width
+        box = (
+            Box(at[0] - _ASCENT_PX, at[1] + before - width, at[0] + _DESCENT_PX, at[1] + before)
+            if upwards
+            else Box(at[0] - before, at[1] - _ASCENT_PX, at[0] - before + width, at[1] + _DESCENT_PX)
+        )
+        self.labels.append(box)
+        return box
+
+    def place(
+        self,
+        near: Point,
+        text: str,
+        *,
+        paint: Paint | str = Paint.INK,
+        within: Callable[[Box], bool] = lambda _: True,
+    ) -> Box:
+        """A line of text with its middle as near to a point as labels and lines leave room; else over that point."""
+        width = estimated_width_px(printable(text), style.FONT_PX)
+        half_height = (_ASCENT_PX + _DESCENT_PX) / 2.0
+        box = Box(near[0] - width / 2.0, near[1] - half_height, near[0] + width / 2.0, near[1] + half_height)
+        steps = range(-int(_PLACE_REACH_PX / _PLACE_STEP_PX), int(_PLACE_REACH_PX / _PLACE_STEP_PX) + 1)
+        moves = sorted(
+            ((right * _PLACE_STEP_PX, down * _PLACE_STEP_PX) for right in steps for down in steps),
+            key=lambda move: (move[0] ** 2 + move[1] ** 2, move),
+        )
+        lines = [each for each in self.lines]
+        for right, down in moves:
+            moved = box.moved(right, down)
+            if moved.left < 0.0 or moved.right > style.WIDTH_PX or moved.top < 0.0 or not within(moved):
+                continue
+            room = moved.grown(_CLEAR_PX)
+            if not any(map(room.overlaps, self.labels)) and not any(map(room.crossed_by, lines)):
+                box = moved
+                break
+        return self.text((box.left, box.bottom - _DESCENT_PX), text, paint=paint)
+
+    def svg(self, height_px: float, title: str, description: str) -> str:
+        """The drawing as one line of SVG, to stand in a page or alone.
+
+        Args:
+            height_px: Height of the drawing.
+            title: What the drawing shows, in a few words.
+            description: What the drawing says, numbers included, for those who cannot see it.
+        """
+        for place, (tag, text) in enumerate((("title", title), ("desc", description))):
+            words = ET.Element(tag, {"id": f"{self._prefix}-{tag}"})
+            words.text = printable(text)
+            self._root.insert(place, words)
+        self._root.attrib.update(
+            {
+                "xmlns": "http://www.w3.org/2000/svg",
+                "viewBox": f"0 0 {style.WIDTH_PX:g} {coordinate(height_px)}",
+                "role": "img",
+                "aria-labelledby": f"{self._prefix}-title {self._prefix}-desc",
+                "class": "nb-drawing",
+                "style": f"width:100%;max-width:{style.MAX_WIDTH}",
+                "fill": Paint.INK.value,
+                "font-size": f"{style.FONT_PX:g}",
+                "stroke-linejoin": "round",
+            }
+        )
+        return ET.tostring(self._root, encoding="unicode")
+
+    def _add(self, tag: str, shape: dict[str, str], pen: Pen | None, fill: Fill | None, name: str | None) -> None:
+        attributes = {} if name is None else {"id": f"{self._prefix}-{name}"}
+        attributes |= shape
+        if fill is None:
+            attributes["fill"] = "none"
+        else:
+            if fill.paint != Paint.INK.value:
+                attributes["fill"] = fill.paint
+            if fill.opacity != 1.0:
+                attributes["fill-opacity"] = f"{fill.opacity:g}"
+        if pen is not None:
+            attributes |= {"stroke": pen.paint, "stroke-width": f"{pen.width_px:g}"}
+            if pen.dashes is not None:
+                attributes["stroke-dasharray"] = pen.dashes
+            if pen.opacity != 1.0:
+                attributes["stroke-opacity"] = f"{pen.opacity:g}"
+        ET.SubElement(self._group, tag, attributes)

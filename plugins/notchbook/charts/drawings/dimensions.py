@@ -1,0 +1,104 @@
+"""Dimension lines, angle arcs and leaders, thin and with small arrowheads."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from notchbook.charts.drawings.board import CENTRE_LINE, OUTLINE, QUIET, SOLID, THIN, Fill
+from notchbook.charts.drawings.geometry import Trace, direction_deg, polar, polyline
+
+if TYPE_CHECKING:
+    from notchbook.charts.drawings.board import Board
+    from notchbook.charts.drawings.geometry import Point
+
+_HEAD_PX = 6.0
+_HALF_HEAD_DEG = 15.0
+_OUTSIDE_PX = 11.0
+"""Length of each arrow of a dimension too short to hold both heads."""
+_SHORTEST_PX = 16.0
+GAP_PX = 2.0
+"""Between an outline and the extension line that starts from it."""
+_BEYOND_PX = 3.0
+"""How far an extension line runs past the dimension line."""
+_HEADS = Fill(QUIET, 1.0)
+_BLOW_HEAD_PX = 10.0
+_BLOW_HALF_HEAD_DEG = 20.0
+
+
+def dimension_line(board: Board, start: Point, end: Point, *, name: str | None = None) -> None:
+    """A line with a head at each end; heads that do not fit between the ends point at them from outside."""
+    away, length = direction_deg(start, end), math.dist(start, end)
+    if length >= _SHORTEST_PX:
+        board.path(polyline(start, end), THIN, name=name)
+        _heads(board, (start, away + 180.0), (end, away))
+        return
+    trace = polyline(polar(start, -_OUTSIDE_PX, away), start, end, polar(end, _OUTSIDE_PX, away))
+    board.path(trace, THIN, name=name)
+    _heads(board, (start, away), (end, away + 180.0))
+
+
+def extension(board: Board, outline: Point, dimension: Point) -> None:
+    """The line that carries an end of a dimension out to its dimension line."""
+    away = direction_deg(outline, dimension)
+    board.path(polyline(polar(outline, GAP_PX, away), polar(dimension, _BEYOND_PX, away)), THIN)
+
+
+def angle_arc(
+    board: Board, centre: Point, radius: float, from_deg: float, to_deg: float, *, name: str | None = None
+) -> None:
+    """An arc with a head at each end, from outside where they do not fit between."""
+    length = math.radians(abs(to_deg - from_deg)) * radius
+    turn = math.copysign(1.0, to_deg - from_deg)
+    beyond = 0.0 if length >= _SHORTEST_PX else math.degrees(_OUTSIDE_PX / radius) * turn
+    start, end = from_deg - beyond, to_deg + beyond
+    board.path(Trace().move(polar(centre, radius, start)).arc(centre, radius, start, end), THIN, name=name)
+    # A head lies along the chord that it covers, not along the tangent at its tip, so that it stays on the arc.
+    lean = math.degrees(_HEAD_PX / radius) / 2.0
+    outwards = 90.0 * turn if beyond == 0.0 else -90.0 * turn
+    lean = math.copysign(lean, outwards)
+    _heads(
+        board,
+        (polar(centre, radius, from_deg), from_deg - outwards + lean),
+        (polar(centre, radius, to_deg), to_deg + outwards - lean),
+    )
+
+
+def leader(board: Board, tip: Point, *points: Point) -> None:
+    """A line that ends with a head at what it names."""
+    board.path(polyline(*reversed(points), tip), THIN)
+    _heads(board, (tip, direction_deg(points[0], tip)))
+
+
+def centre_line(board: Board, start: Point, end: Point) -> None:
+    """An axis of symmetry."""
+    board.path(polyline(start, end), CENTRE_LINE)
+
+
+def break_line(board: Board, start: Point, end: Point) -> None:
+    """A thin line with a zigzag in the middle, where a part goes on but is not drawn."""
+    along, length = direction_deg(start, end), math.dist(start, end)
+    middle = [
+        polar(polar(start, length / 2.0 + offset, along), aside, along + 90.0)
+        for offset, aside in ((-6.0, 0.0), (-2.0, -4.0), (2.0, 4.0), (6.0, 0.0))
+    ]
+    board.path(polyline(polar(start, -4.0, along), *middle, polar(end, 4.0, along)), THIN)
+
+
+def blow_arrow(board: Board, start: Point, tip: Point) -> None:
+    """A bold arrow in the direction of the blow."""
+    along = direction_deg(start, tip)
+    board.path(polyline(start, polar(tip, -_BLOW_HEAD_PX / 2.0, along)), OUTLINE, name="blow")
+    board.path(_head(tip, along, _BLOW_HEAD_PX, _BLOW_HALF_HEAD_DEG), None, SOLID)
+
+
+def _heads(board: Board, *heads: tuple[Point, float]) -> None:
+    """Filled heads, each with its tip and the direction in which it points, as one element."""
+    data = "".join(_head(tip, towards, _HEAD_PX, _HALF_HEAD_DEG).data for tip, towards in heads)
+    board.path(Trace(data), None, _HEADS)
+
+
+def _head(tip: Point, towards_deg: float, length: float, half_deg: float) -> Trace:
+    side = length / math.cos(math.radians(half_deg))
+    corners = (polar(tip, side, towards_deg + 180.0 + turn) for turn in (-half_deg, half_deg))
+    return polyline(tip, *corners, closed=True)

@@ -1,0 +1,75 @@
+"""Two flanks that meet in a radius: the profile of a notch as well as that of a striking edge."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from notchbook.charts.drawings.geometry import Trace, direction_deg, polar
+
+if TYPE_CHECKING:
+    from notchbook.charts.drawings.geometry import Point
+
+_QUARTER_TURN_DEG = 90.0
+
+
+@dataclass(frozen=True, slots=True)
+class Nose:
+    """A rounded tip with straight flanks that touch the radius without a corner, in pixels."""
+
+    tip: Point
+    towards_deg: float
+    """Direction in which it points."""
+    radius: float
+    included_deg: float
+    """Angle between the flanks, below 180 degrees."""
+    reach: float
+    """How far back from its tip it is drawn."""
+
+    @property
+    def centre(self) -> Point:
+        """Centre of the radius."""
+        return polar(self.tip, -self.radius, self.towards_deg)
+
+    @property
+    def apex(self) -> Point:
+        """Where the flanks would meet; they must not be parallel."""
+        beyond = self.radius / math.sin(math.radians(self.included_deg) / 2.0) - self.radius
+        return polar(self.tip, beyond, self.towards_deg)
+
+    @property
+    def arc_deg(self) -> float:
+        """How far the radius reaches to each side of the tip; less where the whole profile is shallower than that."""
+        whole = _QUARTER_TURN_DEG - self.included_deg / 2.0
+        share = min(1.0, max(-1.0, (self.radius - self.reach) / self.radius))
+        return min(whole, math.degrees(math.acos(share)))
+
+    @property
+    def half_opening(self) -> float:
+        """Half the distance between the flanks' ends."""
+        arc = math.radians(self.arc_deg)
+        along = max(0.0, self.reach - self.radius * (1.0 - math.cos(arc)))
+        return self.radius * math.sin(arc) + along * math.tan(math.radians(self.included_deg) / 2.0)
+
+    @property
+    def ends(self) -> tuple[Point, Point]:
+        """Ends of the flanks: the anticlockwise one, seen from behind, and the clockwise one."""
+        back = polar(self.tip, -self.reach, self.towards_deg)
+        side = self.towards_deg + _QUARTER_TURN_DEG
+        return polar(back, -self.half_opening, side), polar(back, self.half_opening, side)
+
+    def onto(self, trace: Trace) -> Trace:
+        """Lengthens a trace by the profile, from the first of its ends to the second."""
+        first, second = self.ends
+        start, end = self.towards_deg - self.arc_deg, self.towards_deg + self.arc_deg
+        trace.line(first, polar(self.centre, self.radius, start))
+        return trace.arc(self.centre, self.radius, start, end).line(second)
+
+    def profile(self) -> Trace:
+        """The profile alone, open at the back."""
+        return self.onto(Trace().move(self.ends[0]))
+
+    def flank_direction_deg(self) -> tuple[float, float]:
+        """Directions from the apex along the two flanks, the first end's first."""
+        return direction_deg(self.apex, self.ends[0]), direction_deg(self.apex, self.ends[1])

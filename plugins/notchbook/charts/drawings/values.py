@@ -1,0 +1,111 @@
+"""What a drawing is made from: dimensions as numbers to draw and as texts to print."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Self
+
+if TYPE_CHECKING:
+    from notchbook.model.method import Notch, SpecimenType
+    from notchbook.model.requirement import Requirement
+
+_HALF_TURN_DEG = 180.0
+
+
+@dataclass(frozen=True, slots=True)
+class Dimension:
+    """A length in mm or an angle in degrees, with the text that stands for it."""
+
+    value: float
+    text: str
+    """With its tolerance; a length without the unit, which the drawing states once, an angle with its degree sign."""
+
+    @classmethod
+    def length(cls, requirement: Requirement) -> Self:
+        """A required length."""
+        return cls(requirement.value, requirement.text())
+
+    @classmethod
+    def angle(cls, requirement: Requirement) -> Self:
+        """A required angle."""
+        return cls(requirement.value, requirement.text("°"))
+
+    @classmethod
+    def measured_mm(cls, value: float) -> Self:
+        """A length as it is."""
+        return cls(value, f"{value:g}")
+
+    @classmethod
+    def measured_deg(cls, value: float) -> Self:
+        """An angle as it is."""
+        return cls(value, f"{value:g}°")
+
+
+@dataclass(frozen=True, slots=True)
+class BarShape:
+    """A bar without its notch."""
+
+    length: Dimension
+    width: Dimension
+    thickness: Dimension
+
+    def __post_init__(self) -> None:
+        for each in (self.length, self.width, self.thickness):
+            positive(each.value, "a bar's dimension")
+
+    @classmethod
+    def of(cls, specimen_type: SpecimenType) -> Self:
+        """The bar of a specimen type."""
+        return cls(
+            Dimension.length(specimen_type.length_mm),
+            Dimension.length(specimen_type.width_mm),
+            Dimension.length(specimen_type.thickness_mm),
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class NotchShape:
+    """A notch at mid-length, across the width of a bar."""
+
+    name: str
+    base_radius: Dimension
+    angle: Dimension
+    """Included angle of the flanks, below 180 degrees; 0 for parallel ones."""
+    remaining_width: Dimension
+
+    def __post_init__(self) -> None:
+        positive(self.base_radius.value, "a notch's base radius")
+        positive(self.remaining_width.value, "the width under a notch")
+        if not 0.0 <= self.angle.value < _HALF_TURN_DEG:
+            raise ValueError(f"a notch's angle lies between 0 and 180 degrees, not at {self.angle.value:g}")
+
+    @classmethod
+    def of(cls, notch: Notch) -> Self:
+        """The shape of a method's notch."""
+        return cls(
+            notch.id,
+            Dimension.length(notch.base_radius_mm),
+            Dimension.angle(notch.angle_deg),
+            Dimension.length(notch.remaining_width_mm),
+        )
+
+    def depth_mm(self, bar: BarShape) -> float:
+        """How deep it is cut: width less remaining width.
+
+        Raises:
+            ValueError: As much or more would remain than there was.
+        """
+        depth = bar.width.value - self.remaining_width.value
+        return positive(depth, "the depth of a notch, width less remaining width,")
+
+
+def positive(value: float, what: str) -> float:
+    """The value.
+
+    Raises:
+        ValueError: It is not a finite number above 0.
+    """
+    if not (math.isfinite(value) and value > 0.0):
+        raise ValueError(f"{what} must be a number above 0, not {value:g}")
+    return value

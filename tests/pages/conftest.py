@@ -1,0 +1,35 @@
+"""The demo handbook and its pages, read and rendered once."""
+
+from __future__ import annotations
+
+import datetime as dt
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import pytest
+from notchbook.handbook import open_handbook
+from notchbook.results_data import results_data
+from page_html import pages_of
+
+if TYPE_CHECKING:
+    from html_tree import Element
+    from notchbook.handbook import Handbook
+
+DEMO = Path(__file__).resolve().parents[2]
+DAY = dt.date(2026, 11, 2)
+"""After every date in the demo, and while its newest verifications are in force."""
+
+
+@pytest.fixture(scope="session")
+def demo() -> Handbook:
+    return open_handbook(DEMO, day=DAY)
+
+
+@pytest.fixture(scope="session")
+def demo_pages(demo: Handbook) -> dict[str, Element]:
+    return pages_of(demo)
+
+
+@pytest.fixture(scope="session")
+def demo_results(demo: Handbook) -> dict[str, Any]:
+    return results_data(demo)

@@ -1,0 +1,64 @@
+"""Whole builds in a folder of their own, as `mkdocs build` makes them."""
+
+from __future__ import annotations
+
+import datetime as dt
+import os
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parents[2]
+DAY = dt.datetime(2026, 11, 2, tzinfo=dt.UTC)
+"""After every date in the demo, and while its newest verifications are in force."""
+DEMO_PARTS = ("procedures", "results", "site_src", "mkdocs.yml")
+
+
+def copy_demo(root: Path) -> Path:
+    """The demo's data files, own pages and settings."""
+    root.mkdir(parents=True, exist_ok=True)
+    for name in DEMO_PARTS:
+        if (ROOT / name).is_dir():
+            shutil.copytree(ROOT / name, root / name)
+        else:
+            shutil.copyfile(ROOT / name, root / name)
+    return root
+
+
+def run(root: Path, *command: str, **variables: str) -> subprocess.CompletedProcess[str]:
+    """Run a Python module in the folder on a fixed day; output and errors come as one text in `stdout`."""
+    environment = os.environ | {
+        "NO_MKDOCS_2_WARNING": "1",  # the theme's news for its maintainers
+        "PYTHONUTF8": "1",
+        "PYTHONPATH": os.pathsep.join([str(ROOT / "plugins"), os.environ.get("PYTHONPATH", "")]).rstrip(os.pathsep),
+        "SOURCE_DATE_EPOCH": str(int(DAY.timestamp())),
+        "COLUMNS": "1000",  # MkDocs wraps its log at the width of the terminal
+        **variables,
+    }
+    return subprocess.run(
+        [sys.executable, "-m", *command],
+        cwd=root,
+        env=environment,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
+        encoding="utf-8",
+        check=False,
+    )
+
+
+def build(root: Path, *options: str, **variables: str) -> subprocess.CompletedProcess[str]:
+    """`mkdocs build` with those options."""
+    return run(root, "mkdocs", "build", *options, **variables)
+
+
+def built(root: Path, *options: str, **variables: str) -> Path:
+    """The folder of the site; an assertion fails where it cannot be built."""
+    done = build(root, *options, **variables)
+    assert done.returncode == 0, done.stdout
+    return root / "site"
+
+
+def contents(folder: Path) -> dict[str, bytes]:
+    """All files of a folder by their path in it."""
+    return {path.relative_to(folder).as_posix(): path.read_bytes() for path in folder.rglob("*") if path.is_file()}

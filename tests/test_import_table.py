@@ -1,0 +1,186 @@
+"""Data runs one way: which room of the package may import which, walked through every file.
+
+files -> reading -> model -> evaluation (physics, statistics) -> checks -> pages, charts -> site or export
+"""
+
+import ast
+from pathlib import Path
+
+import pytest
+
+PACKAGE = Path(__file__).resolve().parents[1] / "plugins" / "notchbook"
+# What a room may import of the others. `handbook` holds everything before it, so that what comes after needs no more.
+ALLOWED = {
+    "findings": set(),
+    "model": set(),
+    "physics": set(),
+    "statistics": set(),
+    "reading": {"model", "findings"},
+    "evaluation": {"model", "physics", "statistics"},
+    "checks": {"model", "evaluation", "findings"},
+    "handbook": {"findings", "model", "reading", "physics", "statistics", "evaluation", "checks"},
+    "results_data": {"handbook"},
+    "charts": {"model", "evaluation"},
+    "pages": {"handbook", "charts"},
+    "mkdocs_plugin": {"pages", "handbook"},
+    "commands": {"pages", "handbook"},
+    "cli": {"commands"},
+    "__main__": {"cli"},
+}
+# Names of types alone, never imported when the program runs: a door that takes parts of the handbook in its hands has
+# to name what they are.
+TYPES_ALLOWED = {
+    "results_data": {"evaluation"},
+    "pages": {"model", "evaluation", "checks", "findings"},
+    "mkdocs_plugin": {"checks"},
+}
+# Single modules that a room may import besides, and why.
+EXCEPTIONS = {
+    ("reading", "physics.gravity"): "the gravity of a place is worked out when the rig is built",
+    ("checks", "physics.pendulum"): "a check works out what a reading ought to be; pure functions of numbers",
+    ("pages", "physics.units"): "a page of a method shows its values in older units; pure functions of numbers",
+    ("pages", "evaluation.records"): "which specimens stand apart is asked for by the page of a record alone",
+    ("pages", "checks.registry"): "the page of checks lists every rule by what it looks at",
+    ("pages", "checks.deviations"): "the page of checks lists the rules about deviations",
+    ("pages", "reading.rules"): "the page of checks lists the rules of a file as such",
+    ("pages", "results_data"): "the data folder of the site holds what the command prints",
+    ("commands", "results_data"): "the command prints it",
+    ("commands", "findings"): "the command prints them in four forms",
+    ("commands", "reading.settings"): "where the folders are is asked before the handbook is opened",
+    ("mkdocs_plugin", "findings"): "the build logs them by severity",
+    ("mkdocs_plugin", "reading.settings"): "the settings of the plugin become those of the handbook",
+}
+# Libraries that belong to some rooms only.
+LIBRARIES = {
+    "mkdocs": {"mkdocs_plugin"},
+    "yaml": {"reading"},
+    "jsonschema": {"reading"},
+    "click": {"cli", "commands"},
+    "jinja2": {"pages"},
+    "matplotlib": {"charts"},
+    "scipy": {"statistics"},
+}
+
+
+def room_of(path):
+    """The room of a file: the folder or module right under the package."""
+    return path.relative_to(PACKAGE).parts[0].removesuffix(".py")
+
+
+def _type_imports(tree):
+    """The import statements under `if TYPE_CHECKING:`."""
+    blocks = [
+        node for node in ast.walk(tree) if isinstance(node, ast.If) and ast.unparse(node.test).endswith("TYPE_CHECKING")
+    ]
+    return {id(node) for block in blocks for part in block.body for node in ast.walk(part)}
+
+
+def imports(source):
+    """Every module that a source imports, with its line, and whether it does so for types alone."""
+    tree = ast.parse(source)
+    for_types = _type_imports(tree)
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Import):
+            modules = [each.name for each in node.names]
+        elif isinstance(node, ast.ImportFrom):
+            start = "." * node.level + (node.module or "")
+            modules = [f"{start}.{each.name}" for each in node.names]
+        else:
+            continue
+        for module in modules:
+            yield module, node.lineno, id(node) in for_types
+
+
+def forbidden(room, source):
+    """What a source in a room imports against the table, as `line: module`."""
+    found = []
+    for module, line, for_types in imports(source):
+        top, *rest = module.split(".")
+        allowed_library = room in LIBRARIES.get(top, {room})
+        allowed = not module.startswith(".") and allowed_library
+        # what the package itself holds, such as its version, belongs to no room
+        if top == "notchbook" and rest and rest[0] in ALLOWED and rest[0] != room:
+            types = TYPES_ALLOWED.get(room, set()) if for_types else set()
+            exception = {(room, rest[0]), (room, ".".join(rest[:2]))} & EXCEPTIONS.keys()
+            allowed = rest[0] in ALLOWED[room] | types or bool(exception)
+        if not allowed:
+            found.append(f"{line}: {module}")
+    return found
+
+
+FILES = sorted(PACKAGE.rglob("*.py"))
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda path: path.relative_to(PACKAGE).as_posix())
+def test_a_file_imports_what_its_room_may(path):
+    assert forbidden(room_of(path), path.read_text("utf-8")) == []
+
+
+def test_every_room_is_in_the_table():
+    assert {room_of(path) for path in FILES} - {"__init__"} <= set(ALLOWED)
+    assert {"model", "reading", "physics", "statistics", "evaluation", "checks", "handbook"} <= {
+        room_of(path) for path in FILES
+    }
+
+
+def test_the_table_has_no_circle():
+    """Rooms can be put in an order in which each imports earlier ones only."""
+    placed = set()
+    while len(placed) < len(ALLOWED):
+        ready = {room for room, others in ALLOWED.items() if room not in placed and others <= placed}
+        assert ready, set(ALLOWED) - placed
+        placed |= ready
+
+
+def test_every_exception_is_needed():
+    used = {
+        (room_of(path), target)
+        for path in FILES
+        for module, _, _ in imports(path.read_text("utf-8"))
+        for target in (".".join(module.split(".")[1:2]), ".".join(module.split(".")[1:3]))
+    }
+    assert set(EXCEPTIONS) <= used
+
+
+@pytest.mark.parametrize(
+    ("room", "source"),
+    [
+        ("model", "from notchbook.reading import rules"),
+        ("model", "import notchbook.findings"),
+        ("physics", "from notchbook.model.rig import Rig"),
+        ("statistics", "from notchbook import physics"),
+        ("reading", "from notchbook.evaluation.hammers import chain"),
+        ("reading", "from notchbook.physics.pendulum import potential_energy_J"),
+        ("evaluation", "def f():\n    from notchbook.reading.folder import Read"),
+        ("evaluation", "if TYPE_CHECKING:\n    from notchbook.findings import Finding"),
+        ("checks", "from notchbook.handbook import Handbook"),
+        ("checks", "if TYPE_CHECKING:\n    from notchbook.reading.document import Document"),
+        ("charts", "if typing.TYPE_CHECKING:\n    from notchbook.handbook import Handbook"),
+        ("pages", "from notchbook.model.rig import Rig"),
+        ("pages", "if TYPE_CHECKING:\n    pass\nelse:\n    from notchbook.model.rig import Rig"),
+        ("handbook", "from notchbook.pages.site import build"),
+        ("cli", "from notchbook.pages.site import build"),
+        ("pages", "import mkdocs"),
+        ("commands", "from mkdocs.commands.build import build"),
+        ("model", "import yaml"),
+        ("reading", "from ..evaluation import hammers"),
+    ],
+)
+def test_a_forbidden_import_is_caught(room, source):
+    assert len(forbidden(room, source)) == 1
+
+
+@pytest.mark.parametrize(
+    ("room", "source"),
+    [
+        ("reading", "from notchbook.model.rig import Rig"),
+        ("reading", "from notchbook.physics.gravity import STANDARD_GRAVITY_m_s2"),
+        ("reading", "from notchbook.reading import rules"),
+        ("findings", "from notchbook import __version__"),
+        ("pages", "if TYPE_CHECKING:\n    from notchbook.model.rig import Rig"),
+        ("mkdocs_plugin", "from mkdocs.plugins import BasePlugin"),
+        ("model", "import math\nimport numpy as np"),
+    ],
+)
+def test_an_allowed_import_passes(room, source):
+    assert forbidden(room, source) == []
