@@ -7,15 +7,18 @@ import json
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-import small_handbook as small
 import yaml
+
+import small_handbook as small
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
 ROOT = Path(__file__).resolve().parent.parent
 # Texts that other fields or files name, or that a rule gives a form.
-NAMED = frozenset({"id", "type", "notch", "direction", "break", "group", "checked_by", "accepted_by", "averaged_together"})
+NAMED = frozenset(
+    {"id", "type", "notch", "direction", "break", "group", "checked_by", "accepted_by", "averaged_together"}
+)
 HOSTILE = (
     "<script>hit()</script>",
     "</p></div></td></table><h2>x</h2>",
@@ -83,23 +86,24 @@ def _free_texts(schema: dict[str, Any], data: Any, defs: dict[str, Any]) -> Iter
     if isinstance(data, list):
         items = [(place, each, schema.get("items", {})) for place, each in enumerate(data)]
     elif isinstance(data, dict):
-        own = schema.get("properties", {})
-        items = [(key, each, own.get(key, schema.get("additionalProperties", {}))) for key, each in data.items()]
+        known = schema.get("properties", {})
+        items = [(key, each, known.get(key, schema.get("additionalProperties", {}))) for key, each in data.items()]
     else:
         return
     for key, each, inner in items:
         if key in NAMED or not isinstance(inner, dict):
             continue
-        inner = defs[inner["$ref"].rpartition("/")[2]] if "$ref" in inner else inner
-        if isinstance(each, str) and inner.get("type") == "string" and "maxLength" in inner and "pattern" not in inner:
-            yield data, key, inner["maxLength"]
+        own = defs[inner["$ref"].rpartition("/")[2]] if "$ref" in inner else inner
+        if isinstance(each, str) and own.get("type") == "string" and "maxLength" in own and "pattern" not in own:
+            yield data, key, own["maxLength"]
         else:
-            yield from _free_texts(inner, each, defs)
+            yield from _free_texts(own, each, defs)
 
 
 def _rename(files: dict[str, Any], name_of: Callable[[str], str]) -> None:
     """Give directions and specimens other names, the same in all files; other names have a form of their own."""
-    choices = [each for kind in files["procedures/methods/own.yaml"]["specimen_types"].values() for each in kind["arrangements"]]
+    kinds = files["procedures/methods/own.yaml"]["specimen_types"].values()
+    choices = [each for kind in kinds for each in kind["arrangements"]]
     choices += [data["specimen"] for data in files.values() if "specimen" in data]
     for choice in choices:
         choice["direction"] = name_of(choice["direction"])

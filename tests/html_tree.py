@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
 # HTML Living Standard, 13.1.2: elements without an end tag.
-VOID = frozenset("area base br col embed hr img input link meta source track wbr".split())
+VOID = frozenset(["area", "base", "br", "col", "embed", "hr", "img", "input", "link", "meta", "source", "track", "wbr"])
 
 
 @dataclass(eq=False)

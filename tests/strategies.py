@@ -52,15 +52,11 @@ def changed_values(draw, contents, paths):
     """The files with one to three values of some of them replaced by anything."""
     changed = copy.deepcopy(contents)
     for _ in range(draw(st.integers(1, 3))):
-        path = draw(st.sampled_from(paths))
-        *keys, last = draw(st.sampled_from(list(_places(contents[path]))))
-        place = changed[path]
+        place = changed[draw(st.sampled_from(paths))]
+        *keys, last = draw(st.sampled_from(list(_places(place))))
         for key in keys:
-            if not isinstance(place, (dict, list)) or (isinstance(place, list) and key >= len(place)):
-                break
-            place = place[key] if isinstance(place, list) else place.get(key)
-        if isinstance(place, dict) or (isinstance(place, list) and isinstance(last, int) and last < len(place)):
-            place[last] = draw(ANYTHING)
+            place = place[key]
+        place[last] = draw(ANYTHING)
     return changed
 
 

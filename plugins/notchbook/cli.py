@@ -14,9 +14,9 @@ from notchbook.commands.results import results
 def main() -> None:
     """Check and compute the handbook of a pendulum impact laboratory.
 
-    A handbook is a folder with procedures/ (rigs, materials, exercises, hazards) and results/ (verifications, tests), all of
-    them YAML files. Begin with `notchbook check` in that folder: it reads everything and says, file by file, what is
-    wrong and what to do. `mkdocs build` makes the site from the same data and fails on the same errors.
+    A handbook is a folder with procedures/ (rigs, materials, exercises, hazards) and results/ (verifications, tests),
+    all of them YAML files. Begin with `notchbook check` in that folder: it reads everything and says, file by file,
+    what is wrong and what to do. `mkdocs build` makes the site from the same data and fails on the same errors.
     """
 
 

@@ -7,9 +7,10 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import pytest
+from page_html import pages_of
+
 from notchbook.handbook import open_handbook
 from notchbook.results_data import results_data
-from page_html import pages_of
 
 if TYPE_CHECKING:
     from html_tree import Element

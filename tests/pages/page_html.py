@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 import markdown
-from html_tree import Element, parse
 from mkdocs.utils import meta
+
+from html_tree import Element, parse
 from notchbook.pages.site import build_site
 
 if TYPE_CHECKING:

@@ -5,11 +5,12 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
-import hostile_handbook as hostile
 import pytest
+from page_html import EXTENSIONS, pages_of
+
+import hostile_handbook as hostile
 import small_handbook as small
 from notchbook.handbook import open_handbook
-from page_html import EXTENSIONS, pages_of
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -21,9 +22,10 @@ SETTINGS = "plugins:\n  - notchbook:\n      deviations: label\n"
 # What a department may have switched on for its own pages.
 MANY_EXTENSIONS = (
     *EXTENSIONS, "abbr", "admonition", "def_list", "footnotes", "md_in_html", "smarty", "pymdownx.arithmatex",
-    "pymdownx.betterem", "pymdownx.caret", "pymdownx.critic", "pymdownx.details", "pymdownx.emoji", "pymdownx.highlight",
-    "pymdownx.inlinehilite", "pymdownx.keys", "pymdownx.magiclink", "pymdownx.mark", "pymdownx.smartsymbols",
-    "pymdownx.snippets", "pymdownx.superfences", "pymdownx.tabbed", "pymdownx.tasklist", "pymdownx.tilde",
+    "pymdownx.betterem", "pymdownx.caret", "pymdownx.critic", "pymdownx.details", "pymdownx.emoji",
+    "pymdownx.highlight", "pymdownx.inlinehilite", "pymdownx.keys", "pymdownx.magiclink", "pymdownx.mark",
+    "pymdownx.smartsymbols", "pymdownx.snippets", "pymdownx.superfences", "pymdownx.tabbed",
+    "pymdownx.tasklist", "pymdownx.tilde",
 )  # fmt: skip
 NOT_FROM_DATA = {"script", "img", "iframe", "object", "embed", "form", "input", "style", "link", "meta", "base",
                  "foreignobject", "animate", "set", "image"}  # fmt: skip

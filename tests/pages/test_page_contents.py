@@ -1,18 +1,20 @@
-"""What must be on a page and in which order: safety first, deviations marked, sources named, tables that can be used."""
+"""What must be on a page and in which order: safety first, deviations marked, sources named, tables fit to use."""
 
 from __future__ import annotations
 
+import itertools
 import re
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import pytest
-import small_handbook as small
 import yaml
+from page_html import pages_of
+
+import small_handbook as small
 from html_tree import rows_of
 from notchbook.charts.comparison import MOST_ROWS
 from notchbook.handbook import RULES, open_handbook
-from page_html import pages_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -24,10 +26,14 @@ DEMO = Path(__file__).resolve().parents[2]
 EXERCISES = sorted(path.stem for path in (DEMO / "procedures/exercises").glob("*.yaml"))
 METHODS = {path.stem: path for path in (DEMO / "plugins/notchbook/methods").glob("*.yaml")}
 MEMORY = "from memory"
+IN_WORDS = re.compile(
+    r"\((?P<clause>[^();]+(?:\([^()]*\)[^();]*)?); (?P<how>(?:from memory|seen in|set by)[^()]*(?:\([^()]*\))?)\)"
+)
+"""Clause and origin of a number that stands in a sentence."""
 
 
 def _read(path: Path) -> Any:
-    return yaml.load(path.read_text(encoding="utf-8"), Loader=yaml.BaseLoader)
+    return yaml.load(path.read_text(encoding="utf-8"), Loader=yaml.BaseLoader)  # noqa: S506  # makes texts only
 
 
 def _one_line(words: str) -> str:
@@ -170,7 +176,8 @@ def _origins(data: Any) -> Iterator[dict[str, Any]]:
 def test_method_says_of_every_number_how_it_is_known(method_id: str, demo_pages: dict[str, Element]) -> None:
     page = demo_pages[f"methods/{method_id}.md"]
     planned = sorted(
-        (each["clause"], each["confidence"] == "memory", each.get("certainty", "")) for each in _origins(_read(METHODS[method_id]))
+        (each["clause"], each["confidence"] == "memory", each.get("certainty", ""))
+        for each in _origins(_read(METHODS[method_id]))
     )
     shown = []
     for table in page.all("table"):
@@ -179,8 +186,7 @@ def test_method_says_of_every_number_how_it_is_known(method_id: str, demo_pages:
             assert (MEMORY in how) == bool(row["How sure"].all(css="nb-memory"))
             shown.append((row["Clause"].text, how))
     for value in page.all("dd") + page.all("p"):
-        for found in re.finditer(r"\(([^();]*(?:\([^()]*\)[^();]*)*); ((?:from memory|seen in|set by)[^()]*(?:\([^()]*\))?[^()]*)\)", value.text):
-            shown.append((found[1], found[2]))
+        shown += [(found["clause"], found["how"]) for found in IN_WORDS.finditer(value.text)]
     told = sorted(
         (clause, MEMORY in how, (re.search(r"(\w+) certainty", how) or ["", ""])[1]) for clause, how in shown
     )
@@ -218,7 +224,7 @@ def test_page_has_one_h1_and_skips_no_level(demo_pages: dict[str, Element]) -> N
     for uri, page in demo_pages.items():
         levels = [int(each.tag[1]) for each in page.all("h1", "h2", "h3", "h4", "h5", "h6")]
         assert (levels[0], levels.count(1)) == (1, 1), uri
-        assert all(below - above <= 1 for above, below in zip(levels, levels[1:], strict=False)), f"{uri}: {levels}"
+        assert all(below - above <= 1 for above, below in itertools.pairwise(levels)), f"{uri}: {levels}"
 
 
 def test_ids_are_unique_and_charts_have_names(demo_pages: dict[str, Element]) -> None:

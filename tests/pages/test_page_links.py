@@ -10,13 +10,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from mkdocs.structure.files import File
+
 from notchbook.pages.page import Links, page_name, page_uri
 from notchbook.pages.site import Site, merged_navigation
 
 IDS = st.from_regex(r"[a-z0-9][a-z0-9.-]{0,12}", fullmatch=True)
 FOLDERS = st.sampled_from(["records", "rigs", "materials"])
-URIS = ["index.md", "checks.md", "records/index.md", "records/index_.md", "records/a.b.md", "rigs/index.md", "rigs/index.html_.md",
-        "rigs/bench-1.md", "records/readme.md", "data/results.json", "assets/notchbook.css"]  # fmt: skip
+URIS = [
+    "index.md", "checks.md", "records/index.md", "records/index_.md", "records/a.b.md", "records/readme.md",
+    "rigs/index.md", "rigs/index.html_.md", "rigs/bench-1.md", "data/results.json", "assets/notchbook.css",
+]  # fmt: skip
 
 
 def _mkdocs_url(uri: str, *, directory_urls: bool) -> str:

@@ -153,6 +153,10 @@ def test_a_byte_order_mark_is_passed_over(tmp_path):
     assert rules_told(handbook, TEST) == ["mixed-breaks"]
 
 
+def test_a_byte_order_mark_moves_no_column(tmp_path):
+    assert told(opened(tmp_path, {TEST: b"\xef\xbb\xbfa: \x01\n"}), TEST) == [("file-text", 1, 4)]
+
+
 @pytest.mark.parametrize("encoding", ["utf-16", "utf-16-le", "utf-16-be", "utf-32", "latin-1"])
 def test_other_encodings_are_refused(tmp_path, encoding):
     handbook = opened(tmp_path, {TEST: "notes: Prüfung\n".encode(encoding)})

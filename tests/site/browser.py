@@ -22,8 +22,8 @@ if TYPE_CHECKING:
 
 BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome")
 FLAGS = (
-    "--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
-    "--disable-component-update", "--disable-sync", "--disable-dev-shm-usage", "--hide-scrollbars",
+    "--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--disable-sync", "--disable-dev-shm-usage",
+    "--no-first-run", "--disable-background-networking", "--disable-component-update", "--hide-scrollbars",
     # whatever the browser wants from elsewhere for itself is not found
     "--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1",
 )  # fmt: skip

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-import subprocess
 from dataclasses import dataclass
-from pathlib import Path
+from typing import TYPE_CHECKING
 
 import pytest
 from site_building import build, copy_demo
+
+if TYPE_CHECKING:
+    import subprocess
+    from pathlib import Path
 
 
 @dataclass(frozen=True)
@@ -27,9 +30,8 @@ def _demo_site(root: Path, *, directory_urls: bool) -> DemoSite:
     settings = root / "mkdocs.yml"
     text = settings.read_text(encoding="utf-8")
     assert "use_directory_urls: false" in text
-    settings.write_text(
-        text.replace("use_directory_urls: false", f"use_directory_urls: {str(directory_urls).lower()}"), encoding="utf-8"
-    )
+    wanted = text.replace("use_directory_urls: false", f"use_directory_urls: {str(directory_urls).lower()}")
+    settings.write_text(wanted, encoding="utf-8")
     done = build(root, "--strict")
     assert done.returncode == 0, done.stdout
     return DemoSite(root, done)

@@ -5,15 +5,18 @@ from __future__ import annotations
 import json
 from typing import TYPE_CHECKING
 
+from site_building import built
+
 import hostile_handbook as hostile
 import small_handbook as small
-from site_building import built
 
 if TYPE_CHECKING:
     from pathlib import Path
 
 THEMES = ("material", "mkdocs", "readthedocs")
-TEXT = "</title></a></script><script>hit()</script>\"'><img src=x onerror=hit()>{{ 7*7 }} `c` &lt;b&gt; <svg onload=hit()>"
+TEXT = (
+    "</title></a></script><script>hit()</script>\"'><img src=x onerror=hit()>{{ 7*7 }} `c` &lt;b&gt; <svg onload=hit()>"
+)
 SHORT_TEXT = '<img src=x onerror=hit()>"{{7*7}}`'
 MATERIAL_TITLE = f"{TEXT} title"
 

@@ -15,8 +15,9 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
     from pathlib import Path
 
-    from conftest import DemoSite
     from selenium.webdriver import Chrome
+
+    from conftest import DemoSite
 
 PAGES = (
     "index.html", "about.html", "checks.html",
@@ -29,6 +30,8 @@ PAGES = (
 WITH_CHARTS = {name for name in PAGES if "/" in name and name.split("/")[0] in ("materials", "records")} - {
     "materials/index.html", "records/index.html"
 } | {"exercises/notched-charpy.html"}  # fmt: skip
+# Not on any host: what a page holds in itself, and the page that the browser starts with.
+OWN = ("data:", "blob:", "about:", "chrome:")
 
 # One look at a page: what a reader would trip over.
 LOOK = """
@@ -71,13 +74,13 @@ const found = [];
 const walker = document.createTreeWalker(document.querySelector('article'), NodeFilter.SHOW_TEXT);
 while (walker.nextNode()) {
   const node = walker.currentNode, element = node.parentElement;
-  if (!node.textContent.trim() || !element.getClientRects().length || element.closest('script, style, title, desc')) continue;
+  if (!node.textContent.trim() || !element.getClientRects().length || element.closest('style, title, desc')) continue;
   const style = getComputedStyle(element), under = behind(element);
   const ink = over(cached(element.closest('svg') ? style.fill : style.color), under);
   const [low, high] = [luminance(ink), luminance(under)].sort((a, b) => a - b);
   const ratio = (high + 0.05) / (low + 0.05), size = parseFloat(style.fontSize);
   const large = size >= 24 || (size >= 18.66 && parseInt(style.fontWeight) >= 700);
-  if (ratio < (large ? 3 : 4.5)) found.push(`${ratio.toFixed(2)} ${element.tagName}.${element.className} ${node.textContent.trim().slice(0, 30)}`);
+  if (ratio < (large ? 3 : 4.5)) found.push(`${ratio.toFixed(2)} ${element.outerHTML.slice(0, 80)}`);
 }
 return [...new Set(found)];
 """
@@ -110,7 +113,7 @@ def _assert_quiet(chrome: Chrome, address: str) -> None:
     visit = told_by(chrome)
     assert not visit.severe
     assert visit.requests
-    assert not [each for each in visit.requests if not each.startswith((f"{address}/", "data:", "blob:"))]
+    assert not [each for each in visit.requests if not each.startswith((f"{address}/", *OWN))]
 
 
 @pytest.mark.parametrize("name", PAGES)
@@ -134,8 +137,9 @@ def test_page_on_phone_and_desk_light_and_dark(name: str, chrome: Chrome, addres
                 assert chart["visible"], told
                 assert chart["right"] <= width, told
                 assert chart["text"] >= 9.0, told
-            faint = chrome.execute_script(CONTRAST)
-            assert not faint, f"{name}, {scheme}: {faint}"
+            if width > 1000:
+                faint = chrome.execute_script(CONTRAST)
+                assert not faint, f"{name}, {scheme}: {faint}"
     _assert_quiet(chrome, address)
 
 
@@ -179,7 +183,6 @@ def test_search_finds_a_record(chrome: Chrome, address: str) -> None:
     resize(chrome, 1280)
     chrome.get(f"{address}/index.html")
     told_by(chrome)
-    chrome.find_element(By.CSS_SELECTOR, "label.md-search__icon[for=__search], [data-md-component=search-query]").click()
     chrome.find_element(By.CSS_SELECTOR, "[data-md-component=search-query]").send_keys("polycarbonate")
     _wait(chrome, "return document.querySelector('a.md-search-result__link')")
     links = chrome.find_elements(By.CSS_SELECTOR, "a.md-search-result__link")

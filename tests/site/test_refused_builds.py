@@ -4,11 +4,15 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from pathlib import Path
+from typing import TYPE_CHECKING
 
 import pytest
-import small_handbook as small
 from site_building import build, contents, copy_demo, run
+
+import small_handbook as small
+
+if TYPE_CHECKING:
+    from pathlib import Path
 
 FINDING = re.compile(r"(?P<path>\S+):(?P<line>\d+):(?P<column>\d+): (?P<severity>error|warning|note): (?P<message>.+)")
 RECORD = "results/tests/2026-10-07-g2-pp-h-notched.yaml"

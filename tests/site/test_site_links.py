@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import functools
 import json
-from pathlib import Path
 from typing import TYPE_CHECKING
 from urllib.parse import unquote, urlsplit
 
@@ -12,6 +11,7 @@ from html_tree import Element, parse
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
+    from pathlib import Path
 
     from conftest import DemoSite
 
@@ -114,6 +114,7 @@ def test_search_leads_to_pages_that_are_there(either_site: DemoSite) -> None:
     index = json.loads((either_site.folder / "search/search_index.json").read_text(encoding="utf-8"))
     assert index["docs"]
     for each in index["docs"]:
-        assert _broken(either_site.folder, either_site.folder / "index.html", each["location"] or ".") is None, each["location"]
+        wrong = _broken(either_site.folder, either_site.folder / "index.html", each["location"] or ".")
+        assert wrong is None, each["location"]
         # what stands in charts and wide tables of numbers is no help in a search
         assert "viewBox" not in each["text"]

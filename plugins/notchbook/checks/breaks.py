@@ -71,13 +71,14 @@ def no_break_strength(case: RecordCase) -> Iterator[Complaint]:
 
 
 def specimen_number(case: RecordCase) -> Iterator[Complaint]:
-    """Too few bars; without losses there is no variation to judge by, which is told elsewhere."""
+    """Too few bars; where no energy is known, which is told elsewhere, there is no variation to judge by."""
     method, result = case.method, case.result
     if method is None or result is None:
         return
     asked = method.specimen_number
     counted = sum(specimen.excluded is None for specimen in case.record.specimens)
-    if counted >= asked.number or (counted >= asked.fewer and result.losses is None):
+    known = any(specimen.energy_J is not None for specimen in result.specimens)
+    if counted >= asked.number or (counted >= asked.fewer and not known):
         return
     variation = result.sets[0].summary.variation_pct if result.sets else None
     spread = f"their variation is {variation:.1f} %" if variation is not None else "they have no variation to judge by"

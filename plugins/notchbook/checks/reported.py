@@ -47,7 +47,9 @@ def _main_sets(case: RecordCase) -> list[SetResult]:
 def _set_value(case: RecordCase, key: str, computed: list[float | None], words: str) -> Iterator[Complaint]:
     reported = case.record.reported
     value = getattr(reported, key) if reported else None
-    if reported is None or value is None or case.result is None or case.result.losses is None:
+    if reported is None or value is None or case.result is None:
+        return
+    if all(specimen.energy_J is None for specimen in case.result.specimens):
         return
     known = [each for each in computed if each is not None]
     decimals = reported.digits[key,]

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from notchbook.checks.subject import Check, Complaint
+from notchbook.checks.subject import Check, Complaint, RecordCase, VerificationCase
 from notchbook.checks.words import number, too_far
 from notchbook.evaluation.losses import swing_energies
 from notchbook.findings import Rule
@@ -13,15 +14,16 @@ from notchbook.physics.pendulum import energy_from_rise_J
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from notchbook.checks.subject import RecordCase, VerificationCase
     from notchbook.evaluation.hammers import SwungHammer
     from notchbook.evaluation.losses import Losses
-    from notchbook.model.method import Method
+    from notchbook.model.method import Method, PendulumClass
     from notchbook.model.rig import Rig
     from notchbook.model.swings import FreeSwings
 
 # Losses per half swing shrink as the swings do; a quarter is more than that does over ten half swings.
 _LATER_SHARE = 0.25
+# Half a division worth less than this share of the allowed loss shows a loss that is there; a coarser scale may not.
+_RESOLVED_SHARE = 0.1
 
 FREE_SWINGS_COMPLETE = Rule(
     "free-swings-complete",
@@ -56,14 +58,56 @@ _PAIRS = (
 )
 
 
-def _key(swings: FreeSwings, which: int) -> str:
-    """The key that a swing was read under."""
-    angle, energy = _PAIRS[which]
-    return angle if getattr(swings, angle) is not None or getattr(swings, energy) is None else energy
+@dataclass(frozen=True, slots=True)
+class _Swung:
+    """The free swings of a verification or of a test's day, with what was swung."""
+
+    hammer: SwungHammer
+    rig: Rig | None
+    method: Method | None
+    swings: FreeSwings
+    losses: Losses | None
+
+    def key(self, which: int) -> str:
+        """The key that a swing was read under."""
+        angle, energy = _PAIRS[which]
+        read = getattr(self.swings, angle) is not None or getattr(self.swings, energy) is None
+        return angle if read else energy
+
+    @property
+    def allowed(self) -> PendulumClass | None:
+        """What the method allows a hammer of that energy."""
+        return self.method.pendulums.of_energy(self.hammer.nominal_energy_J) if self.method is not None else None
+
+    def division_J(self, rise_deg: float) -> float:
+        """What one division of the scale is worth at a height of the swing."""
+        if self.rig is None:
+            return 0.0
+        if self.rig.indicator.division_J is not None:
+            return self.rig.indicator.division_J
+        division = self.rig.indicator.division_deg or 0.0
+        return float(energy_from_rise_J(self.hammer.moment_Nm, rise_deg, rise_deg - division))
+
+    def lost_nothing(self, energy_J: float) -> bool:
+        """Whether a swing lost nothing, though the scale is fine enough to show what a sound pendulum loses."""
+        half_J = self.division_J(self.hammer.release_angle_deg) / 2.0
+        allowed_J = self.allowed.loss_pct / 100.0 * self.hammer.nominal_energy_J if self.allowed else 0.0
+        return energy_J <= 0.0 if half_J < _RESOLVED_SHARE * allowed_J else energy_J < -half_J * (1 + 1e-9)
 
 
-def _complete(hammer: SwungHammer, swings: FreeSwings) -> Iterator[Complaint]:
-    energies = swing_energies(hammer, swings)
+def _swung(case: RecordCase | VerificationCase) -> _Swung | None:
+    swings = case.record.free_swings if isinstance(case, RecordCase) else case.verification.free_swings
+    if swings is None or case.hammer is None:
+        return None
+    return _Swung(case.hammer, case.rig, case.method, swings, case.result.losses if case.result else None)
+
+
+def complete(case: RecordCase | VerificationCase) -> Iterator[Complaint]:
+    """Free swings that are missing, or of which too much was written."""
+    swung = _swung(case)
+    if swung is None:
+        return
+    swings, energies = swung.swings, swing_energies(swung.hammer, swung.swings)
     for value, name in ((energies.first_J, "first"), (energies.second_J, "second")):
         if value is None:
             yield Complaint(
@@ -75,6 +119,13 @@ def _complete(hammer: SwungHammer, swings: FreeSwings) -> Iterator[Complaint]:
         yield Complaint(
             ("free_swings",), "a later rise and the number of half swings go together", "add the one that is missing"
         )
+    elif energies.later_J is None and swung.method is not None and swung.method.loss_correction == "metals":
+        yield Complaint(
+            ("free_swings",),
+            f"the loss correction of {swung.method.standard} needs the later swings "
+            f"({swung.method.loss_origin.clause})",
+            "add half_swings with later_rise_deg or later_indicated_energy_J",
+        )
     for angle, energy in _PAIRS:
         if getattr(swings, angle) is not None and getattr(swings, energy) is not None:
             yield Complaint(
@@ -82,133 +133,83 @@ def _complete(hammer: SwungHammer, swings: FreeSwings) -> Iterator[Complaint]:
             )
 
 
-def _order(hammer: SwungHammer, swings: FreeSwings) -> Iterator[Complaint]:
-    energies = swing_energies(hammer, swings)
+def order(case: RecordCase | VerificationCase) -> Iterator[Complaint]:
+    """Free swings that cannot have been."""
+    swung = _swung(case)
+    if swung is None:
+        return
+    hammer, energies = swung.hammer, swing_energies(swung.hammer, swung.swings)
     first, second, later = energies.first_J, energies.second_J, energies.later_J
     release = number(hammer.release_angle_deg)
-    if second is not None and second <= 0.0:
+    if second is not None and swung.lost_nothing(second):
         yield Complaint(
-            ("free_swings", _key(swings, 1)),
+            ("free_swings", swung.key(1)),
             f"the second free swing lost nothing: it reaches the release angle of {release}° or more",
             "read the rise again, and see that the release angle is the hammer's",
         )
-    if first is not None and (first <= 0.0 or first >= hammer.potential_energy_J):
+    if first is not None and (swung.lost_nothing(first) or first >= hammer.potential_energy_J):
         yield Complaint(
-            ("free_swings", _key(swings, 0)),
+            ("free_swings", swung.key(0)),
             f"the first free swing does not end between rest and the release angle of {release}°",
             "read the rise again, and see that the release angle is the hammer's",
         )
     elif first is not None and second is not None and first < second:
         yield Complaint(
-            ("free_swings", _key(swings, 1)),
+            ("free_swings", swung.key(1)),
             "the second free swing lost more than the first, though it did not carry the indicator",
             "see whether the two were exchanged",
         )
     if later is not None and second is not None and later <= second:
         yield Complaint(
-            ("free_swings", _key(swings, 2)),
+            ("free_swings", swung.key(2)),
             "the later swing rises as high as the second free swing or higher, though more half swings lie between",
             "read the later rise again",
         )
 
 
-def _limit(hammer: SwungHammer, method: Method, losses: Losses, swings: FreeSwings) -> Iterator[Complaint]:
-    allowed = method.pendulums.of_energy(hammer.nominal_energy_J)
-    if allowed is None or not too_far(losses.loss_pct, allowed.loss_pct) or any(_order(hammer, swings)):
+def limit(case: RecordCase | VerificationCase) -> Iterator[Complaint]:
+    """Losses beyond what the method allows, where the swings they are from are possible."""
+    swung = _swung(case)
+    if swung is None or swung.losses is None or swung.method is None or swung.allowed is None or any(order(case)):
         return
-    total_J = losses.indicator_loss_J + losses.swing_loss_J
-    yield Complaint(
-        ("free_swings", _key(swings, 0)),
-        f"indicator, bearings and air take {number(total_J)} J, {losses.loss_pct:.2f} % of the nominal "
-        f"{number(hammer.nominal_energy_J)} J; {method.standard} allows {number(allowed.loss_pct)} % "
-        f"({allowed.origin.clause}, {allowed.origin.words})",
-        "clean and check the bearings and the indicator, then swing again",
-    )
-
-
-def _later(hammer: SwungHammer, rig: Rig, losses: Losses, swings: FreeSwings) -> Iterator[Complaint]:
-    half = losses.half_swing_loss_J
-    if half is None or any(_order(hammer, swings)):
-        return
-    allowed = _division_J(hammer, rig, losses) + _LATER_SHARE * max(half, losses.swing_loss_J)
-    if abs(half - losses.swing_loss_J) > allowed:
+    losses, allowed = swung.losses, swung.allowed
+    if too_far(losses.loss_pct, allowed.loss_pct):
         yield Complaint(
-            ("free_swings", _key(swings, 2)),
+            ("free_swings", swung.key(0)),
+            f"indicator, bearings and air take {number(losses.indicator_loss_J + losses.swing_loss_J)} J, "
+            f"{losses.loss_pct:.2f} % of the nominal {number(swung.hammer.nominal_energy_J)} J; "
+            f"{swung.method.standard} allows {number(allowed.loss_pct)} % "
+            f"({allowed.origin.clause}, {allowed.origin.words})",
+            "clean and check the bearings and the indicator, then swing again",
+        )
+
+
+def later_swings(case: RecordCase | VerificationCase) -> Iterator[Complaint]:
+    """Later swings that do not agree with the free swing."""
+    swung = _swung(case)
+    losses = swung.losses if swung is not None else None
+    if swung is None or losses is None or losses.half_swing_loss_J is None or any(order(case)):
+        return
+    half, swing = losses.half_swing_loss_J, losses.swing_loss_J
+    allowed = swung.division_J(losses.second_rise_deg) + _LATER_SHARE * max(half, swing)
+    if abs(half - swing) > allowed:
+        yield Complaint(
+            ("free_swings", swung.key(2)),
             f"by the later swings bearings and air take {number(half)} J a swing, "
-            f"by the second free swing {number(losses.swing_loss_J)} J",
+            f"by the second free swing {number(swing)} J",
             f"they may differ by {number(allowed)} J: read the angles again and count the half swings",
         )
 
 
-def _division_J(hammer: SwungHammer, rig: Rig, losses: Losses) -> float:
-    """What one division of the scale is worth at the height of the free swing."""
-    if rig.indicator.division_J is not None:
-        return rig.indicator.division_J
-    division = rig.indicator.division_deg or 0.0
-    return float(energy_from_rise_J(hammer.moment_Nm, losses.second_rise_deg, losses.second_rise_deg - division))
-
-
-def record_complete(case: RecordCase) -> Iterator[Complaint]:
-    """The day's free swings are complete."""
-    if case.record.free_swings is not None and case.hammer is not None:
-        yield from _complete(case.hammer, case.record.free_swings)
-
-
-def record_order(case: RecordCase) -> Iterator[Complaint]:
-    """The day's free swings are possible."""
-    if case.record.free_swings is not None and case.hammer is not None:
-        yield from _order(case.hammer, case.record.free_swings)
-
-
-def record_limit(case: RecordCase) -> Iterator[Complaint]:
-    """The day's losses are inside the limit."""
-    losses = case.result.losses if case.result else None
-    if case.record.free_swings is not None and case.hammer is not None and case.method is not None and losses:
-        yield from _limit(case.hammer, case.method, losses, case.record.free_swings)
-
-
-def record_later(case: RecordCase) -> Iterator[Complaint]:
-    """The day's later swings agree with the free swing."""
-    losses = case.result.losses if case.result else None
-    if case.record.free_swings is not None and case.hammer is not None and case.rig is not None and losses:
-        yield from _later(case.hammer, case.rig, losses, case.record.free_swings)
-
-
-def verification_complete(case: VerificationCase) -> Iterator[Complaint]:
-    """The free swings of a verification are complete."""
-    if case.hammer is not None:
-        yield from _complete(case.hammer, case.verification.free_swings)
-
-
-def verification_order(case: VerificationCase) -> Iterator[Complaint]:
-    """The free swings of a verification are possible."""
-    if case.hammer is not None:
-        yield from _order(case.hammer, case.verification.free_swings)
-
-
-def verification_limit(case: VerificationCase) -> Iterator[Complaint]:
-    """The losses of a verification are inside the limit."""
-    losses = case.result.losses if case.result else None
-    if case.hammer is not None and case.method is not None and losses:
-        yield from _limit(case.hammer, case.method, losses, case.verification.free_swings)
-
-
-def verification_later(case: VerificationCase) -> Iterator[Complaint]:
-    """The later swings of a verification agree with its free swing."""
-    losses = case.result.losses if case.result else None
-    if case.hammer is not None and case.rig is not None and losses:
-        yield from _later(case.hammer, case.rig, losses, case.verification.free_swings)
-
-
-RECORD_CHECKS = (
-    Check(FREE_SWINGS_COMPLETE, record_complete),
-    Check(FREE_SWING_ORDER, record_order),
-    Check(LOSS_LIMIT, record_limit),
-    Check(LATER_SWINGS, record_later),
+RECORD_CHECKS: tuple[Check[RecordCase], ...] = (
+    Check(FREE_SWINGS_COMPLETE, complete),
+    Check(FREE_SWING_ORDER, order),
+    Check(LOSS_LIMIT, limit),
+    Check(LATER_SWINGS, later_swings),
 )
-VERIFICATION_CHECKS = (
-    Check(FREE_SWINGS_COMPLETE, verification_complete),
-    Check(FREE_SWING_ORDER, verification_order),
-    Check(LOSS_LIMIT, verification_limit),
-    Check(LATER_SWINGS, verification_later),
+VERIFICATION_CHECKS: tuple[Check[VerificationCase], ...] = (
+    Check(FREE_SWINGS_COMPLETE, complete),
+    Check(FREE_SWING_ORDER, order),
+    Check(LOSS_LIMIT, limit),
+    Check(LATER_SWINGS, later_swings),
 )

@@ -41,7 +41,7 @@ def _record_page(handbook: Handbook, record: Record) -> Page:
     verification = handbook.evaluation.in_force(record.rig, record.hammer, record.date)
     result = handbook.evaluation.records.get(record.id)
     document = handbook.documents["test", record.id]
-    title = f"{line.material_name}, {line.exercise_name}, {text.day(record.date)}"
+    title = f"{line.material_name}, {line.exercise_name}, {text.day(record.date)}, {record.group}"
     values = {
         "line": line,
         "record": record,

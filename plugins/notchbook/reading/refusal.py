@@ -110,15 +110,17 @@ def _say_choice(refusal: Refusal) -> Said:
 
 def _say_pattern(refusal: Refusal) -> Said:
     examples = refusal.schema.get("examples", ())
-    example = f", such as {examples[0]}" if examples else ""
     about = refusal.schema.get("description", "")
-    hint = f"write it{example.replace(', such as', ' like')}" if example else "see the description of the key"
-    title = refusal.schema.get("title", "the form asked for")
-    return (
-        f"{name(refusal)} is {shown(refusal.instance)}, which is not in the form of {title[0].lower()}{title[1:]}",
-        f"{hint}: {about}" if about else hint,
-        rules.VALUE_FORM,
-    )
+    if isinstance(refusal.instance, str) and not refusal.instance.strip():
+        return f"{name(refusal)} is blank", about or "write something, or leave the key out", rules.VALUE_FORM
+    form = f"the form of {_lowered(refusal.schema['title'])}" if "title" in refusal.schema else "the form of a key here"
+    hint = f"write it like {examples[0]}" if examples else f"it must match {refusal.wanted}"
+    message = f"{name(refusal)} is {shown(refusal.instance)}, which is not in {form}"
+    return message, f"{hint}: {about}" if about else hint, rules.VALUE_FORM
+
+
+def _lowered(title: str) -> str:
+    return title[:1].lower() + title[1:]
 
 
 def _say_range(words: str) -> Callable[[Refusal], Said]:

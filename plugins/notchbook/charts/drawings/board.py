@@ -1,11 +1,14 @@
 """A board to draw on: lines, areas and labels in, an SVG string out.
 
-All positions are in the drawing's own pixels. The board remembers where labels and lines lie, so that a label can be put
-where it covers neither.
+All positions are in the drawing's own pixels. The board remembers where labels and lines lie, so that a label can be
+put where it covers neither.
 """
 
 from __future__ import annotations
 
+import functools
+import itertools
+import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 from xml.etree import ElementTree as ET
@@ -27,7 +30,7 @@ _DESCENT_PX = 2.5
 RAISE_PX = 4.0
 """From the middle of a text down to its base line."""
 _PLACE_STEP_PX = 2.0
-_PLACE_REACH_PX = 120.0
+_PLACE_REACH_PX = 150.0
 _CLEAR_PX = 2.0
 QUIET = "var(--nb-quiet,currentColor)"
 WARN = "var(--nb-warn,currentColor)"
@@ -45,7 +48,6 @@ class Pen:
 
 OUTLINE = Pen(Paint.INK.value, 1.4)
 DASHED = Pen(Paint.INK.value, 1.2, "5 3")
-LIGHT = Pen(Paint.INK.value, 1.2, opacity=0.45)
 THIN = Pen(QUIET, 0.7)
 CENTRE_LINE = Pen(QUIET, 0.7, "9 2 2 2")
 BOUNDARY = Pen(WARN, 0.9, "2 3")
@@ -65,12 +67,20 @@ KEEP_CLEAR = Fill(WARN, 0.09)
 SOLID = Fill(Paint.INK.value, 1.0)
 
 
+@functools.cache
+def _moves() -> tuple[tuple[float, float], ...]:
+    """Steps away from a place, the shortest first."""
+    count = int(_PLACE_REACH_PX / _PLACE_STEP_PX)
+    steps = [step * _PLACE_STEP_PX for step in range(-count, count + 1)]
+    return tuple(sorted(itertools.product(steps, steps), key=lambda move: (math.hypot(*move), move)))
+
+
 class Board:
     """Collects what is drawn, each view in a group of its own.
 
     Attributes:
         labels: Boxes of the labels so far.
-        lines: Segments that a label put by `place` keeps clear of.
+        lines: Segments that `room_for` a label keeps clear of.
     """
 
     def __init__(self, id_prefix: str) -> None:
@@ -85,12 +95,10 @@ class Board:
         attributes = {"id": f"{self._prefix}-{name}", "data-px-per-mm": f"{px_per_mm:.6g}"}
         self._group = ET.SubElement(self._root, "g", attributes)
 
-    def path(
-        self, trace: Trace, pen: Pen | None, fill: Fill | None = None, *, name: str | None = None, clear: bool = True
-    ) -> None:
-        """A path; labels keep clear of its lines unless told otherwise."""
+    def path(self, trace: Trace, pen: Pen | None, fill: Fill | None = None, *, name: str | None = None) -> None:
+        """A path of lines and arcs."""
         self._add("path", {"d": trace.data}, pen, fill, name)
-        if pen is not None and clear:
+        if pen is not None:
             self.lines += trace.segments
 
     def circle(
@@ -143,32 +151,31 @@ class Board:
         self.labels.append(box)
         return box
 
-    def place(
-        self,
-        near: Point,
-        text: str,
-        *,
-        paint: Paint | str = Paint.INK,
-        within: Callable[[Box], bool] = lambda _: True,
-    ) -> Box:
-        """A line of text with its middle as near to a point as labels and lines leave room; else over that point."""
-        width = estimated_width_px(printable(text), style.FONT_PX)
+    def room_for(self, text: str, near: Point, within: Callable[[Box], bool]) -> Box | None:
+        """Where a line of text covers no label and no line, its middle as near to a point as can be.
+
+        Args:
+            text: What is to be written.
+            near: Where its middle should be.
+            within: Whether a box is an acceptable place.
+
+        Returns:
+            The box of the text, or None where there is no room for it in a wide surrounding.
+        """
+        half_width = estimated_width_px(printable(text), style.FONT_PX) / 2.0
         half_height = (_ASCENT_PX + _DESCENT_PX) / 2.0
-        box = Box(near[0] - width / 2.0, near[1] - half_height, near[0] + width / 2.0, near[1] + half_height)
-        steps = range(-int(_PLACE_REACH_PX / _PLACE_STEP_PX), int(_PLACE_REACH_PX / _PLACE_STEP_PX) + 1)
-        moves = sorted(
-            ((right * _PLACE_STEP_PX, down * _PLACE_STEP_PX) for right in steps for down in steps),
-            key=lambda move: (move[0] ** 2 + move[1] ** 2, move),
-        )
-        lines = [each for each in self.lines]
-        for right, down in moves:
+        box = Box(near[0] - half_width, near[1] - half_height, near[0] + half_width, near[1] + half_height)
+        for right, down in _moves():
             moved = box.moved(right, down)
             if moved.left < 0.0 or moved.right > style.WIDTH_PX or moved.top < 0.0 or not within(moved):
                 continue
             room = moved.grown(_CLEAR_PX)
-            if not any(map(room.overlaps, self.labels)) and not any(map(room.crossed_by, lines)):
-                box = moved
-                break
+            if not any(map(room.overlaps, self.labels)) and not any(map(room.crossed_by, self.lines)):
+                return moved
+        return None
+
+    def text_in(self, box: Box, text: str, paint: Paint | str = Paint.INK) -> Box:
+        """A line of text in the room found for it."""
         return self.text((box.left, box.bottom - _DESCENT_PX), text, paint=paint)
 
     def svg(self, height_px: float, title: str, description: str) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from typing import TYPE_CHECKING
 
@@ -9,7 +10,7 @@ from notchbook.charts.drawings.board import CENTRE_LINE, OUTLINE, QUIET, SOLID, 
 from notchbook.charts.drawings.geometry import Trace, direction_deg, polar, polyline
 
 if TYPE_CHECKING:
-    from notchbook.charts.drawings.board import Board
+    from notchbook.charts.drawings.board import Board, Pen
     from notchbook.charts.drawings.geometry import Point
 
 _HEAD_PX = 6.0
@@ -21,6 +22,7 @@ GAP_PX = 2.0
 """Between an outline and the extension line that starts from it."""
 _BEYOND_PX = 3.0
 """How far an extension line runs past the dimension line."""
+_CUT_STEP_DEG = 2.0
 _HEADS = Fill(QUIET, 1.0)
 _BLOW_HEAD_PX = 10.0
 _BLOW_HALF_HEAD_DEG = 20.0
@@ -47,12 +49,12 @@ def extension(board: Board, outline: Point, dimension: Point) -> None:
 def angle_arc(
     board: Board, centre: Point, radius: float, from_deg: float, to_deg: float, *, name: str | None = None
 ) -> None:
-    """An arc with a head at each end, from outside where they do not fit between."""
+    """An arc with a head at each end, from outside where they do not fit between; labels that lie on it cut it."""
     length = math.radians(abs(to_deg - from_deg)) * radius
     turn = math.copysign(1.0, to_deg - from_deg)
     beyond = 0.0 if length >= _SHORTEST_PX else math.degrees(_OUTSIDE_PX / radius) * turn
     start, end = from_deg - beyond, to_deg + beyond
-    board.path(Trace().move(polar(centre, radius, start)).arc(centre, radius, start, end), THIN, name=name)
+    cut_arc(board, centre, radius, start, end, THIN, name=name)
     # A head lies along the chord that it covers, not along the tangent at its tip, so that it stays on the arc.
     lean = math.degrees(_HEAD_PX / radius) / 2.0
     outwards = 90.0 * turn if beyond == 0.0 else -90.0 * turn
@@ -62,6 +64,16 @@ def angle_arc(
         (polar(centre, radius, from_deg), from_deg - outwards + lean),
         (polar(centre, radius, to_deg), to_deg + outwards - lean),
     )
+
+
+def cut_arc(
+    board: Board, centre: Point, radius: float, from_deg: float, to_deg: float, pen: Pen, *, name: str | None = None
+) -> None:
+    """An arc with a gap wherever a label lies."""
+    trace = Trace()
+    for first, last in _free_parts(board, centre, radius, from_deg, to_deg):
+        trace.move(polar(centre, radius, first)).arc(centre, radius, first, last)
+    board.path(trace, pen, name=name)
 
 
 def leader(board: Board, tip: Point, *points: Point) -> None:
@@ -90,6 +102,30 @@ def blow_arrow(board: Board, start: Point, tip: Point) -> None:
     along = direction_deg(start, tip)
     board.path(polyline(start, polar(tip, -_BLOW_HEAD_PX / 2.0, along)), OUTLINE, name="blow")
     board.path(_head(tip, along, _BLOW_HEAD_PX, _BLOW_HALF_HEAD_DEG), None, SOLID)
+
+
+def sense(board: Board, tip: Point, towards_deg: float) -> None:
+    """A head on a line, for the way along it."""
+    _heads(board, (tip, towards_deg))
+
+
+def _free_parts(
+    board: Board, centre: Point, radius: float, from_deg: float, to_deg: float
+) -> list[tuple[float, float]]:
+    """The parts of an arc, as angles, that no label lies on."""
+    steps = max(1, math.ceil(abs(to_deg - from_deg) / _CUT_STEP_DEG))
+    angles = [from_deg + (to_deg - from_deg) * step / steps for step in range(steps + 1)]
+    rooms = [each.grown(GAP_PX) for each in board.labels]
+    parts: list[tuple[float, float]] = []
+    for first, last in itertools.pairwise(angles):
+        piece = polar(centre, radius, first), polar(centre, radius, last)
+        if any(room.crossed_by(piece) for room in rooms):
+            continue
+        if parts and parts[-1][1] == first:
+            parts[-1] = parts[-1][0], last
+        else:
+            parts.append((first, last))
+    return parts
 
 
 def _heads(board: Board, *heads: tuple[Point, float]) -> None:

@@ -55,15 +55,22 @@ class Box:
         level = self.left < other.right and other.left < self.right
         return level and self.top < other.bottom and other.top < self.bottom
 
-    def holds(self, point: Point) -> bool:
-        """Whether a point lies inside or on the edge."""
-        return self.left <= point[0] <= self.right and self.top <= point[1] <= self.bottom
+    @property
+    def corners(self) -> tuple[Point, Point, Point, Point]:
+        """The four corners, clockwise from the upper left."""
+        return (self.left, self.top), (self.right, self.top), (self.right, self.bottom), (self.left, self.bottom)
+
+    def nearest(self, point: Point) -> Point:
+        """The point of the box that is nearest to a point outside it."""
+        x, y = point
+        return min(max(x, self.left), self.right), min(max(y, self.top), self.bottom)
 
     def crossed_by(self, segment: Segment) -> bool:
         """Whether any part of a segment lies inside, by cutting it at each edge in turn."""
         (x, y), (end_x, end_y) = segment
         enters, leaves = 0.0, 1.0
-        for position, change, low, high in ((x, end_x - x, self.left, self.right), (y, end_y - y, self.top, self.bottom)):
+        across, down = (x, end_x - x, self.left, self.right), (y, end_y - y, self.top, self.bottom)
+        for position, change, low, high in (across, down):
             if change == 0.0:
                 if not low < position < high:
                     return False

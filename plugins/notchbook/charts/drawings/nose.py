@@ -6,10 +6,11 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from notchbook.charts.drawings.geometry import Trace, direction_deg, polar
+from notchbook.charts.drawings.geometry import Trace, polar
 
 if TYPE_CHECKING:
     from notchbook.charts.drawings.geometry import Point
+    from notchbook.charts.drawings.values import BarShape, NotchShape
 
 _QUARTER_TURN_DEG = 90.0
 
@@ -72,4 +73,16 @@ class Nose:
 
     def flank_direction_deg(self) -> tuple[float, float]:
         """Directions from the apex along the two flanks, the first end's first."""
-        return direction_deg(self.apex, self.ends[0]), direction_deg(self.apex, self.ends[1])
+        backwards = self.towards_deg + 2.0 * _QUARTER_TURN_DEG
+        return backwards + self.included_deg / 2.0, backwards - self.included_deg / 2.0
+
+
+def notch_nose(notch: NotchShape, bar: BarShape, face: Point, inwards_deg: float, px_per_mm: float) -> Nose:
+    """The profile of a notch, cut from a face of the bar into that direction.
+
+    Raises:
+        ValueError: As much width would remain as the bar has, or more.
+    """
+    depth = notch.depth_mm(bar) * px_per_mm
+    tip = polar(face, depth, inwards_deg)
+    return Nose(tip, inwards_deg, notch.base_radius.value * px_per_mm, notch.angle.value, depth)

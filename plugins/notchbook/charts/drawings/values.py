@@ -100,6 +100,48 @@ class NotchShape:
         return positive(depth, "the depth of a notch, width less remaining width,")
 
 
+@dataclass(frozen=True, slots=True)
+class EdgeShape:
+    """The striking edge in profile."""
+
+    radius: Dimension
+    angle: Dimension | None
+    """Included angle of its flanks, below 180 degrees; None where it is not stated."""
+
+    def __post_init__(self) -> None:
+        positive(self.radius.value, "a striking edge's radius")
+        if self.angle is not None and not 0.0 <= self.angle.value < _HALF_TURN_DEG:
+            raise ValueError(f"a striking edge's angle lies between 0 and 180 degrees, not at {self.angle.value:g}")
+
+
+@dataclass(frozen=True, slots=True)
+class ThreePoint:
+    """Two supports."""
+
+    span: Dimension
+    """Distance of the lines on which the bar rests."""
+    edge_radius: Dimension | None
+
+    def __post_init__(self) -> None:
+        positive(self.span.value, "a span")
+        if self.edge_radius is not None:
+            positive(self.edge_radius.value, "the radius of a support's edge")
+
+
+@dataclass(frozen=True, slots=True)
+class Cantilever:
+    """A clamp that holds the lower half of the bar."""
+
+    strike_height: Dimension
+    """From the top of the clamp to the line of strike."""
+    jaw_edge_radius: Dimension | None
+
+    def __post_init__(self) -> None:
+        positive(self.strike_height.value, "a height of strike")
+        if self.jaw_edge_radius is not None:
+            positive(self.jaw_edge_radius.value, "the radius of a jaw's edge")
+
+
 def positive(value: float, what: str) -> float:
     """The value.
 

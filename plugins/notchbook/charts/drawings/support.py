@@ -1,0 +1,117 @@
+"""How a bar sits when it is struck: on two supports or in a clamp."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Self
+
+from notchbook.charts.drawings.cantilever import draw_cantilever
+from notchbook.charts.drawings.three_point import draw_three_point
+from notchbook.charts.drawings.values import BarShape, Cantilever, Dimension, EdgeShape, NotchShape, ThreePoint
+
+if TYPE_CHECKING:
+    from notchbook.model.method import Method, Notch, SpecimenType
+    from notchbook.model.requirement import Requirement
+    from notchbook.model.rig import Rig, StrikingEdge
+
+DIRECTIONS = ("edgewise", "flatwise")
+"""Directions of blow that can be drawn."""
+
+
+@dataclass(frozen=True, slots=True)
+class SupportDrawing:
+    """What a drawing of a bar under the blow shows."""
+
+    id_prefix: str
+    """Starts every id in the SVG; no other drawing on the page may have the same."""
+    title: str
+    bar: BarShape
+    notch: NotchShape | None
+    direction: str
+    """One of `DIRECTIONS`."""
+    striking_edge: EdgeShape
+    support: ThreePoint | Cantilever
+
+    def __post_init__(self) -> None:
+        if self.direction not in DIRECTIONS:
+            raise ValueError(f"a blow can be drawn edgewise or flatwise, not {self.direction}")
+
+    @classmethod
+    def of(
+        cls,
+        method: Method,
+        specimen_type: SpecimenType,
+        notch: Notch | None,
+        direction: str,
+        *,
+        id_prefix: str,
+        title: str,
+    ) -> Self:
+        """The arrangement as a method asks for it.
+
+        Raises:
+            ValueError: The direction cannot be drawn, a dimension is not above 0, or the method states no span or
+                height of strike.
+        """
+        edge = method.striking_edge
+        support: ThreePoint | Cantilever
+        if method.support == "three-point":
+            if specimen_type.span_mm is None:
+                raise ValueError(f"specimen type {specimen_type.id} has no span to draw")
+            radius = method.support_edge_radius_mm
+            support = ThreePoint(Dimension.length(specimen_type.span_mm), _required(radius))
+        else:
+            if method.strike_height_mm is None:
+                raise ValueError(f"method {method.id} has no height of strike to draw")
+            radius = method.jaw_edge_radius_mm
+            support = Cantilever(Dimension.length(method.strike_height_mm), _required(radius))
+        return cls(
+            id_prefix,
+            title,
+            BarShape.of(specimen_type),
+            None if notch is None else NotchShape.of(notch),
+            direction,
+            EdgeShape(
+                Dimension.length(edge.radius_mm), None if edge.angle_deg is None else Dimension.angle(edge.angle_deg)
+            ),
+            support,
+        )
+
+    def on_rig(self, rig: Rig, edge: StrikingEdge) -> Self:
+        """The same bar on the supports or in the clamp of a rig, with the striking edge of one of its hammers.
+
+        Raises:
+            ValueError: The rig has no such support, or a dimension is not above 0.
+        """
+        support: ThreePoint | Cantilever
+        if isinstance(self.support, ThreePoint):
+            if rig.supports is None:
+                raise ValueError(f"rig {rig.id} has no supports to draw")
+            support = ThreePoint(Dimension.measured_mm(rig.supports.span_mm), _measured(rig.supports.edge_radius_mm))
+        else:
+            if rig.clamp is None:
+                raise ValueError(f"rig {rig.id} has no clamp to draw")
+            height = Dimension.measured_mm(rig.clamp.strike_height_mm)
+            support = Cantilever(height, _measured(rig.clamp.jaw_edge_radius_mm))
+        angle = None if edge.angle_deg is None else Dimension.measured_deg(edge.angle_deg)
+        shape = EdgeShape(Dimension.measured_mm(edge.radius_mm), angle)
+        return type(self)(self.id_prefix, self.title, self.bar, self.notch, self.direction, shape, support)
+
+
+def support_drawing(drawing: SupportDrawing) -> str:
+    """The bar with its supports or clamp and the striking edge that arrives, as SVG.
+
+    Raises:
+        ValueError: As much width would remain under the notch as the bar has, or more.
+    """
+    if isinstance(drawing.support, ThreePoint):
+        return draw_three_point(drawing, drawing.support)
+    return draw_cantilever(drawing, drawing.support)
+
+
+def _required(requirement: Requirement | None) -> Dimension | None:
+    return None if requirement is None else Dimension.length(requirement)
+
+
+def _measured(value: float | None) -> Dimension | None:
+    return None if value is None else Dimension.measured_mm(value)

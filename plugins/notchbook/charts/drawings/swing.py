@@ -1,0 +1,103 @@
+"""A pendulum in its positions, with the way between them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Self
+
+from notchbook.charts.drawings.board import CENTRE_LINE, DASHED, OUTLINE, SOLID, STEEL, Fill, Pen
+from notchbook.charts.drawings.dimensions import cut_arc, sense
+from notchbook.charts.drawings.geometry import DOWN, polar, polyline
+from notchbook.charts.style import Paint
+
+if TYPE_CHECKING:
+    from notchbook.charts.drawings.board import Board
+    from notchbook.charts.drawings.geometry import Point
+
+_AXIS_PX = 3.0
+_BAR_PX = 2.4
+_HALF_BAR_PX = 1.6
+_FULL_SIZE_FROM_MM = 230.0
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """How the pendulum looks in one of its positions."""
+
+    rod: Pen
+    hammer: Pen
+    fill: Fill | None = None
+
+
+RELEASED = Look(OUTLINE, OUTLINE, STEEL)
+AT_REST = Look(Pen(Paint.INK.value, 0.8), Pen(Paint.INK.value, 0.8))
+RISEN_AFTER_BREAK = Look(DASHED, Pen(Paint.INK.value, 1.1, "3 2"))
+RISEN_FREELY = Look(Pen(Paint.INK.value, 1.1, "8 2 1.5 2", 0.6), Pen(Paint.INK.value, 0.9, opacity=0.5))
+
+
+@dataclass(frozen=True, slots=True)
+class Swing:
+    """Where the pendulum swings, in pixels."""
+
+    centre: Point
+    radius: float
+    """Striking length."""
+    outer: float
+    """Of the circle to be kept clear."""
+    px_per_mm: float
+
+    def strike_at(self, angle_deg: float) -> Point:
+        """The centre of strike with the pendulum turned from rest towards the release side."""
+        return polar(self.centre, self.radius, DOWN + angle_deg)
+
+
+@dataclass(frozen=True, slots=True)
+class HammerSize:
+    """A hammer of no particular make, in mm, with a recess in which the striking edge stands."""
+
+    above: float
+    """From the centre of strike towards the axis."""
+    below: float
+    half_width: float
+    recess: float
+    """Half the height of the recess."""
+
+    @classmethod
+    def of(cls, striking_length_mm: float) -> Self:
+        """One of usual size, smaller on a short pendulum."""
+        share = min(1.0, striking_length_mm / _FULL_SIZE_FROM_MM)
+        return cls(40.0 * share, 26.0 * share, 22.0 * share, 15.0 * share)
+
+
+def draw_position(board: Board, swing: Swing, size: HammerSize, angle_deg: float, look: Look, name: str) -> None:
+    """Rod and hammer, turned from rest towards the release side; the striking edge leads on the way down."""
+    away = DOWN + angle_deg
+
+    def at(beyond_strike_mm: float, ahead_mm: float) -> Point:
+        along = swing.radius + beyond_strike_mm * swing.px_per_mm
+        return polar(polar(swing.centre, along, away), ahead_mm * swing.px_per_mm, away - 90.0)
+
+    width, recess, back = size.half_width, size.recess, -0.45 * size.half_width
+    board.path(polyline(swing.centre, at(-size.above, 0.0)), look.rod, name=f"{name}-rod")
+    corners = (
+        *(at(-size.above, -width), at(-size.above, width), at(-recess, width), at(-recess, back)),
+        *(at(-0.4 * recess, back), at(0.0, 0.0), at(0.4 * recess, back)),
+        *(at(recess, back), at(recess, width), at(size.below, width), at(size.below, -width)),
+    )
+    board.path(polyline(*corners, closed=True), look.hammer, look.fill, name=f"{name}-hammer")
+
+
+def draw_axis_and_bar(board: Board, swing: Swing) -> None:
+    """The axis of rotation, and a bar too small to be drawn to scale where the striking edge meets it."""
+    board.circle(swing.centre, _AXIS_PX, OUTLINE, SOLID, name="axis")
+    x, y = swing.strike_at(0.0)
+    top, bottom = y - _HALF_BAR_PX, y + _HALF_BAR_PX
+    corners = ((x, top), (x + _BAR_PX, top), (x + _BAR_PX, bottom), (x, bottom))
+    board.path(polyline(*corners, closed=True), None, SOLID, name="bar")
+
+
+def draw_way(board: Board, swing: Swing, release_deg: float, rise_deg: float) -> None:
+    """The way of the centre of strike from its release to its highest rise, with a gap at each label on it."""
+    cut_arc(board, swing.centre, swing.radius, DOWN + release_deg, DOWN - rise_deg, CENTRE_LINE, name="way")
+    halfway = DOWN + release_deg / 2.0
+    sense(board, polar(swing.centre, swing.radius, halfway), halfway - 90.0)

@@ -1,0 +1,62 @@
+"""Formulae: TeX in a page's text to MathML, at build time, so that no page needs a script or another host for them."""
+
+from __future__ import annotations
+
+import html
+import re
+from functools import cache
+from typing import TYPE_CHECKING
+
+from markupsafe import Markup
+
+if TYPE_CHECKING:
+    from math_core import LatexToMathML
+
+_COLOUR_CODES = re.compile(r"\x1b\[[0-9;]*m")
+_PLACE = re.compile(r"input:(\d+):(\d+)")
+
+
+class FormulaError(ValueError):
+    """TeX that is no formula; the column is that of the trouble in its line, from 1."""
+
+    def __init__(self, message: str, line: int, column: int) -> None:
+        super().__init__(message)
+        self.line = line
+        self.column = column
+
+
+@cache
+def _converter() -> LatexToMathML:
+    from math_core import LatexToMathML
+
+    return LatexToMathML(pretty_print="never")
+
+
+def mathml(tex: str, *, block: bool = False) -> Markup:
+    """The formula as MathML with the TeX as its alternative text; raises FormulaError.
+
+    A block scrolls in its own region where it is wider than the page. Neither form enters the search index, which would
+    keep it as a row of single letters.
+    """
+    from math_core import LatexError
+
+    try:
+        converted = _converter().convert_with_local_state(tex, displaystyle=block)
+    except LatexError as error:
+        raise _plain_error(str(error)) from None
+    alternative = html.escape(" ".join(tex.split()))
+    element = converted.replace("<math", f'<math alttext="{alternative}"', 1)
+    if block:
+        return Markup(  # noqa: S704  # the converter escapes what stands in the TeX
+            '<div class="nb-formula" tabindex="0" role="region" aria-label="Formula" data-search-exclude>'
+            f"{element}</div>"
+        )
+    return Markup(f"<span data-search-exclude>{element}</span>")  # noqa: S704
+
+
+def _plain_error(report: str) -> FormulaError:
+    """The first sentence of the converter's report, which is drawn for a terminal, and the place that it names."""
+    lines = [line.strip() for line in _COLOUR_CODES.sub("", report).splitlines() if line.strip()]
+    message = lines[0].removeprefix("Error:").strip() if lines else "is no formula"
+    place = _PLACE.search(report if not lines else "\n".join(lines))
+    return FormulaError(message, int(place.group(1)) if place else 1, int(place.group(2)) if place else 1)
