@@ -27,6 +27,8 @@ if TYPE_CHECKING:
     from notchbook.reading.document import Document
     from notchbook.reading.settings import Settings
 
+_LONGEST_EPOCH = 11
+"""Digits of the seconds up to the year 5138; a longer number is no date of a build."""
 RULES: dict[str, Rule] = {rule.id: rule for rule in READING_RULES} | CHECK_RULES
 """Every rule of the handbook by id: those of a file as such first."""
 
@@ -62,7 +64,7 @@ class Handbook:
 def today() -> dt.date:
     """The day that dates are held against: SOURCE_DATE_EPOCH's where it is set, so that a build can be repeated."""
     epoch = os.environ.get("SOURCE_DATE_EPOCH", "")
-    if epoch.isdigit():
+    if epoch.isascii() and epoch.isdigit() and len(epoch) <= _LONGEST_EPOCH:
         return dt.datetime.fromtimestamp(int(epoch), tz=dt.UTC).date()
     return dt.datetime.now().astimezone().date()
 

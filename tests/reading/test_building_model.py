@@ -29,7 +29,7 @@ from strategies import changed_values
 
 
 def record_of(data):
-    return build_results.record("x", data, lambda _: None)
+    return build_results.record("x", data)
 
 
 def test_a_record_keeps_every_value():

@@ -52,8 +52,11 @@ def expected(text):
 
 def same(value, other):
     """Whether two values are the same in kind and size; whole and broken numbers are one kind here."""
-    kinds = [float if type(each) is int else type(each) for each in (value, other)]
-    return kinds[0] is kinds[1] and value == other
+    return kind_of(value) is kind_of(other) and value == other
+
+
+def kind_of(value):
+    return float if isinstance(value, int | float) and not isinstance(value, bool) else type(value)
 
 
 PIECES = st.sampled_from(

@@ -3,17 +3,15 @@
 from __future__ import annotations
 
 import datetime as dt
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from notchbook.model.record import Atmosphere, Conditioning, Record, Reported, ReportedSpecimen, Specimen
 from notchbook.model.swings import FreeSwings
 from notchbook.model.verification import Measured, Period, Verification, Weighing
 from notchbook.reading import rules
 from notchbook.reading.build_setup import deviations, optional_float, specimen_choice
+from notchbook.reading.scalars import WrittenFloat
 from notchbook.reading.strict_yaml import Flaw
-
-if TYPE_CHECKING:
-    from collections.abc import Callable
 
 Data = dict[str, Any]
 # Of a strength or an energy, double precision knows no more.
@@ -77,14 +75,8 @@ def verification(verification_id: str, data: Data) -> Verification:
     )
 
 
-def record(record_id: str, data: Data, written: Callable[[tuple[str, ...]], str | None]) -> Record:
-    """A test record from its file; raises DateError.
-
-    Arguments:
-        record_id: the file's stem.
-        data: the mapping of the file.
-        written: gives the scalar under some keys exactly as it stands in the file.
-    """
+def record(record_id: str, data: Data) -> Record:
+    """A test record from its file; raises DateError."""
     conditioning, atmosphere = data["conditioning"], data["test_atmosphere"]
     return Record(
         id=record_id,
@@ -102,7 +94,7 @@ def record(record_id: str, data: Data, written: Callable[[tuple[str, ...]], str 
         test_atmosphere=Atmosphere(float(atmosphere["temperature_C"]), float(atmosphere["humidity_pct"])),
         free_swings=_free_swings(data["free_swings"]) if "free_swings" in data else None,
         specimens=tuple(_specimen(each) for each in data["specimens"]),
-        reported=_reported(data["reported"], written) if "reported" in data else None,
+        reported=_reported(data["reported"]) if "reported" in data else None,
         deviations=deviations(data.get("deviations", [])),
         notes=data.get("notes"),
     )
@@ -121,10 +113,12 @@ def _specimen(data: Data) -> Specimen:
     )
 
 
-def _reported(data: Data, written: Callable[[tuple[str, ...]], str | None]) -> Reported:
+def _reported(data: Data) -> Reported:
     specimens = data.get("specimens", {})
-    places: list[tuple[str, ...]] = [(key,) for key in ("mean_kJ_m2", "standard_deviation_kJ_m2") if key in data]
-    places += [("specimens", name, key) for name, each in specimens.items() for key in each]
+    numbers: dict[tuple[str, ...], float] = {
+        (key,): data[key] for key in ("mean_kJ_m2", "standard_deviation_kJ_m2") if key in data
+    }
+    numbers |= {("specimens", name, key): value for name, each in specimens.items() for key, value in each.items()}
     return Reported(
         optional_float(data.get("mean_kJ_m2")),
         optional_float(data.get("standard_deviation_kJ_m2")),
@@ -132,14 +126,14 @@ def _reported(data: Data, written: Callable[[tuple[str, ...]], str | None]) -> R
             name: ReportedSpecimen(optional_float(each.get("energy_J")), optional_float(each.get("strength_kJ_m2")))
             for name, each in specimens.items()
         },
-        {place: _decimal_places(written(("reported", *place)) or "") for place in places},
+        {place: _decimal_places(value) for place, value in numbers.items()},
     )
 
 
-def _decimal_places(number: str) -> int:
+def _decimal_places(number: float) -> int:
     """How many decimal places a number was written with; an exponent shifts them."""
-    if number.startswith("0x"):
+    if not isinstance(number, WrittenFloat):
         return 0
-    mantissa, _, exponent = number.lower().partition("e")
+    mantissa, _, exponent = number.written.lower().partition("e")
     _, _, decimals = mantissa.partition(".")
     return max(-_MOST_DECIMAL_PLACES, min(len(decimals) - int(exponent or 0), _MOST_DECIMAL_PLACES))

@@ -3,17 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cache
 from typing import TYPE_CHECKING, Any
 
 from notchbook.findings import Finding, Severity
 from notchbook.reading import strict_yaml
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
-
-    from yaml.nodes import Node
-
     from notchbook.findings import Rule
     from notchbook.reading.strict_yaml import Flaw, Keys
 
@@ -40,19 +35,6 @@ class Document:
         """Line and column, from 1, of the value under the keys, or as far along them as the file goes."""
         node = strict_yaml.compose(self.text)
         return strict_yaml.position(node, keys, at_key=at_key) if node is not None else (1, 1)
-
-    def writing(self) -> Callable[[Keys], str | None]:
-        """A function that gives the scalar under some keys exactly as it was written; the nodes live as long as it."""
-
-        @cache
-        def node() -> Node | None:
-            return strict_yaml.compose(self.text)
-
-        def written(keys: Keys) -> str | None:
-            root = node()
-            return strict_yaml.written(root, keys) if root is not None else None
-
-        return written
 
     def findings(self, flaws: list[Flaw]) -> list[Finding]:
         """The flaws as findings at their places in this file; past a hundred of them only their number."""

@@ -64,4 +64,4 @@ def _add(library: Library, document: Document) -> None:
         case "verification":
             library.verifications[name] = build_results.verification(name, data)
         case "test":
-            library.records[name] = build_results.record(name, data, document.writing())
+            library.records[name] = build_results.record(name, data)

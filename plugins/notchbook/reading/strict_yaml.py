@@ -1,12 +1,11 @@
 """One strict YAML 1.2 document to plain data, with the place of everything that is refused.
 
-libyaml composes the nodes; the core schema of YAML 1.2.2 (10.3) is applied here, because PyYAML's own resolver is one
-of YAML 1.1: it reads `no` as false, `12:30` as 750 and `1e3` as text.
+libyaml composes the nodes; their values come from `scalars`, because PyYAML's own resolver is one of YAML 1.1: it reads
+`no` as false, `12:30` as 750 and `1e3` as text.
 """
 
 from __future__ import annotations
 
-import math
 import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
@@ -15,31 +14,19 @@ import yaml
 from yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
 
 from notchbook.reading import rules
+from notchbook.reading.scalars import NumberError, plain_value
 
 if TYPE_CHECKING:
     from notchbook.findings import Rule
 
 Keys = tuple[str | int, ...]
 DEEPEST = 20
-_LONGEST_NUMBER = 400
-# In no unit of the data files is anything smaller; the square of a smaller number may vanish and be divided by.
-_SMALLEST_NUMBER = 1e-30
 
 _PLAIN = "plain"
 _TEXT = "text"
 _COLLECTION = "collection"
 _OWN_TAGS = frozenset({_PLAIN, _TEXT, _COLLECTION})
 
-_WORDS: dict[str, bool | None] = {
-    "": None, "~": None, "null": None, "Null": None, "NULL": None,
-    "true": True, "True": True, "TRUE": True, "false": False, "False": False, "FALSE": False,
-}  # fmt: skip
-_NUMBER_START = frozenset("+-.0123456789")
-_INTEGER = re.compile(r"[-+]?[0-9]+\Z")
-_BASED = re.compile(r"0o[0-7]+\Z|0x[0-9a-fA-F]+\Z")
-_FLOAT = re.compile(r"[-+]?(?:\.[0-9]+|[0-9]+(?:\.[0-9]*)?)(?:[eE][-+]?[0-9]+)?\Z")
-_NOT_ZERO = re.compile(r"[-+]?[0.]*[1-9]")
-_NOT_FINITE = re.compile(r"[-+]?\.(?:inf|Inf|INF)\Z|\.(?:nan|NaN|NAN)\Z")
 # What libyaml's reader refuses anyway, found first because libyaml gives no line for it (YAML 1.2.2, 5.1).
 _NOT_PRINTABLE = re.compile("[^\t\n\r\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 # An anchor, an alias, or the tag `!` that leaves no trace in the nodes.
@@ -200,46 +187,12 @@ def _tag_flaw(node: Node | yaml.ScalarEvent | yaml.CollectionStartEvent) -> Flaw
 
 
 def _plain(node: ScalarNode, flaws: list[Flaw]) -> Any:
-    """A plain scalar by the core schema of YAML 1.2; dates, times and words stay text."""
-    text: str = node.value
-    if text[:1] in _NUMBER_START:
-        if len(text) > _LONGEST_NUMBER and (_INTEGER.match(text) or _FLOAT.match(text)):
-            flaws.append(
-                _flaw(
-                    rules.NUMBER_FINITE,
-                    node,
-                    f"the number has {len(text)} characters, more than {_LONGEST_NUMBER}",
-                    "write the number as it was measured",
-                )
-            )
-            return None
-        if _INTEGER.match(text):
-            # An integer beyond a float's range would stop every formula it enters.
-            return int(text) if len(text) <= 15 else _finite(float(text), node, flaws)
-        if _FLOAT.match(text):
-            return _finite(float(text), node, flaws)
-        if _BASED.match(text):
-            return _finite(float(int(text, 0)) if len(text) < 250 else math.inf, node, flaws)
-        if _NOT_FINITE.match(text):
-            return _finite(math.inf, node, flaws)
-        return text
-    return _WORDS.get(text, text)
-
-
-def _finite(number: float, node: ScalarNode, flaws: list[Flaw]) -> float | None:
-    too_small = abs(number) < _SMALLEST_NUMBER and _NOT_ZERO.match(node.value)
-    if math.isfinite(number) and not too_small:
-        return number
-    what = "smaller than anything that can be measured" if math.isfinite(number) else "not a finite number"
-    flaws.append(
-        _flaw(
-            rules.NUMBER_FINITE,
-            node,
-            f"'{node.value[:40]}' is {what}",
-            "write the number as it was measured, or leave the key out",
-        )
-    )
-    return None
+    try:
+        return plain_value(node.value)
+    except NumberError as error:
+        hint = "write the number as it was measured, or leave the key out"
+        flaws.append(_flaw(rules.NUMBER_FINITE, node, str(error), hint))
+        return None
 
 
 def position(node: Node, keys: Keys, *, at_key: bool = False) -> tuple[int, int]:
@@ -257,16 +210,3 @@ def position(node: Node, keys: Keys, *, at_key: bool = False) -> tuple[int, int]
         else:
             break
     return _place(place.start_mark)
-
-
-def written(node: Node, keys: Keys) -> str | None:
-    """The scalar under the keys exactly as it was written, or None where there is none."""
-    place: Node = node
-    for key in keys:
-        if not isinstance(place, MappingNode):
-            return None
-        pair = next((pair for pair in place.value if pair[0].value == str(key)), None)
-        if pair is None:
-            return None
-        place = pair[1]
-    return place.value if isinstance(place, ScalarNode) else None

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Self
 from notchbook.charts import style
 from notchbook.charts.drawings.board import BOUNDARY, KEEP_CLEAR, OUTLINE, RAISE_PX, THIN, WARN, Board
 from notchbook.charts.drawings.dimensions import angle_arc, dimension_line, extension, leader
-from notchbook.charts.drawings.geometry import DOWN, UP, direction_deg, polar, polyline
+from notchbook.charts.drawings.geometry import DOWN, UP, arc_segments, direction_deg, polar, polyline
 from notchbook.charts.drawings.swing import (
     AT_REST,
     RELEASED,
@@ -43,6 +43,7 @@ _BESIDE_PX = 6.0
 _SCALE_BAR_MM = 100.0
 _SAMPLE_PX = 22.0
 _OUTSIDE_PX = 8.0
+_HEAD_ROOM_PX = 7.0
 _NARROW_DEG = 30.0
 _TENTH_FROM = 100.0
 """Heights below this many millimetres are given to a tenth."""
@@ -147,6 +148,11 @@ def _draw_angles(board: Board, swing: Swing, drawing: PendulumDrawing) -> None:
         arcs.append(("beta", f"β {drawing.break_rise_deg:.4g}°", -drawing.break_rise_deg, 0.42))
     if drawing.free_rise_deg is not None:
         arcs.append(("beta-free", f"β₁ {drawing.free_rise_deg:.4g}°", -drawing.free_rise_deg, 0.76))
+    for _, _, angle, share in arcs:
+        # the heads at the ends of the arc, which a label must not cover
+        turn = math.copysign(math.degrees(_HEAD_ROOM_PX / (share * swing.radius)), angle)
+        for end in (DOWN, DOWN + angle - turn):
+            board.lines += arc_segments(swing.centre, share * swing.radius, end, end + turn)
     for _, text, angle, share in arcs:
         # beside an angle that is too narrow to hold its label
         turn = angle / 2.0 if abs(angle) > _NARROW_DEG else angle + math.copysign(_NARROW_DEG, angle)
@@ -164,7 +170,7 @@ def _draw_angles(board: Board, swing: Swing, drawing: PendulumDrawing) -> None:
 
 
 def _draw_inside(board: Board, swing: Swing, text: str, near: Point, paint: Paint | str, side: float) -> None:
-    """A label inside the swing circle, on one side of the rest position if that is not 0, else outside with a leader."""
+    """A label inside the swing circle, on one side of rest unless that is 0; else outside with a leader."""
     centre = swing.centre
 
     def fits(box: Box) -> bool:
@@ -172,11 +178,15 @@ def _draw_inside(board: Board, swing: Swing, text: str, near: Point, paint: Pain
             return False
         return all(math.dist(centre, corner) < swing.outer for corner in box.corners)
 
+    def beside(box: Box) -> bool:
+        away = math.dist(centre, box.nearest(centre)) > swing.outer + _OUTSIDE_PX
+        return away and box.bottom < centre[1] + swing.outer
+
     box = board.room_for(text, near, fits)
     if box is not None:
         board.text_in(box, text, paint)
         return
-    box = board.room_for(text, near, lambda box: math.dist(centre, box.nearest(centre)) > swing.outer + _OUTSIDE_PX)
+    box = board.room_for(text, near, beside)
     if box is not None:
         board.text_in(box, text, paint)
         end = box.nearest(centre)

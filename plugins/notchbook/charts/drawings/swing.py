@@ -21,7 +21,7 @@ _FULL_SIZE_FROM_MM = 230.0
 
 
 @dataclass(frozen=True, slots=True)
-class Look:
+class PositionLook:
     """How the pendulum looks in one of its positions."""
 
     rod: Pen
@@ -29,10 +29,10 @@ class Look:
     fill: Fill | None = None
 
 
-RELEASED = Look(OUTLINE, OUTLINE, STEEL)
-AT_REST = Look(Pen(Paint.INK.value, 0.8), Pen(Paint.INK.value, 0.8))
-RISEN_AFTER_BREAK = Look(DASHED, Pen(Paint.INK.value, 1.1, "3 2"))
-RISEN_FREELY = Look(Pen(Paint.INK.value, 1.1, "8 2 1.5 2", 0.6), Pen(Paint.INK.value, 0.9, opacity=0.5))
+RELEASED = PositionLook(OUTLINE, OUTLINE, STEEL)
+AT_REST = PositionLook(Pen(Paint.INK.value, 0.8), Pen(Paint.INK.value, 0.8))
+RISEN_AFTER_BREAK = PositionLook(DASHED, Pen(Paint.INK.value, 1.1, "3 2"))
+RISEN_FREELY = PositionLook(Pen(Paint.INK.value, 1.1, "8 2 1.5 2", 0.6), Pen(Paint.INK.value, 0.9, opacity=0.5))
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +69,9 @@ class HammerSize:
         return cls(40.0 * share, 26.0 * share, 22.0 * share, 15.0 * share)
 
 
-def draw_position(board: Board, swing: Swing, size: HammerSize, angle_deg: float, look: Look, name: str) -> None:
+def draw_position(
+    board: Board, swing: Swing, size: HammerSize, angle_deg: float, look: PositionLook, name: str
+) -> None:
     """Rod and hammer, turned from rest towards the release side; the striking edge leads on the way down."""
     away = DOWN + angle_deg
 

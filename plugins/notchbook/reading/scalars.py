@@ -1,0 +1,62 @@
+"""Plain scalars by the core schema of YAML 1.2.2 (10.3.2): dates, times and words stay text, numbers are finite."""
+
+from __future__ import annotations
+
+import math
+import re
+
+_LONGEST_NUMBER = 400
+# In no unit of the data files is anything smaller; the square of a smaller number may vanish and be divided by.
+_SMALLEST_NUMBER = 1e-30
+_LONGEST_EXACT = 15
+"""Digits of an integer that a float keeps."""
+
+_WORDS: dict[str, bool | None] = {
+    "": None, "~": None, "null": None, "Null": None, "NULL": None,
+    "true": True, "True": True, "TRUE": True, "false": False, "False": False, "FALSE": False,
+}  # fmt: skip
+_NUMBER_START = frozenset("+-.0123456789")
+_INTEGER = re.compile(r"[-+]?[0-9]+\Z")
+_BASED = re.compile(r"0o[0-7]+\Z|0x[0-9a-fA-F]+\Z")
+_FLOAT = re.compile(r"[-+]?(?:\.[0-9]+|[0-9]+(?:\.[0-9]*)?)(?:[eE][-+]?[0-9]+)?\Z")
+_NOT_ZERO = re.compile(r"[-+]?[0.]*[1-9]")
+_NOT_FINITE = re.compile(r"[-+]?\.(?:inf|Inf|INF)\Z|\.(?:nan|NaN|NAN)\Z")
+
+
+class WrittenFloat(float):
+    """A number that remembers how it was written, because `4.10` says more than `4.1`."""
+
+    __slots__ = ("written",)
+    written: str
+
+
+class NumberError(ValueError):
+    """A number that cannot be computed with."""
+
+
+def plain_value(text: str) -> str | float | bool | None:
+    """The value of a plain scalar; raises NumberError for a number that is not finite or of no usable length."""
+    if text[:1] not in _NUMBER_START:
+        return _WORDS.get(text, text)
+    if len(text) > _LONGEST_NUMBER and (_INTEGER.match(text) or _FLOAT.match(text)):
+        raise NumberError(f"the number has {len(text)} characters, more than {_LONGEST_NUMBER}")
+    if _INTEGER.match(text):
+        # An integer beyond a float's range would stop every formula it enters.
+        return int(text) if len(text) <= _LONGEST_EXACT else _finite(float(text), text)
+    if _FLOAT.match(text):
+        number = WrittenFloat(_finite(float(text), text))
+        number.written = text
+        return number
+    if _BASED.match(text):
+        return _finite(float(int(text, 0)) if len(text) < _LONGEST_NUMBER // 2 else math.inf, text)
+    if _NOT_FINITE.match(text):
+        return _finite(math.inf, text)
+    return text
+
+
+def _finite(number: float, text: str) -> float:
+    if not math.isfinite(number):
+        raise NumberError(f"'{text[:40]}' is not a finite number")
+    if abs(number) < _SMALLEST_NUMBER and _NOT_ZERO.match(text):
+        raise NumberError(f"'{text[:40]}' is smaller than anything that can be measured")
+    return number
