@@ -193,7 +193,11 @@ def test_labels_on_two_supports_are_clear(span, remaining, radius, edge, directi
 
 @pytest.mark.parametrize(
     ("height", "remaining", "radius", "edge", "direction"),
-    list(itertools.product([14.0, 22.0, 32.0, 50.0], [6.0, 8.0], [0.25, 1.0], [EDGE, ROUND_EDGE], ["edgewise", "flatwise"])),
+    list(
+        itertools.product(
+            [14.0, 22.0, 32.0, 50.0], [6.0, 8.0], [0.25, 1.0], [EDGE, ROUND_EDGE], ["edgewise", "flatwise"]
+        )
+    ),
 )
 def test_labels_at_the_clamp_are_clear(height, remaining, radius, edge, direction):
     notch = notched(radius, 45.0, remaining)

@@ -66,6 +66,13 @@ def angle_arc(
     )
 
 
+def arc_ends_deg(radius: float, from_deg: float, to_deg: float) -> list[tuple[float, float]]:
+    """The parts of an `angle_arc` that its heads take, as angles."""
+    inside = math.radians(abs(to_deg - from_deg)) * radius >= _SHORTEST_PX
+    turn = math.copysign(math.degrees((_HEAD_PX if inside else -_OUTSIDE_PX) / radius), to_deg - from_deg)
+    return [(from_deg, from_deg + turn), (to_deg, to_deg - turn)]
+
+
 def cut_arc(
     board: Board, centre: Point, radius: float, from_deg: float, to_deg: float, pen: Pen, *, name: str | None = None
 ) -> None:
@@ -130,8 +137,9 @@ def _free_parts(
 
 def _heads(board: Board, *heads: tuple[Point, float]) -> None:
     """Filled heads, each with its tip and the direction in which it points, as one element."""
-    data = "".join(_head(tip, towards, _HEAD_PX, _HALF_HEAD_DEG).data for tip, towards in heads)
-    board.path(Trace(data), None, _HEADS)
+    shapes = [_head(tip, towards, _HEAD_PX, _HALF_HEAD_DEG) for tip, towards in heads]
+    board.path(Trace("".join(each.data for each in shapes)), None, _HEADS)
+    board.lines += [segment for each in shapes for segment in each.segments]
 
 
 def _head(tip: Point, towards_deg: float, length: float, half_deg: float) -> Trace:

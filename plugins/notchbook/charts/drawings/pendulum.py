@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, Self
 
 from notchbook.charts import style
 from notchbook.charts.drawings.board import BOUNDARY, KEEP_CLEAR, OUTLINE, RAISE_PX, THIN, WARN, Board
-from notchbook.charts.drawings.dimensions import angle_arc, dimension_line, extension, leader
-from notchbook.charts.drawings.geometry import DOWN, UP, arc_segments, direction_deg, polar, polyline
+from notchbook.charts.drawings.dimensions import angle_arc, arc_ends_deg, dimension_line, extension, leader
+from notchbook.charts.drawings.geometry import DOWN, UP, arc_segments, polar, polyline
 from notchbook.charts.drawings.swing import (
     AT_REST,
     RELEASED,
@@ -19,6 +19,7 @@ from notchbook.charts.drawings.swing import (
     Swing,
     draw_axis_and_bar,
     draw_position,
+    draw_sense,
     draw_way,
 )
 from notchbook.charts.drawings.values import positive
@@ -26,6 +27,8 @@ from notchbook.charts.style import Paint
 from notchbook.charts.words import estimated_width_px
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from notchbook.charts.drawings.board import Fill, Pen
     from notchbook.charts.drawings.geometry import Box, Point
     from notchbook.evaluation.hammers import SwungHammer
@@ -42,8 +45,12 @@ _BESIDE_PX = 6.0
 """From the swing circle to a dimension line."""
 _SCALE_BAR_MM = 100.0
 _SAMPLE_PX = 22.0
+_HEIGHT_GAP_PX = 6.0
 _OUTSIDE_PX = 8.0
-_HEAD_ROOM_PX = 7.0
+_SHARES = (0.5, 0.35, 0.65, 0.2, 0.8)
+"""Places along an angle arc at which it may be labelled."""
+_RIM_DEG = (-45.0, 45.0, -25.0, 25.0, -65.0, 65.0)
+"""Places along the swing circle, from straight above, at which it may be labelled from outside."""
 _NARROW_DEG = 30.0
 _TENTH_FROM = 100.0
 """Heights below this many millimetres are given to a tenth."""
@@ -111,6 +118,7 @@ def pendulum_drawing(drawing: PendulumDrawing) -> str:
     draw_position(board, swing, size, 0.0, AT_REST, "rest")
     draw_position(board, swing, size, drawing.release_angle_deg, RELEASED, "release")
     draw_axis_and_bar(board, swing)
+    draw_sense(board, swing, drawing.release_angle_deg)
     _draw_heights(board, swing, size, drawing)
     _draw_angles(board, swing, drawing)
     rises = [each for each in (drawing.free_rise_deg, drawing.break_rise_deg) if each is not None]
@@ -135,10 +143,20 @@ def _draw_heights(board: Board, swing: Swing, size: HammerSize, drawing: Pendulu
         extension(board, (level[0] + side * away, level[1]), (x, level[1]))
         dimension_line(board, (x, lowest[1]), (x, level[1]), name=name)
         text = f"h {_height(drawing.height_mm(angle))} mm"
-        fits = lowest[1] - level[1] > estimated_width_px(text, style.FONT_PX) + 12.0
-        y = (lowest[1] + level[1]) / 2.0 if fits else level[1] - 14.0
-        beside = x - RAISE_PX if side < 0.0 else x + style.FONT_PX
-        board.text((beside, y), text, anchor="middle" if fits else "start", upwards=True)
+        _label_height(board, text, x, (level[1], lowest[1]), side)
+
+
+def _label_height(board: Board, text: str, x: float, ends: tuple[float, float], side: float) -> None:
+    """Level beside the dimension line where there is room, else along it, above a short one."""
+    top, bottom = ends
+    width, middle = estimated_width_px(text, style.FONT_PX), (top + bottom) / 2.0
+    room = x if side < 0.0 else style.WIDTH_PX - x
+    if width + _HEIGHT_GAP_PX < room:
+        board.text((x + side * _HEIGHT_GAP_PX, middle + RAISE_PX), text, anchor="end" if side < 0.0 else "start")
+        return
+    fits = bottom - top > width + 12.0
+    beside = x - RAISE_PX if side < 0.0 else x + style.FONT_PX
+    board.text((beside, middle if fits else top - 14.0), text, anchor="middle" if fits else "start", upwards=True)
 
 
 def _draw_angles(board: Board, swing: Swing, drawing: PendulumDrawing) -> None:
@@ -149,28 +167,42 @@ def _draw_angles(board: Board, swing: Swing, drawing: PendulumDrawing) -> None:
     if drawing.free_rise_deg is not None:
         arcs.append(("beta-free", f"β₁ {drawing.free_rise_deg:.4g}°", -drawing.free_rise_deg, 0.76))
     for _, _, angle, share in arcs:
-        # the heads at the ends of the arc, which a label must not cover
-        turn = math.copysign(math.degrees(_HEAD_ROOM_PX / (share * swing.radius)), angle)
-        for end in (DOWN, DOWN + angle - turn):
-            board.lines += arc_segments(swing.centre, share * swing.radius, end, end + turn)
+        for start, end in arc_ends_deg(share * swing.radius, DOWN, DOWN + angle):
+            board.lines += arc_segments(swing.centre, share * swing.radius, start, end)
     for _, text, angle, share in arcs:
-        # beside an angle that is too narrow to hold its label
-        turn = angle / 2.0 if abs(angle) > _NARROW_DEG else angle + math.copysign(_NARROW_DEG, angle)
-        _draw_inside(
-            board,
-            swing,
-            text,
-            polar(swing.centre, share * swing.radius, DOWN + turn),
-            Paint.INK,
-            math.copysign(1.0, -angle),
-        )
-    _draw_inside(board, swing, "keep clear", polar(swing.centre, 0.55 * swing.radius, UP), WARN, 0.0)
+        # first beside an angle that is too narrow to hold its label
+        wide = abs(angle) > _NARROW_DEG
+        shares = _SHARES if wide else (1.0 + _NARROW_DEG / max(abs(angle), 1.0), *_SHARES)
+        anchors = [polar(swing.centre, share * swing.radius, DOWN + each * angle) for each in shares]
+        side = math.copysign(1.0, -angle)
+        _draw_label(board, swing, text, Paint.INK, anchors, anchors[-len(_SHARES) :], side)
+    above = polar(swing.centre, 0.55 * swing.radius, UP)
+    rim = [polar(swing.centre, swing.outer, UP + turn) for turn in _RIM_DEG]
+    _draw_label(board, swing, "keep clear", WARN, [above], rim, 0.0)
     for name, _, angle, share in arcs:
         angle_arc(board, swing.centre, share * swing.radius, DOWN, DOWN + angle, name=name)
 
 
-def _draw_inside(board: Board, swing: Swing, text: str, near: Point, paint: Paint | str, side: float) -> None:
-    """A label inside the swing circle, on one side of rest unless that is 0; else outside with a leader."""
+def _draw_label(
+    board: Board,
+    swing: Swing,
+    text: str,
+    paint: Paint | str,
+    anchors: Sequence[Point],
+    tips: Sequence[Point],
+    side: float,
+) -> None:
+    """A label inside the swing circle, or else outside with a leader.
+
+    Args:
+        board: Where it is drawn.
+        swing: The swing.
+        text: The label.
+        paint: Its colour.
+        anchors: Places near which it may stand inside, the best first.
+        tips: Where a leader from outside may end, the best first.
+        side: Above 0 for a label that must stay right of the rest position, below 0 for left, 0 for either.
+    """
     centre = swing.centre
 
     def fits(box: Box) -> bool:
@@ -178,19 +210,24 @@ def _draw_inside(board: Board, swing: Swing, text: str, near: Point, paint: Pain
             return False
         return all(math.dist(centre, corner) < swing.outer for corner in box.corners)
 
-    def beside(box: Box) -> bool:
-        away = math.dist(centre, box.nearest(centre)) > swing.outer + _OUTSIDE_PX
-        return away and box.bottom < centre[1] + swing.outer
+    for anchor in anchors:
+        box = board.room_for(text, anchor, fits)
+        if box is not None:
+            board.text_in(box, text, paint)
+            return
+    for tip in tips:
 
-    box = board.room_for(text, near, fits)
-    if box is not None:
-        board.text_in(box, text, paint)
-        return
-    box = board.room_for(text, near, beside)
-    if box is not None:
-        board.text_in(box, text, paint)
-        end = box.nearest(centre)
-        leader(board, near if side else polar(centre, swing.outer, direction_deg(centre, end)), end)
+        def beside(box: Box, tip: Point = tip) -> bool:
+            end = box.nearest(tip)
+            away = math.dist(centre, box.nearest(centre)) > swing.outer + _OUTSIDE_PX
+            covered = any(label.grown(1.0).crossed_by((tip, end)) for label in board.labels)
+            return away and box.bottom < centre[1] + swing.outer and not covered
+
+        box = board.room_for(text, tip, beside)
+        if box is not None:
+            board.text_in(box, text, paint)
+            leader(board, tip, box.nearest(tip))
+            return
 
 
 def _draw_scale_bar(board: Board, swing: Swing) -> float:

@@ -75,7 +75,8 @@ def specimen_drawing(drawing: SpecimenDrawing) -> str:
         _SIDE_VIEW_PX / bar.length.value, _HIGHEST_PX / bar.width.value, _WIDEST_END_VIEW_PX / bar.thickness.value
     )
     bottom = _draw_side_view(board, bar, notch, scale)
-    _draw_end_view(board, bar, scale)
+    _draw_end_view(board, bar, scale, bottom)
+    bottom += style.LINE_PX
     words = describe_bar(bar)
     if notch is not None:
         times = _magnification(bar, notch, scale)
@@ -87,12 +88,13 @@ def specimen_drawing(drawing: SpecimenDrawing) -> str:
 
 
 def _draw_side_view(board: Board, bar: BarShape, notch: NotchShape | None, scale: float) -> float:
-    """Length by width, the notch in the upper face; returns where the view ends below."""
+    """Length by width, the notch in the upper face; returns the level of its lowest dimension."""
     right, bottom = _LEFT_PX + bar.length.value * scale, _BAR_TOP_PX + bar.width.value * scale
     middle = (_LEFT_PX + right) / 2.0
     board.view("side-view", scale)
     board.text((0.0, style.FONT_PX), "Side view", bold=True)
     outline = Trace().move((_LEFT_PX, _BAR_TOP_PX))
+    level = bottom + _DIMENSION_PX
     if notch is not None:
         profile = notch_nose(notch, bar, (middle, _BAR_TOP_PX), DOWN, scale)
         # seen along its direction, downwards, the profile runs from the right end to the left
@@ -101,21 +103,23 @@ def _draw_side_view(board: Board, bar: BarShape, notch: NotchShape | None, scale
         profile.onto(outline).line((_LEFT_PX, _BAR_TOP_PX), (_LEFT_PX, bottom), (right, bottom)).close()
         around = 4.0 + max(profile.reach / 2.0, abs(corners[0][0] - middle))
         board.circle((middle, _BAR_TOP_PX + profile.reach / 2.0), around, THIN)
+        level = max(level, _BAR_TOP_PX + profile.reach / 2.0 + around + _DIMENSION_PX)
         board.text((middle + around + 4.0, _BAR_TOP_PX - RAISE_PX), "X")
     else:
         outline.line((right, _BAR_TOP_PX), (right, bottom), (_LEFT_PX, bottom)).close()
     board.path(outline, OUTLINE, SPECIMEN, name="bar")
     centre_line(board, (middle, _BAR_TOP_PX - 5.0), (middle, bottom + 5.0))
-    level = bottom + _DIMENSION_PX
     for x in (_LEFT_PX, right):
         extension(board, (x, bottom), (x, level))
     dimension_line(board, (_LEFT_PX, level), (right, level), name="length")
-    board.text((middle, level - RAISE_PX), f"length {bar.length.text}", anchor="middle", widest_px=right - _LEFT_PX)
-    return level + style.LINE_PX
+    board.text(
+        (middle, level - RAISE_PX), f"length {bar.length.text}", anchor="middle", widest_px=right - _LEFT_PX - 16.0
+    )
+    return level
 
 
-def _draw_end_view(board: Board, bar: BarShape, scale: float) -> None:
-    """Thickness by width, level with the side view."""
+def _draw_end_view(board: Board, bar: BarShape, scale: float, level: float) -> None:
+    """Thickness by width, level with the side view, and so is its lowest dimension."""
     left, right = _END_VIEW_LEFT_PX, _END_VIEW_LEFT_PX + bar.thickness.value * scale
     bottom = _BAR_TOP_PX + bar.width.value * scale
     board.view("end-view", scale)
@@ -127,7 +131,6 @@ def _draw_end_view(board: Board, bar: BarShape, scale: float) -> None:
         extension(board, (right, y), (beside, y))
     dimension_line(board, (beside, _BAR_TOP_PX), (beside, bottom), name="width")
     board.text((style.WIDTH_PX, _BAR_TOP_PX - 9.0), f"width {bar.width.text}", anchor="end", widest_px=170.0)
-    level = bottom + _DIMENSION_PX
     for x in (left, right):
         extension(board, (x, bottom), (x, level))
     dimension_line(board, (left, level), (right, level), name="thickness")
@@ -161,7 +164,7 @@ def _draw_detail(board: Board, bar: BarShape, notch: NotchShape, scale: float, c
     for x in (left, right):
         break_line(board, (x, top), (x, bottom))
     _draw_angle(board, notch, profile, top)
-    _draw_base_radius(board, notch, profile)
+    ends = _draw_base_radius(board, notch, profile, bottom)
     beside, base = right + 18.0, profile.tip[1]
     extension(board, profile.tip, (beside, base))
     extension(board, (right, bottom), (beside, bottom))
@@ -169,7 +172,7 @@ def _draw_detail(board: Board, bar: BarShape, notch: NotchShape, scale: float, c
     halfway, room = (base + bottom) / 2.0, style.WIDTH_PX - beside - 7.0
     board.text((beside + 7.0, halfway - 3.0), "remaining width", widest_px=room)
     board.text((beside + 7.0, halfway + 11.0), notch.remaining_width.text, widest_px=room)
-    return bottom + 6.0
+    return max(bottom, ends) + 6.0
 
 
 def _draw_angle(board: Board, notch: NotchShape, profile: Nose, top: float) -> None:
@@ -185,11 +188,14 @@ def _draw_angle(board: Board, notch: NotchShape, profile: Nose, top: float) -> N
     board.text((profile.tip[0], level), notch.angle.text, anchor="middle", widest_px=200.0)
 
 
-def _draw_base_radius(board: Board, notch: NotchShape, profile: Nose) -> None:
-    """Written in the bar, under the notch and to the left."""
+def _draw_base_radius(board: Board, notch: NotchShape, profile: Nose, face: float) -> float:
+    """Written in the bar, under the notch and to the left, or below a bar too shallow for it; returns where it ends."""
     touched = polar(profile.centre, profile.radius, 125.0)
-    bend = touched[0] - 20.0, touched[1] + 28.0
+    level = touched[1] + 28.0
+    if level + style.LINE_PX > face:
+        level = face + 6.0
+    bend = touched[0] - 20.0, level
     leader(board, touched, bend)
-    text = f"R {notch.base_radius.text}"
     room = 2.0 * (bend[0] - (_DETAIL_MIDDLE_PX - _HALF_DETAIL_PX))
-    board.text((bend[0], bend[1] + style.FONT_PX), text, anchor="middle", widest_px=room)
+    text = f"R {notch.base_radius.text}"
+    return board.text((bend[0], level + style.FONT_PX), text, anchor="middle", widest_px=room).bottom

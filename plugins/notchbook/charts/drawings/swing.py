@@ -98,8 +98,12 @@ def draw_axis_and_bar(board: Board, swing: Swing) -> None:
     board.path(polyline(*corners, closed=True), None, SOLID, name="bar")
 
 
+def draw_sense(board: Board, swing: Swing, release_deg: float) -> None:
+    """A head on the way of the centre of strike, between release and bar."""
+    halfway = DOWN + release_deg / 2.0
+    sense(board, polar(swing.centre, swing.radius, halfway), halfway - 90.0)
+
+
 def draw_way(board: Board, swing: Swing, release_deg: float, rise_deg: float) -> None:
     """The way of the centre of strike from its release to its highest rise, with a gap at each label on it."""
     cut_arc(board, swing.centre, swing.radius, DOWN + release_deg, DOWN - rise_deg, CENTRE_LINE, name="way")
-    halfway = DOWN + release_deg / 2.0
-    sense(board, polar(swing.centre, swing.radius, halfway), halfway - 90.0)

@@ -1,0 +1,160 @@
+"""Which hammer to take for a test: the energy that bars will absorb, held against the windows of the hammers."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal
+
+from notchbook.physics.strength import impact_strength_kJ_m2
+
+if TYPE_CHECKING:
+    from collections.abc import Collection, Sequence
+
+    from notchbook.evaluation.hammers import SwungHammer
+    from notchbook.evaluation.records import RecordResult, SpecimenResult
+    from notchbook.model.method import EnergyWindow, Method
+    from notchbook.model.procedure import Material, SpecimenChoice, TypicalStrength
+
+Basis = Literal["own-results", "typical-range"]
+Reason = Literal["whole-range", "most-of-range", "outside", "not-known"]
+# An energy of exactly 10 % must not fall out of the window for the last bit of a binary fraction.
+_LAST_BITS_PCT = 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """The part of a bar that breaks, at its nominal dimensions."""
+
+    thickness_mm: float
+    width_mm: float
+    """What is left under a notch, the whole width without one."""
+
+    def energy_J(self, strength_kJ_m2: float) -> float:
+        """Energy that a bar of that strength absorbs: ``W = a h b``."""
+        return strength_kJ_m2 / float(impact_strength_kJ_m2(1.0, self.thickness_mm, self.width_mm))
+
+
+@dataclass(frozen=True, slots=True)
+class ExpectedEnergy:
+    """Between which energies the bars of a test are expected to break."""
+
+    low_J: float
+    high_J: float
+    basis: Basis
+    bars: int
+    """How many bars it was found from; 0 for a typical range."""
+
+    def __post_init__(self) -> None:
+        if not self.low_J <= self.high_J:
+            raise ValueError(f"an expected range begins with its lower end, got {self.low_J:g} to {self.high_J:g} J")
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """The hammer to take and how far it suits."""
+
+    hammer: SwungHammer
+    low_pct: float | None
+    """The least expected energy in percent of the hammer's potential energy; None where none is known."""
+    high_pct: float | None
+    contains_all: bool
+    """Whether its window holds the whole expected range."""
+    reason: Reason
+    """`whole-range`: the largest of those whose window holds the whole range; `most-of-range`: the one whose window
+    holds most of it; `outside`: no window holds any of it, and this is the nearest that can break the bars, or else
+    the largest; `not-known`: nothing is known, and this is the largest."""
+
+
+def nominal_section(method: Method, specimen: SpecimenChoice) -> Section | None:
+    """The nominal section of a method's specimen; None where the method has no such type or notch."""
+    bar, notch = method.specimen_type(specimen.type), method.notch(specimen.notch)
+    if bar is None or (notch is None and specimen.notch != "none"):
+        return None
+    width = bar.width_mm if notch is None else notch.remaining_width_mm
+    return Section(bar.thickness_mm.value, width.value)
+
+
+def typical_strength(material: Material, method_id: str, notch_id: str) -> TypicalStrength | None:
+    """The material's typical range for a method and notch; None where its file gives none."""
+    for each in material.typical:
+        if (each.method, each.notch) == (method_id, notch_id):
+            return each
+    return None
+
+
+def broken_bars(result: RecordResult, method: Method) -> list[SpecimenResult]:
+    """The bars of a record whose energy counts: broken and not excluded."""
+    letters = {each.letter for each in method.breaks.types if each.has_strength}
+    return [each for each in result.specimens if each.excluded is None and each.break_type in letters]
+
+
+def expected_energy_J(
+    own_J: Collection[float], typical: TypicalStrength | None, section: Section | None
+) -> ExpectedEnergy | None:
+    """The energies to be expected, J: from own bars if there are any, else from a typical range.
+
+    Arguments:
+        own_J: energies of single bars of the same material in the same test, corrected for losses.
+        typical: the material's typical range for the method and notch.
+        section: nominal section of the bar, through which a typical strength becomes an energy.
+
+    Returns:
+        The range, or None where neither is known.
+    """
+    if own_J:
+        return ExpectedEnergy(min(own_J), max(own_J), "own-results", len(own_J))
+    if typical is None or section is None:
+        return None
+    low, high = sorted(section.energy_J(each) for each in typical.strength_kJ_m2)
+    return ExpectedEnergy(low, high, "typical-range", 0)
+
+
+def choose_hammer(
+    hammers: Sequence[SwungHammer], window: EnergyWindow, expected: ExpectedEnergy | None
+) -> Choice | None:
+    """The hammer to take: of those whose window holds the whole expected range the largest.
+
+    ISO 179-1, 7.3, and ISO 180, clause 7 (from memory): absorbed energy within 10 % to 80 % of the pendulum's, of
+    several pendulums the largest. What to do where none will do is common practice, no source.
+
+    Arguments:
+        hammers: those that are at hand, in any order.
+        window: the share of a pendulum's energy that the method allows a test.
+        expected: the energies to be expected; None where they are not known.
+
+    Returns:
+        The choice, or None without any hammer.
+    """
+    rising = sorted(hammers, key=lambda each: each.potential_energy_J)
+    if not rising:
+        return None
+    if expected is None:
+        return Choice(rising[-1], None, None, contains_all=False, reason="not-known")
+    choices = [_held_against(each, window, expected) for each in rising]
+    whole = [each for each in choices if each.contains_all]
+    if whole:
+        return whole[-1]
+    # the larger of two that hold as much
+    best = max(reversed(choices), key=lambda each: _held_J(each.hammer, window, expected))
+    if _held_J(best.hammer, window, expected) > 0.0:
+        return best
+    strong_enough = [each for each in rising if expected.high_J <= each.potential_energy_J * window.high_pct / 100.0]
+    nearest = strong_enough[0] if strong_enough else rising[-1]
+    return Choice(nearest, *_shares_pct(nearest, expected), contains_all=False, reason="outside")
+
+
+def _shares_pct(hammer: SwungHammer, expected: ExpectedEnergy) -> tuple[float, float]:
+    energy = hammer.potential_energy_J
+    return 100.0 * expected.low_J / energy, 100.0 * expected.high_J / energy
+
+
+def _held_against(hammer: SwungHammer, window: EnergyWindow, expected: ExpectedEnergy) -> Choice:
+    low, high = _shares_pct(hammer, expected)
+    contains = window.low_pct - _LAST_BITS_PCT <= low and high <= window.high_pct + _LAST_BITS_PCT
+    return Choice(hammer, low, high, contains, "whole-range" if contains else "most-of-range")
+
+
+def _held_J(hammer: SwungHammer, window: EnergyWindow, expected: ExpectedEnergy) -> float:
+    """How much of the expected range lies in the hammer's window; not above 0 where none of it does."""
+    low, high = (hammer.potential_energy_J * each / 100.0 for each in (window.low_pct, window.high_pct))
+    return min(high, expected.high_J) - max(low, expected.low_J)
