@@ -15,6 +15,7 @@ from mkdocs.structure.files import File, InclusionLevel
 
 from notchbook.findings import Severity, summary
 from notchbook.handbook import Handbook, open_handbook
+from notchbook.pages import prose
 from notchbook.pages.site import STYLE, Site, build_site, merged_navigation
 from notchbook.pages.text import notice
 from notchbook.reading.settings import Settings
@@ -48,6 +49,7 @@ class NotchbookPlugin(BasePlugin[NotchbookConfig]):  # type: ignore[no-untyped-c
 
     def __init__(self) -> None:
         self._site: Site | None = None
+        self._handbook: Handbook | None = None
         self._root = Path()
 
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
@@ -55,8 +57,9 @@ class NotchbookPlugin(BasePlugin[NotchbookConfig]):  # type: ignore[no-untyped-c
         self._root = Path(config.config_file_path or "mkdocs.yml").resolve().parent
         chosen = self.config
         treatment: Treatment = "label" if chosen.deviations == "label" else "refuse"
-        settings = Settings(chosen.procedures, chosen.results, treatment, chosen.notice)
-        handbook = open_handbook(self._root, settings)
+        prose_folder = Path(os.path.relpath(config.docs_dir, self._root)).as_posix()
+        settings = Settings(chosen.procedures, chosen.results, treatment, chosen.notice, prose_folder)
+        handbook = self._handbook = prose.checked(open_handbook(self._root, settings))
         _report(handbook, strict=config.strict)
         self._site = build_site(handbook, site_name=config.site_name, directory_urls=config.use_directory_urls)
         if STYLE not in config.extra_css:
@@ -87,6 +90,12 @@ class NotchbookPlugin(BasePlugin[NotchbookConfig]):  # type: ignore[no-untyped-c
         pages = sorted(uri for uri in written.values() if uri.endswith(".md"))
         config.nav = merged_navigation(self._site, config.nav, pages, by_hand)
         return files
+
+    def on_page_markdown(self, markdown: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:  # noqa: ARG002
+        """Fill the values and formulae into a hand-written page."""
+        if self._handbook is None or page.file.generated_by is not None:
+            return markdown
+        return prose.rendered(self._handbook, markdown)
 
     def on_page_content(self, html: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:  # noqa: ARG002
         """Put the notice above every page."""

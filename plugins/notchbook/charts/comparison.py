@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from notchbook.charts import style
 from notchbook.charts.descriptions import describe_comparison
 from notchbook.charts.legend import Entry, break_entries, draw_legend, whisker
-from notchbook.charts.scale import Scale, nice_ticks
+from notchbook.charts.scale import Scale, decade_ticks, nice_ticks
 from notchbook.charts.sheet import Sheet
 from notchbook.charts.words import counted, estimated_width_px, identifier, number, printable, shortened
 
@@ -75,6 +75,8 @@ class ComparisonChart:
     quantity: str = "Impact strength"
     significant_figures: int = 3
     """Of the numbers written in the chart and its description."""
+    logarithmic: bool = False
+    """Whether equal distances are equal ratios, for results of different orders; all means are then greater than 0."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,7 +94,7 @@ def comparison_chart(chart: ComparisonChart) -> str:
     and starred.
 
     Raises:
-        ValueError: There is no row, or a number is not finite.
+        ValueError: There is no row, a number is not finite, or a mean on a logarithmic axis is not greater than 0.
     """
     groups = _first_rows(chart.groups)
     shown = replace(chart, groups=groups)
@@ -100,13 +102,15 @@ def comparison_chart(chart: ComparisonChart) -> str:
     if not rows:
         raise ValueError("a chart of results needs at least one")
     means = [row.mean_kJ_m2 for row in rows if row.mean_kJ_m2 is not None]
-    ticks = nice_ticks(means, [row.interval_kJ_m2 for row in rows]) if means else None
+    find_ticks = decade_ticks if chart.logarithmic else nice_ticks
+    ticks = find_ticks(means, [row.interval_kJ_m2 for row in rows]) if means else None
     sheet = Sheet()
     columns = _columns(rows, chart.significant_figures)
-    scale = Scale(ticks, columns.left, columns.right) if ticks else None
+    scale = Scale(ticks, columns.left, columns.right, chart.logarithmic) if ticks else None
     places = _places(groups)
     bottom = places[-1][1] + _ROW_PX / 2.0 + 2.0
-    title = f"{chart.quantity} in kJ/m²" if scale else "No result has a value"
+    axis = f"{chart.quantity} in kJ/m²{', logarithmic axis' if chart.logarithmic else ''}"
+    title = axis if scale else "No result has a value"
     sheet.text((0.0, style.FONT_PX), title)
     placed_rows = [(item, y) for item, y in places if isinstance(item, ComparisonRow)]
     _draw_guides(sheet, columns, [y for _, y in placed_rows])

@@ -11,6 +11,7 @@ if TYPE_CHECKING:
 
     from notchbook.charts.comparison import ComparisonChart, ComparisonRow
     from notchbook.charts.specimens import SetMark, SpecimenMark, SpecimensChart
+    from notchbook.charts.window import WindowChart
 
 _UNIT = "kJ/m²"
 _MOST_SPECIMENS = 40
@@ -75,3 +76,23 @@ def _row_words(row: ComparisonRow, chart: ComparisonChart) -> str:
     )
     types = listed(break_word(letter, chart.break_words) for letter in row.breaks)
     return ", ".join([f"{row.label} {types} {value}", *(["departs from the procedure"] if row.deviates else [])])
+
+
+def describe_window(chart: WindowChart) -> str:
+    """The window, how many of the specimens that count lie in it, then specimen by specimen."""
+    counting = [each for each in chart.specimens if not each.excluded]
+    inside = sum(chart.allows(each.used_pct) for each in counting)
+    shown = chart.specimens[:_MOST_SPECIMENS]
+    listing = "; ".join(
+        f"{each.id} {each.break_type} {number(each.used_pct, 3)}{', excluded' if each.excluded else ''}"
+        for each in shown
+    )
+    sentences = [
+        "Energy used by each specimen in percent of the pendulum's energy.",
+        f"Allowed: {chart.low_pct:g} % to {chart.high_pct:g} %.",
+        f"{inside} of {counted(len(counting), 'specimen')} that count lie inside.",
+        f"Specimens: {listing}.",
+    ]
+    if len(shown) < len(chart.specimens):
+        sentences.append(f"{counted(len(chart.specimens) - len(shown), 'more specimen')} not listed here.")
+    return " ".join(sentences)

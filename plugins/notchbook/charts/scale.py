@@ -19,22 +19,32 @@ _STRETCH = 0.75
 # Where the lowest value is below this share of the highest, the axis may as well start at zero.
 _NEAR_ZERO = 0.5
 _TICKS = 5
+# The same on a logarithmic axis: an interval may stretch it by this factor on each side.
+_STRETCH_FACTOR = 2.0
+_MOST_DECADE_TICKS = 8
+_SMALLEST_FIXED = 1e-4
 _MOST_DECIMALS = 9
 _LARGEST_FIXED = 1e6
 
 
 @dataclass(frozen=True, slots=True)
 class Scale:
-    """A straight axis from values to pixels."""
+    """An axis from values to pixels, straight or logarithmic."""
 
     ticks: tuple[float, ...]
-    """Ascending; the first and the last are the ends of the axis."""
+    """Ascending; the first and the last are the ends of the axis. Greater than 0 on a logarithmic axis."""
     first_px: float
     last_px: float
+    logarithmic: bool = False
 
     def px(self, value: float) -> float:
-        """Where a value lies; outside the axis for a value beyond its ends."""
-        share = (value - self.ticks[0]) / (self.ticks[-1] - self.ticks[0])
+        """Where a value lies; outside the axis for a value beyond its ends.
+
+        Raises:
+            ValueError: The axis is logarithmic and the value is not greater than 0.
+        """
+        low, high = self.ticks[0], self.ticks[-1]
+        share = math.log(value / low) / math.log(high / low) if self.logarithmic else (value - low) / (high - low)
         return self.first_px + share * (self.last_px - self.first_px)
 
     def within(self, value: float) -> float:
@@ -42,8 +52,8 @@ class Scale:
         return min(max(value, self.ticks[0]), self.ticks[-1])
 
     def labels(self) -> list[str]:
-        """The ticks as numbers, all with as many decimals as their step needs."""
-        return tick_labels(self.ticks)
+        """The ticks as numbers: on a straight axis all with as many decimals as their step needs."""
+        return [_plain(tick) for tick in self.ticks] if self.logarithmic else tick_labels(self.ticks)
 
 
 def tick_labels(ticks: Sequence[float]) -> list[str]:
@@ -53,6 +63,38 @@ def tick_labels(ticks: Sequence[float]) -> list[str]:
         return [minus(f"{tick:.3g}") for tick in ticks]
     decimals = next((n for n in range(_MOST_DECIMALS) if math.isclose(step, round(step, n))), _MOST_DECIMALS)
     return [minus(f"{tick:.{decimals}f}") for tick in ticks]
+
+
+def _plain(tick: float) -> str:
+    return f"{tick:.10f}".rstrip("0").rstrip(".") if _SMALLEST_FIXED <= tick < _LARGEST_FIXED else minus(f"{tick:.0e}")
+
+
+def decade_ticks(values: Iterable[float], intervals: Iterable[tuple[float, float] | None]) -> tuple[float, ...]:
+    """Ticks 1, 2, 5, 10, … of a logarithmic axis that take in all values, and of the intervals what leaves them room.
+
+    Over a wide range there is one tick a decade, or one in several.
+
+    Raises:
+        ValueError: There is no value, or one is not a finite number greater than 0.
+    """
+    known = list(values)
+    if not known or not all(math.isfinite(value) and value > 0.0 for value in known):
+        raise ValueError("a logarithmic axis needs at least one value, and finite values greater than 0 only")
+    ends = [interval for interval in intervals if interval is not None]
+    low, high = min(known), max(known)
+    bottom = max(min([low, *(each[0] for each in ends)]), low / _STRETCH_FACTOR)
+    top = min(max([high, *(each[1] for each in ends)]), high * _STRETCH_FACTOR)
+    first, last = math.floor(math.log10(bottom)) - 1, math.ceil(math.log10(top)) + 1
+    for digits, stride in ((("1", "2", "5"), 1), *((("1",), stride) for stride in range(1, last - first + 1))):
+        # from the digits, so that 0.2 is the number that reads so
+        places = range(first - first % stride, last + stride + 1, stride)
+        steps = [float(f"{digit}e{place}") for place in places for digit in digits]
+        below = max(step for step in steps if step <= bottom)
+        above = min(step for step in steps if step >= top and step > below)
+        ticks = tuple(step for step in steps if below <= step <= above)
+        if len(ticks) <= _MOST_DECADE_TICKS:
+            break
+    return ticks
 
 
 def nice_ticks(values: Iterable[float], intervals: Iterable[tuple[float, float] | None]) -> tuple[float, ...]:

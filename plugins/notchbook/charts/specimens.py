@@ -9,10 +9,11 @@ from typing import TYPE_CHECKING
 from notchbook.charts import style
 from notchbook.charts.descriptions import describe_specimens
 from notchbook.charts.legend import Entry, break_entries, draw_legend
+from notchbook.charts.marks import draw_by_type
 from notchbook.charts.scale import Scale, nice_ticks
 from notchbook.charts.sheet import Sheet
 from notchbook.charts.style import Paint
-from notchbook.charts.words import estimated_width_px, identifier, number, printable, shortened
+from notchbook.charts.words import estimated_width_px, number, printable, shortened
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -115,7 +116,7 @@ def specimens_chart(chart: SpecimensChart) -> str:
         _draw_sets(sheet, frame, scale, chart)
         placed = [(each, frame.x(place), each.strength_kJ_m2) for place, each in enumerate(chart.specimens)]
         points = [(each, (x, scale.px(value))) for each, x, value in placed if value is not None]
-        _draw_by_type(sheet, points, "marks")
+        draw_by_type(sheet, points, "marks")
     _draw_rail(sheet, frame, chart.specimens)
     ids_px = _draw_ids(sheet, frame, [_id_label(each) for each in chart.specimens])
     top = frame.bottom + ids_px
@@ -190,17 +191,6 @@ def _apart(levels: Sequence[float]) -> list[float]:
     return moved
 
 
-def _draw_by_type(sheet: Sheet, points: Sequence[tuple[SpecimenMark, tuple[float, float]]], name: str) -> None:
-    """Marks of one break type together, those of excluded specimens hollow and struck out."""
-    for letter in dict.fromkeys(each.break_type for each, _ in points):
-        look, suffix = style.look_of(letter), identifier(letter)
-        of_type = [(each.excluded, point) for each, point in points if each.break_type == letter]
-        sheet.marks((point for excluded, point in of_type if not excluded), look, name=f"{name}-{suffix}")
-        struck_out = [point for excluded, point in of_type if excluded]
-        sheet.marks(struck_out, look, hollow=True, name=f"{name}-{suffix}-excluded")
-        sheet.marks(struck_out, style.STROKE_OUT, hollow=True)
-
-
 def _rail_label(specimens: Sequence[SpecimenMark]) -> str:
     without = {each.break_type for each in specimens if each.strength_kJ_m2 is None}
     return "no break" if without == {"N"} else "no value"
@@ -211,7 +201,7 @@ def _draw_rail(sheet: Sheet, frame: _Frame, specimens: Sequence[SpecimenMark]) -
     points = [(each, (frame.x(place), y)) for place, each in enumerate(specimens) if each.strength_kJ_m2 is None]
     if points:
         sheet.line([(frame.left, y), (frame.right, y)], opacity=2.0 * style.GRID_OPACITY, stroke="dotted", name="rail")
-        _draw_by_type(sheet, points, "rail")
+        draw_by_type(sheet, points, "rail")
         sheet.text((frame.right + _SET_GAP_PX, y + _RAISE_PX), _rail_label(specimens))
 
 

@@ -13,6 +13,8 @@ from notchbook.physics.pendulum import energy_from_rise_J, rise_from_energy_deg
 from notchbook.physics.strength import impact_strength_kJ_m2
 
 if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
     from notchbook.evaluation.hammer_choice import Section
     from notchbook.evaluation.hammers import SwungHammer
     from notchbook.evaluation.losses import Losses
@@ -25,6 +27,7 @@ _ROUNDEST_FIRST = (1.0, 2.0, 5.0, 4.0, 3.0, 1.5, 8.0, 6.0)
 """Digits of a step; one of them, at some power of ten, divides any range into between 20 and 30 steps."""
 _PROBES = 1001
 _ROUNDS = 50
+_SETTLED_DEG = 1e-9
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,16 +54,6 @@ class LookupTable:
     """The readings rise from row to row."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Readings:
-    """Energies of readings, each of shape (n,), by the same functions as those of a record."""
-
-    loss_J: FloatArray
-    energy_J: FloatArray
-    inside: FloatArray
-    """1 where the energy lies in the window, 0 elsewhere."""
-
-
 @np.errstate(all="ignore")  # a reading beyond what the pendulum holds is no number and lies in no window
 def lookup_table(
     indicator: Indicator, hammer: SwungHammer, method: Method, losses: Losses, section: Section
@@ -80,33 +73,42 @@ def lookup_table(
     on_angles = indicator.reads == "angle"
     division = indicator.division_deg if on_angles else indicator.division_J
     full = hammer.release_angle_deg if on_angles else hammer.potential_energy_J
-    probes = np.linspace(0.0, full, _PROBES)
-    found = _read(probes, on_angles, hammer, method, losses)
-    if found is None or not found.inside.any():
+    scale = np.linspace(0.0, full, _PROBES)
+    probes = _loss_and_energy_J(scale, on_angles, hammer, method, losses)
+    if probes is None:
         return None
-    low, *_, high = probes[np.flatnonzero(found.inside)[[0, -1]]]
-    step = _step(max(float(high - low), full / _PROBES), division)
-    numbers = np.arange(max(math.floor(low / step), 0), math.ceil(high / step) + 1)
+    window = scale[_inside(probes[1], hammer, method)]
+    if window.size == 0:
+        return None
+    low, high = float(window[0]), float(window[-1])
+    step = _step(max(high - low, full / _PROBES), division)
+    numbers = np.arange(math.floor(low / step), math.ceil(high / step) + 1)
     readings = np.round(numbers * step, max(0, 2 - math.floor(math.log10(step))))
-    rows = _read(readings, on_angles, hammer, method, losses)
-    if rows is None:
+    found = _loss_and_energy_J(readings, on_angles, hammer, method, losses)
+    if found is None:
         return None
-    strength = np.asarray(impact_strength_kJ_m2(rows.energy_J, section.thickness_mm, section.width_mm))
-    columns = (each[rows.inside > 0.0].tolist() for each in (readings, rows.loss_J, rows.energy_J, strength))
+    loss, energy = found
+    strength = np.asarray(impact_strength_kJ_m2(energy, section.thickness_mm, section.width_mm))
+    inside = _inside(energy, hammer, method)
+    columns = (each[inside].tolist() for each in (readings, loss, energy, strength))
     return LookupTable(indicator.reads, step, tuple(map(LookupRow, *columns)))
 
 
-def _read(
+def _loss_and_energy_J(
     readings: FloatArray, on_angles: bool, hammer: SwungHammer, method: Method, losses: Losses
-) -> _Readings | None:
+) -> tuple[FloatArray, FloatArray] | None:
+    """Loss and absorbed energy, each of shape (n,) like the readings, by the same functions as those of a record."""
     rise = readings if on_angles else _rise_deg(hammer, readings)
     loss = losses.in_test_J(method.loss_correction, rise)
     if loss is None:
         return None
-    energy = np.asarray(energy_from_rise_J(hammer.moment_Nm, hammer.release_angle_deg, rise)) - loss
-    used_pct = 100.0 * energy / hammer.potential_energy_J
-    inside = (method.energy_window.low_pct <= used_pct) & (used_pct <= method.energy_window.high_pct)
-    return _Readings(np.asarray(loss), energy, inside.astype(np.float64))
+    indicated = energy_from_rise_J(hammer.moment_Nm, hammer.release_angle_deg, rise)
+    return np.asarray(loss), np.asarray(indicated - loss)
+
+
+def _inside(energy_J: FloatArray, hammer: SwungHammer, method: Method) -> NDArray[np.bool_]:
+    used_pct = 100.0 * energy_J / hammer.potential_energy_J
+    return (method.energy_window.low_pct <= used_pct) & (used_pct <= method.energy_window.high_pct)
 
 
 def _rise_deg(hammer: SwungHammer, indicated_J: FloatArray) -> FloatArray:
@@ -142,11 +144,11 @@ def rise_after_break_deg(
     Returns:
         Degrees, or None where the pendulum cannot pass such a bar.
     """
-    rise, before = hammer.release_angle_deg, math.inf
+    rise = hammer.release_angle_deg
     for _ in range(_ROUNDS):
         loss = losses.in_test_J(correction, rise) if losses is not None else None
         given_off = energy_J + (0.0 if loss is None else float(loss))
-        rise, before = float(rise_from_energy_deg(hammer.moment_Nm, hammer.release_angle_deg, given_off)), rise
-        if not abs(rise - before) > 1e-9 * hammer.release_angle_deg:
+        before, rise = rise, float(rise_from_energy_deg(hammer.moment_Nm, hammer.release_angle_deg, given_off))
+        if math.isnan(rise) or abs(rise - before) <= _SETTLED_DEG:
             break
     return known(rise)

@@ -17,20 +17,20 @@ if TYPE_CHECKING:
 MOST_ROWS = 30
 
 
-def by_material(title: str, lines: Sequence[ResultLine]) -> list[str]:
+def by_material(title: str, lines: Sequence[ResultLine], prefix: str = "results") -> list[str]:
     """One chart of the records, the newest ones, under their materials; none without results."""
     groups = _grouped(lines, lambda line: line.material_name)
     if not groups:
         return []
     drawn = tuple(ComparisonGroup(name, tuple(rows)) for name, rows in sorted(groups.items()))
-    return [_chart("results", title, drawn)]
+    return [_chart(prefix, title, drawn)]
 
 
-def by_designation(title: str, lines: Sequence[ResultLine]) -> list[str]:
+def by_designation(title: str, lines: Sequence[ResultLine], prefix: str = "results") -> list[str]:
     """A chart for each designation: tests of different bars and methods share no axis."""
     groups = _grouped(lines, lambda line: line.designation)
     return [
-        _chart(f"results-{number}", f"{title}, {name}", (ComparisonGroup(name, tuple(rows)),))
+        _chart(f"{prefix}-{number}", f"{title}, {name}", (ComparisonGroup(name, tuple(rows)),))
         for number, (name, rows) in enumerate(sorted(groups.items()))
     ]
 

@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
+from notchbook.evaluation.hammer_choice import nominal_section
 from notchbook.pages.comparison import by_material
+from notchbook.pages.exercise_drawings import bar_figures, pendulum_figures
+from notchbook.pages.exercise_hammers import lookup_tables, material_rows, rigs_with_hammers
 from notchbook.pages.page import Page, page_uri
 from notchbook.pages.results import result_lines
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from notchbook.evaluation.hammers import SwungHammer
     from notchbook.handbook import Handbook
     from notchbook.model.procedure import Exercise
-    from notchbook.model.rig import Rig
+    from notchbook.pages.results import ResultLine
 
 INDEX = "exercises/index.md"
 FOLDER = "exercises"
@@ -25,40 +27,35 @@ def exercise_pages(handbook: Handbook) -> Iterator[Page]:
     lines = result_lines(handbook)
     for exercise_id in sorted(handbook.library.exercises):
         exercise = handbook.library.exercises[exercise_id]
-        own = [line for line in lines if line.record.exercise == exercise_id]
-        method = handbook.library.methods.get(exercise.method)
-        specimen_type = method.specimen_type(exercise.specimen.type) if method and exercise.specimen else None
-        values = {
-            "exercise": exercise,
-            "method": method,
-            "specimen_type": specimen_type,
-            "notch": method.notch(exercise.specimen.notch) if method and exercise.specimen else None,
-            "arrangement": specimen_type.arrangement(exercise.specimen.direction, exercise.specimen.notch)
-            if specimen_type and exercise.specimen
-            else None,
-            "hazards": [
-                handbook.library.hazards[each] for each in exercise.hazards if each in handbook.library.hazards
-            ],
-            "hammers": _hammers(handbook, exercise),
-            "lines": own,
-            "charts": by_material(f"Results of {exercise.title}", own),
-        }
+        values = _values(handbook, exercise, [line for line in lines if line.record.exercise == exercise_id])
         document = handbook.documents["exercise", exercise_id]
         yield Page(page_uri(FOLDER, exercise_id), "exercise.md.j2", exercise.title, values, document.path)
 
 
-def _hammers(handbook: Handbook, exercise: Exercise) -> list[tuple[Rig, list[SwungHammer]]]:
-    """The hammers of the exercise's method, the lightest first, by their rig."""
-    found = []
-    for rig in handbook.library.rigs.values():
-        own = [
-            hammer
-            for (rig_id, _), hammer in handbook.evaluation.hammers.items()
-            if rig_id == rig.id and hammer.method == exercise.method
-        ]
-        if own:
-            found.append((rig, sorted(own, key=lambda each: each.nominal_energy_J)))
-    return found
+def _values(handbook: Handbook, exercise: Exercise, own: list[ResultLine]) -> dict[str, Any]:
+    """What the template needs, from an exercise and its own records."""
+    library, chosen = handbook.library, exercise.specimen
+    method = library.methods.get(exercise.method)
+    specimen_type = method.specimen_type(chosen.type) if method and chosen else None
+    section = nominal_section(method, chosen) if method and chosen else None
+    rigs = rigs_with_hammers(handbook, exercise.method)
+    rows = material_rows(handbook, exercise, method, own, rigs) if method else []
+    return {
+        "exercise": exercise,
+        "method": method,
+        "specimen_type": specimen_type,
+        "notch": method.notch(chosen.notch) if method and chosen else None,
+        "arrangement": specimen_type.arrangement(chosen.direction, chosen.notch) if specimen_type and chosen else None,
+        "hazards": [library.hazards[each] for each in exercise.hazards if each in library.hazards],
+        "bar_figures": bar_figures(exercise, method),
+        "pendulum_figures": pendulum_figures(exercise, own, rigs, rows),
+        "rigs": rigs,
+        "section": section,
+        "material_rows": rows,
+        "lookups": lookup_tables(method, section, rigs) if method else [],
+        "lines": own,
+        "charts": by_material(f"Results of {exercise.title}", own),
+    }
 
 
 def exercises_index(handbook: Handbook) -> Page:

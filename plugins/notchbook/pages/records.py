@@ -51,7 +51,7 @@ def _record_page(handbook: Handbook, record: Record) -> Page:
         "rows": list(zip(record.specimens, result.specimens, strict=True)) if result else [],
         "reading": _reading(library.rigs.get(record.rig)),
         "outlying": [record.specimens[place].id for place in outlying(result)] if result else [],
-        "chart": _chart(record, line) if result else "",
+        "chart": bars_chart(line, "bars"),
         "findings": handbook.findings_in("test", record.id),
         "rules": {each.rule for each in line.verdict.deviations},
     }
@@ -71,7 +71,7 @@ def _decimals(division: float | None) -> int:
     return len(f"{division:.10f}".rstrip("0").partition(".")[2]) if division else 1
 
 
-def _chart(record: Record, line: ResultLine) -> str:
+def bars_chart(line: ResultLine, prefix: str) -> str:
     """The chart of the single specimens."""
     if line.result is None or line.method is None:
         return ""
@@ -83,5 +83,5 @@ def _chart(record: Record, line: ResultLine) -> str:
         SetMark(each.result.breaks, each.n, each.result.summary.mean, each.result.summary.interval)
         for each in line.sets
     )
-    title = f"Single bars of {line.material_name}, {text.day(record.date)}"
-    return Markup(specimens_chart(SpecimensChart("bars", title, marks, sets, break_words(line.method))))  # noqa: S704
+    title = f"Single bars of {line.material_name}, {text.day(line.date)}"
+    return Markup(specimens_chart(SpecimensChart(prefix, title, marks, sets, break_words(line.method))))  # noqa: S704

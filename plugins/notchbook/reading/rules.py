@@ -103,6 +103,18 @@ EMAIL_ADDRESS = Rule(
     "The site is public; people are codes of a role or group.",
     _CONTRACT,
 )
+PROSE_VALUE = Rule(
+    "prose-value",
+    "A hand-written page names values that exist",
+    "A value that cannot be had would be missing from the sentence that was written around it.",
+    "the notation of hand-written pages",
+)
+PROSE_FORMULA = Rule(
+    "prose-formula",
+    "A hand-written page's formulae can be set",
+    "A formula that cannot be read is worse than none.",
+    "the notation of hand-written pages",
+)
 SETTINGS = Rule(
     "settings",
     "The plugin's settings in mkdocs.yml are ones it knows",
@@ -127,5 +139,7 @@ RULES = (
     VALUE_FORM,
     DATE_REAL,
     EMAIL_ADDRESS,
+    PROSE_VALUE,
+    PROSE_FORMULA,
     SETTINGS,
 )

@@ -32,6 +32,8 @@ class Settings:
     """`refuse`: a departure fails the build; `label`: a declared one is published and marked."""
     notice: str = ""
     """Shown at the top of every page, such as that the data is invented."""
+    prose: str | None = None
+    """Folder of the hand-written pages, relative to the handbook's root; None where no site is set up."""
 
 
 @dataclass(slots=True)
@@ -41,6 +43,7 @@ class _Read:
     """Where the plugin's settings stand in the file."""
     values: dict[str, Any] = field(default_factory=dict)
     findings: list[Finding] = field(default_factory=list)
+    prose: str | None = None
 
     def refuse(self, key: str, message: str, hint: str, *, at_key: bool = False) -> None:
         """Keep a finding at the setting's value, or at its key."""
@@ -80,6 +83,8 @@ def read_settings(root: Path) -> tuple[Settings, list[Finding]]:
         message = f"cannot be read: {getattr(error, 'problem', None) or error}"
         return Settings(), [finding_of(rules.SETTINGS, CONFIG_NAME, place, message, "mend the file")]
     read = _plugin_values(text, config)
+    if read.keys:
+        read.prose = str(config.get("docs_dir", "docs"))
     return _settings(read), read.findings
 
 
@@ -112,6 +117,7 @@ def _settings(read: _Read) -> Settings:
         _folder(read, "results", defaults.results),
         deviations,
         str(read.values.get("notice", defaults.notice)),
+        read.prose,
     )
 
 

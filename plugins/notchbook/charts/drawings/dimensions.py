@@ -69,7 +69,8 @@ def angle_arc(
 def arc_ends_deg(radius: float, from_deg: float, to_deg: float) -> list[tuple[float, float]]:
     """The parts of an `angle_arc` that its heads take, as angles."""
     inside = math.radians(abs(to_deg - from_deg)) * radius >= _SHORTEST_PX
-    turn = math.copysign(math.degrees((_HEAD_PX if inside else -_OUTSIDE_PX) / radius), to_deg - from_deg)
+    length = math.copysign(math.degrees((_HEAD_PX if inside else _OUTSIDE_PX) / radius), to_deg - from_deg)
+    turn = length if inside else -length
     return [(from_deg, from_deg + turn), (to_deg, to_deg - turn)]
 
 

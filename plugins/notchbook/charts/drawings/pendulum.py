@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Self
 
 from notchbook.charts import style
 from notchbook.charts.drawings.board import BOUNDARY, KEEP_CLEAR, OUTLINE, RAISE_PX, THIN, WARN, Board
-from notchbook.charts.drawings.dimensions import angle_arc, arc_ends_deg, dimension_line, extension, leader
+from notchbook.charts.drawings.dimensions import GAP_PX, angle_arc, arc_ends_deg, dimension_line, extension, leader
 from notchbook.charts.drawings.geometry import DOWN, UP, arc_segments, polar, polyline
 from notchbook.charts.drawings.swing import (
     AT_REST,
@@ -47,6 +47,8 @@ _SCALE_BAR_MM = 100.0
 _SAMPLE_PX = 22.0
 _HEIGHT_GAP_PX = 6.0
 _OUTSIDE_PX = 8.0
+_SIGHT_PX = 3.0
+"""Between a leader and the labels that it passes."""
 _SHARES = (0.5, 0.35, 0.65, 0.2, 0.8)
 """Places along an angle arc at which it may be labelled."""
 _RIM_DEG = (-45.0, 45.0, -25.0, 25.0, -65.0, 65.0)
@@ -192,7 +194,7 @@ def _draw_label(
     tips: Sequence[Point],
     side: float,
 ) -> None:
-    """A label inside the swing circle, or else outside with a leader.
+    """A label inside the swing circle, or else outside with a leader, if one can be drawn past the other labels.
 
     Args:
         board: Where it is drawn.
@@ -215,19 +217,25 @@ def _draw_label(
         if box is not None:
             board.text_in(box, text, paint)
             return
+
+    def beside(box: Box) -> bool:
+        away = math.dist(centre, box.nearest(centre)) > swing.outer + _OUTSIDE_PX
+        return away and box.bottom < centre[1] + swing.outer
+
     for tip in tips:
 
-        def beside(box: Box, tip: Point = tip) -> bool:
-            end = box.nearest(tip)
-            away = math.dist(centre, box.nearest(centre)) > swing.outer + _OUTSIDE_PX
-            covered = any(label.grown(1.0).crossed_by((tip, end)) for label in board.labels)
-            return away and box.bottom < centre[1] + swing.outer and not covered
+        def within_sight(box: Box, tip: Point = tip) -> bool:
+            view = tip, box.nearest(tip)
+            return beside(box) and not any(label.grown(_SIGHT_PX).crossed_by(view) for label in board.labels)
 
-        box = board.room_for(text, tip, beside)
+        box = board.room_for(text, tip, within_sight)
         if box is not None:
             board.text_in(box, text, paint)
-            leader(board, tip, box.nearest(tip))
+            leader(board, tip, box.grown(GAP_PX).nearest(tip))
             return
+    box = board.room_for(text, tips[0], beside)
+    if box is not None:
+        board.text_in(box, text, paint)
 
 
 def _draw_scale_bar(board: Board, swing: Swing) -> float:

@@ -1,0 +1,36 @@
+"""Marks of single specimens, by the way they broke."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Protocol
+
+from notchbook.charts import style
+from notchbook.charts.words import identifier
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from notchbook.charts.sheet import Point, Sheet
+
+
+class Bar(Protocol):
+    """What the look of a specimen's mark depends on."""
+
+    @property
+    def break_type(self) -> str:
+        """Letter of its break type."""
+
+    @property
+    def excluded(self) -> bool:
+        """Whether it does not count."""
+
+
+def draw_by_type(sheet: Sheet, points: Sequence[tuple[Bar, Point]], name: str) -> None:
+    """Marks of one break type together, those of excluded specimens hollow and struck out."""
+    for letter in dict.fromkeys(each.break_type for each, _ in points):
+        look, suffix = style.look_of(letter), identifier(letter)
+        of_type = [(each.excluded, point) for each, point in points if each.break_type == letter]
+        sheet.marks((point for excluded, point in of_type if not excluded), look, name=f"{name}-{suffix}")
+        struck_out = [point for excluded, point in of_type if excluded]
+        sheet.marks(struck_out, look, hollow=True, name=f"{name}-{suffix}-excluded")
+        sheet.marks(struck_out, style.STROKE_OUT, hollow=True)

@@ -1,0 +1,133 @@
+"""How much of the pendulum's energy each specimen used, against the window that the method allows."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+from notchbook.charts import style
+from notchbook.charts.descriptions import describe_window
+from notchbook.charts.legend import Entry, break_entries, draw_legend
+from notchbook.charts.marks import draw_by_type
+from notchbook.charts.scale import Scale
+from notchbook.charts.sheet import Sheet
+from notchbook.charts.style import Paint
+from notchbook.charts.words import estimated_width_px
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from notchbook.charts.sheet import Point
+
+_TICKS_PCT = (0.0, 20.0, 40.0, 60.0, 80.0, 100.0)
+_EDGE_PX = 10.0
+"""From the edge of the chart to the end of the axis, for half of a tick label."""
+_TOP_PX = 38.0
+"""Height of the quantity's name and of the window's label above the marks."""
+_LEVEL_PX = 9.0
+"""From one level of marks to the next, and the least distance of two marks on one level."""
+_FEWEST_LEVELS = 3
+_MOST_LEVELS = 14
+"""Marks that find no room on these are drawn over others."""
+
+
+@dataclass(frozen=True, slots=True)
+class WindowMark:
+    """One specimen."""
+
+    id: str
+    break_type: str
+    """Letter of its break type."""
+    used_pct: float
+    """Absorbed energy in percent of the pendulum's potential energy."""
+    excluded: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class WindowChart:
+    """What a chart of the energies used shows."""
+
+    id_prefix: str
+    """Starts every id in the SVG; no other chart on the page may have the same."""
+    title: str
+    specimens: tuple[WindowMark, ...]
+    """In the order in which they were broken, at least one."""
+    low_pct: float
+    """Least share of the pendulum's energy that a test may use."""
+    high_pct: float
+    """Greatest share of the pendulum's energy that a test may use."""
+    break_words: Mapping[str, str] = field(default_factory=lambda: style.BREAK_WORDS)
+    """Break types in words by letter."""
+
+    def allows(self, used_pct: float) -> bool:
+        """Whether a share lies in the window, its ends included."""
+        return self.low_pct <= used_pct <= self.high_pct
+
+
+def window_chart(chart: WindowChart) -> str:
+    """Shares used along one axis from 0 to 100 %, the allowed window shaded, as SVG.
+
+    Marks that would lie over each other are stacked; the height above the axis means nothing. A share beyond the axis
+    has its mark at the end of it. Excluded specimens are hollow and struck out.
+
+    Raises:
+        ValueError: There is no specimen, or a number is not finite.
+    """
+    numbers = [each.used_pct for each in chart.specimens]
+    if not numbers or not all(map(math.isfinite, [*numbers, chart.low_pct, chart.high_pct])):
+        raise ValueError("a chart of energies used needs at least one specimen, and finite numbers only")
+    scale = Scale(_TICKS_PCT, _EDGE_PX, style.WIDTH_PX - _EDGE_PX)
+    places = [scale.px(scale.within(used)) for used in numbers]
+    levels = _levels(places)
+    bottom = _TOP_PX + _LEVEL_PX * (max([_FEWEST_LEVELS - 1, *levels]) + 1)
+    sheet = Sheet()
+    sheet.text((0.0, style.FONT_PX), "Energy used in % of the pendulum's")
+    _draw_window(sheet, scale, chart, bottom)
+    _draw_axis(sheet, scale, bottom)
+    heights = [bottom - _LEVEL_PX * (level + 0.6) for level in levels]
+    draw_by_type(sheet, list(zip(chart.specimens, zip(places, heights, strict=True), strict=True)), "marks")
+    top = bottom + style.LINE_PX + 6.0
+    height = top + draw_legend(sheet, _legend(chart), top)
+    return sheet.svg(height, chart.id_prefix, chart.title, describe_window(chart))
+
+
+def _levels(places: Sequence[float]) -> list[int]:
+    """The lowest level for each mark on which no earlier one stands in its way."""
+    taken: list[list[float]] = [[] for _ in range(_MOST_LEVELS)]
+    found = []
+    for x in places:
+        free = (
+            level for level, others in enumerate(taken) if all(abs(x - other) >= _LEVEL_PX for other in others)
+        )
+        level = next(free, _MOST_LEVELS - 1)
+        taken[level].append(x)
+        found.append(level)
+    return found
+
+
+def _draw_window(sheet: Sheet, scale: Scale, chart: WindowChart, bottom: float) -> None:
+    left, right = (scale.px(scale.within(end)) for end in (chart.low_pct, chart.high_pct))
+    top = _TOP_PX - 18.0
+    sheet.area((left, top), (right, bottom), Paint.BAND, name="window")
+    edges: list[list[Point]] = [[(x, top), (x, bottom)] for x in (left, right)]
+    sheet.line(*edges, width_px=style.EDGE_WIDTH_PX, stroke="dotted", name="window-ends")
+    text = f"allowed: {chart.low_pct:g} % to {chart.high_pct:g} %"
+    half = estimated_width_px(text, style.FONT_PX) / 2.0
+    middle = min(max((left + right) / 2.0, half), style.WIDTH_PX - half)
+    sheet.text((middle, top + style.FONT_PX + 1.0), text, anchor="middle")
+
+
+def _draw_axis(sheet: Sheet, scale: Scale, bottom: float) -> None:
+    sheet.line([(scale.first_px, bottom), (scale.last_px, bottom)], name="axis")
+    for tick, label in zip(scale.ticks, scale.labels(), strict=True):
+        x = scale.px(tick)
+        sheet.line([(x, bottom), (x, bottom + 4.0)])
+        sheet.text((x, bottom + style.LINE_PX), label, anchor="middle")
+
+
+def _legend(chart: WindowChart) -> list[Entry]:
+    entries = break_entries((each.break_type for each in chart.specimens), chart.break_words)
+    if any(each.excluded for each in chart.specimens):
+        entries.append(Entry("struck out", "excluded"))
+    return entries

@@ -1,0 +1,123 @@
+"""Charts, drawings and tables of single things, for any page that asks for one by name."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from markupsafe import Markup
+
+from notchbook.charts.drawings.pendulum import PendulumDrawing, pendulum_drawing
+from notchbook.charts.drawings.specimen import SpecimenDrawing, specimen_drawing
+from notchbook.charts.drawings.support import SupportDrawing, support_drawing
+from notchbook.pages.comparison import by_designation, by_material
+from notchbook.pages.records import bars_chart
+from notchbook.pages.results import result_line, result_lines
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from notchbook.handbook import Handbook
+
+
+def figure(drawn: str, caption: str = "") -> Markup:
+    """A drawing as a figure of the page; empty where there is none."""
+    if not drawn:
+        return Markup()
+    words = Markup("<figcaption>{}</figcaption>").format(caption) if caption else Markup()
+    return Markup('<figure class="nb-chart" data-search-exclude>{}{}</figure>').format(Markup(drawn), words)  # noqa: S704
+
+
+def _test_chart(handbook: Handbook, record_id: str, prefix: str) -> Markup:
+    return figure(bars_chart(result_line(handbook, handbook.library.records[record_id]), prefix))
+
+
+def _test_pendulum(handbook: Handbook, record_id: str, prefix: str) -> Markup:
+    """The pendulum of a record: its free swing, and the mean rise after its bars."""
+    record, result = handbook.library.records[record_id], handbook.evaluation.records.get(record_id)
+    hammer = handbook.evaluation.hammers.get((record.rig, record.hammer))
+    if result is None or hammer is None or result.losses is None:
+        return Markup()
+    rises = [each.rise_angle_deg for each in result.specimens if each.excluded is None and each.rise_angle_deg]
+    if not rises:
+        return Markup()
+    drawing = PendulumDrawing.of(
+        handbook.library.rigs[record.rig],
+        hammer,
+        free_rise_deg=result.losses.first_rise_deg,
+        break_rise_deg=sum(rises) / len(rises),
+        id_prefix=prefix,
+        title=f"{hammer.title} before and after the blow",
+    )
+    return figure(pendulum_drawing(drawing))
+
+
+def _hammer_pendulum(handbook: Handbook, hammer_id: str, prefix: str) -> Markup:
+    rig, _, name = hammer_id.partition("/")
+    hammer = handbook.evaluation.hammers[rig, name]
+    newest = next(iter(handbook.evaluation.by_hammer.get((rig, name), ())), None)
+    found = handbook.evaluation.verifications.get(newest.id) if newest else None
+    drawing = PendulumDrawing.of(
+        handbook.library.rigs[rig],
+        hammer,
+        free_rise_deg=found.losses.first_rise_deg if found and found.losses else None,
+        break_rise_deg=None,
+        id_prefix=prefix,
+        title=f"{hammer.title} and its free swing",
+    )
+    return figure(pendulum_drawing(drawing))
+
+
+def _specimen(handbook: Handbook, exercise_id: str, prefix: str) -> Markup:
+    exercise = handbook.library.exercises[exercise_id]
+    method = handbook.library.methods.get(exercise.method)
+    if exercise.specimen is None or method is None:
+        return Markup()
+    specimen_type = method.specimen_type(exercise.specimen.type)
+    if specimen_type is None:
+        return Markup()
+    notch = method.notch(exercise.specimen.notch)
+    title = f"Specimen of {exercise.title}"
+    return figure(specimen_drawing(SpecimenDrawing.of(specimen_type, notch, id_prefix=prefix, title=title)))
+
+
+def _support(handbook: Handbook, exercise_id: str, prefix: str) -> Markup:
+    exercise = handbook.library.exercises[exercise_id]
+    method = handbook.library.methods.get(exercise.method)
+    if exercise.specimen is None or method is None:
+        return Markup()
+    specimen_type = method.specimen_type(exercise.specimen.type)
+    if specimen_type is None:
+        return Markup()
+    drawing = SupportDrawing.of(
+        method,
+        specimen_type,
+        method.notch(exercise.specimen.notch),
+        exercise.specimen.direction,
+        id_prefix=prefix,
+        title=f"How the bar sits: {exercise.title}",
+    )
+    return figure(support_drawing(drawing))
+
+
+def _exercise_results(handbook: Handbook, exercise_id: str, prefix: str) -> Markup:
+    lines = [line for line in result_lines(handbook) if line.record.exercise == exercise_id]
+    title = f"Results of {handbook.library.exercises[exercise_id].title}"
+    return Markup().join(figure(each) for each in by_material(title, lines, prefix))
+
+
+def _material_results(handbook: Handbook, material_id: str, prefix: str) -> Markup:
+    lines = [line for line in result_lines(handbook) if line.record.material == material_id]
+    title = f"Results of {handbook.library.materials[material_id].title}"
+    return Markup().join(figure(each) for each in by_designation(title, lines, prefix))
+
+
+PICTURES: dict[tuple[str, str], Callable[[Handbook, str, str], Markup]] = {
+    ("test", "chart"): _test_chart,
+    ("test", "pendulum drawing"): _test_pendulum,
+    ("hammer", "pendulum drawing"): _hammer_pendulum,
+    ("exercise", "specimen drawing"): _specimen,
+    ("exercise", "support drawing"): _support,
+    ("exercise", "results chart"): _exercise_results,
+    ("material", "results chart"): _material_results,
+}
+"""By kind of thing and name of the picture; each takes the handbook, an id and the start of the ids in the picture."""
