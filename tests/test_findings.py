@@ -135,6 +135,7 @@ def test_sarif_has_the_form_of_its_standard(findings):
     ids = [rule["id"] for rule in driver["rules"]]  # 3.49.3
     assert len(set(ids)) == len(ids)  # 3.19.23: unique
     assert all(rule["shortDescription"]["text"] and rule["fullDescription"]["text"] for rule in driver["rules"])
+    assert all(rule["help"]["text"] for rule in driver["rules"])  # 3.49, help
     assert len(run["results"]) == len(findings)
     for result, each in zip(run["results"], findings, strict=True):
         assert ids[result["ruleIndex"]] == result["ruleId"] == each.rule  # 3.27.5, 3.27.6
@@ -178,5 +179,5 @@ def test_nothing_found_is_still_a_whole_answer():
 
 
 def test_a_rule_is_an_error_that_cannot_be_declared_unless_it_says_otherwise():
-    rule = Rule("a", "b", "c", "d")
+    rule = Rule("a", "b", "c", "d", "e")
     assert (rule.severity, rule.declarable) == (Severity.ERROR, False)

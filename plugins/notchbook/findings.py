@@ -40,6 +40,8 @@ class Rule:
     """What goes wrong in the laboratory when the rule is broken."""
     basis: str
     """The clause, contract or common practice the rule rests on."""
+    remedy: str
+    """What to do where the rule is broken, as one sentence that asks for it."""
     severity: Severity = Severity.ERROR
     declarable: bool = False
     """Whether a record may declare it as a deviation; never so for what contradicts itself or physics."""
@@ -169,6 +171,7 @@ def as_sarif(findings: Sequence[Finding], rules: Sequence[Rule]) -> str:
                 "id": rule.id,
                 "shortDescription": {"text": rule.title},
                 "fullDescription": {"text": f"{rule.why} Basis: {rule.basis}."},
+                "help": {"text": rule.remedy},
                 "defaultConfiguration": {"level": level[rule.severity]},
             }
             for rule in rules

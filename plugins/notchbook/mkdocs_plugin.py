@@ -16,7 +16,7 @@ from mkdocs.structure.files import File, InclusionLevel
 from notchbook.findings import Severity, summary
 from notchbook.handbook import Handbook, open_handbook
 from notchbook.pages import prose
-from notchbook.pages.site import STYLE, Site, build_site, merged_navigation
+from notchbook.pages.site import SCRIPT, STYLE, Site, build_site, merged_navigation
 from notchbook.pages.text import notice
 from notchbook.reading.settings import Settings
 
@@ -64,6 +64,8 @@ class NotchbookPlugin(BasePlugin[NotchbookConfig]):  # type: ignore[no-untyped-c
         self._site = build_site(handbook, site_name=config.site_name, directory_urls=config.use_directory_urls)
         if STYLE not in config.extra_css:
             config.extra_css.insert(0, STYLE)
+        if SCRIPT not in map(str, config.extra_javascript):
+            config.extra_javascript.append(SCRIPT)
         for folder in (settings.procedures, settings.results):
             path = str(self._root / folder)
             if path not in config.watch:

@@ -50,9 +50,12 @@ def results_data(handbook: Handbook) -> dict[str, Any]:
 
 def _test(handbook: Handbook, record_id: str) -> dict[str, Any]:
     result: RecordResult | None = handbook.evaluation.records.get(record_id)
+    uncertainty = handbook.evaluation.uncertainty(record_id)
     verdict = handbook.verdicts.records[record_id]
+    specimens = result.specimens if result else ()
+    expanded = uncertainty.strength.expanded if uncertainty else (None,) * len(specimens)
     return {
-        "specimens": [_specimen(each) for each in result.specimens] if result else [],
+        "specimens": list(map(_specimen, specimens, expanded)),
         "sets": [_set(each) for each in result.sets] if result else [],
         "conforms": verdict.conforms,
         "deviations": [
@@ -61,14 +64,14 @@ def _test(handbook: Handbook, record_id: str) -> dict[str, Any]:
     }
 
 
-def _specimen(result: SpecimenResult) -> dict[str, Any]:
+def _specimen(result: SpecimenResult, expanded_uncertainty_kJ_m2: float | None) -> dict[str, Any]:
     return {
         "id": result.id,
         "energy_J": result.energy_J,
         "loss_J": result.loss_J,
         "strength_kJ_m2": result.strength_kJ_m2,
         "used_pct": result.used_pct,
-        "expanded_uncertainty_kJ_m2": None,
+        "expanded_uncertainty_kJ_m2": expanded_uncertainty_kJ_m2,
         "break": result.break_type,
         "excluded": result.excluded,
     }

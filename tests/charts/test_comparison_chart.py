@@ -1,6 +1,7 @@
 """The chart of several results, read back from its SVG."""
 
 import itertools
+import math
 import re
 from dataclasses import replace
 
@@ -8,6 +9,7 @@ import pytest
 from svg_reading import SVG, Chart, assert_fit_for_a_page
 
 from notchbook.charts.comparison import MOST_ROWS, ComparisonChart, ComparisonGroup, ComparisonRow, comparison_chart
+from notchbook.charts.scale import decade_ticks
 
 CHARPY = ComparisonGroup(
     "Charpy, notch A",
@@ -172,3 +174,68 @@ def test_text_of_any_kind_is_only_text(text):
 
 def test_is_the_same_each_time():
     assert comparison_chart(CHART) == comparison_chart(CHART)
+
+
+WIDE = ComparisonChart(
+    "wide",
+    "Notched and unnotched",
+    (
+        ComparisonGroup("Unnotched", (ComparisonRow("a", ("C",), 105.0, (98.0, 112.0)),)),
+        ComparisonGroup("A", (ComparisonRow("b", ("C",), 4.1, (3.9, 4.3)), ComparisonRow("c", ("C",), 2.1, None))),
+    ),
+    logarithmic=True,
+)
+
+
+def test_equal_ratios_are_equal_distances_on_a_logarithmic_axis():
+    chart = drawn(WIDE)
+    assert_fit_for_a_page(chart)
+    assert "Impact strength in kJ/m², logarithmic axis" in chart.texts()
+    ticks = [each for each in chart.elements if each.tag == f"{SVG}text" and each.get("text-anchor") == "middle"]
+    assert [each.text for each in ticks] == ["2", "5", "10", "20", "50", "100", "200"]
+    places = {float(each.text): float(each.get("x")) for each in ticks}
+    decade = places[20.0] - places[2.0]
+    assert places[200.0] - places[20.0] == pytest.approx(decade, abs=TOLERANCE_PX)
+    assert places[50.0] - places[5.0] == pytest.approx(decade, abs=TOLERANCE_PX)
+    expected = [places[2.0] + decade * math.log10(mean / 2.0) for mean in (105.0, 4.1, 2.1)]
+    assert [x for x, _ in chart.points("marks-C")] == pytest.approx(expected, abs=TOLERANCE_PX)
+
+
+def test_an_interval_below_zero_ends_in_an_arrow_head_on_a_logarithmic_axis():
+    rows = (ComparisonRow("a", ("C",), 100.0, None), ComparisonRow("b", ("P",), 2.0, (-9.0, 13.0)))
+    chart = drawn(ComparisonChart("below", "Below", (ComparisonGroup("", rows),), logarithmic=True))
+    first = next(each for each in chart.elements if each.get("text-anchor") == "middle")
+    assert first.text == "1"
+    assert min(start for _, start, _ in strokes(chart, "intervals-partial")) == pytest.approx(
+        float(first.get("x")), abs=TOLERANCE_PX
+    )
+
+
+@pytest.mark.parametrize(
+    ("values", "expected"),
+    [
+        ([4.1], (2.0, 5.0)),
+        ([2.0, 110.0], (2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0)),
+        ([5.0, 5.0], (5.0, 10.0)),
+        ([0.012, 0.3], (0.01, 0.02, 0.05, 0.1, 0.2, 0.5)),
+        ([0.5, 60_000.0], (0.1, 1.0, 10.0, 100.0, 1_000.0, 10_000.0, 100_000.0)),
+    ],
+)
+def test_ticks_of_a_logarithmic_axis(values, expected):
+    assert decade_ticks(values, []) == expected
+
+
+@pytest.mark.parametrize("values", [[1e-30, 1e99], [3e-7, 5e6], [1e-100]])
+def test_ticks_of_any_range_are_few_and_take_in_all(values):
+    ticks = decade_ticks(values, [])
+    assert 2 <= len(ticks) <= 8
+    assert ticks[0] <= min(values)
+    assert max(values) <= ticks[-1]
+    assert all(a < b for a, b in itertools.pairwise(ticks))
+
+
+@pytest.mark.parametrize("mean", [0.0, -1.0, float("nan")])
+def test_a_mean_that_has_no_place_on_a_logarithmic_axis_is_refused(mean):
+    rows = (ComparisonRow("a", ("C",), mean, None),)
+    with pytest.raises(ValueError, match="greater than 0"):
+        comparison_chart(ComparisonChart("x", "x", (ComparisonGroup("", rows),), logarithmic=True))

@@ -1,9 +1,9 @@
 """Every rule against its examples.
 
 `examples/<rule>/` holds folders `bad-<case>` and `good-<case>`. Each is laid over a copy of the base handbook in
-`handbook/`, and all findings of the result are compared with the case's `expected.txt`, one a line as
-`path:line:column severity rule`. A case without that file expects none. What cannot stand in a folder of text files is
-asked for in its `case.yaml`, by path in the handbook:
+`handbook/`, and all findings of the result, those of hand-written pages among them, are compared with the case's
+`expected.txt`, one a line as `path:line:column severity rule`. A case without that file expects none. What cannot stand
+in a folder of text files is asked for in its `case.yaml`, by path in the handbook:
 
 - `write_bytes: {path: "ff fe 6b 00"}`: a file with these bytes, in hexadecimal
 - `fill: {path: 1048577}`: a file of so many bytes, all of them the letter a
@@ -21,6 +21,7 @@ import pytest
 import yaml
 
 from notchbook.handbook import RULES, open_handbook
+from notchbook.pages.prose import checked
 
 HERE = Path(__file__).parent
 BASE, EXAMPLES = HERE / "handbook", HERE / "examples"
@@ -61,7 +62,7 @@ def _expected(case: Path) -> list[str]:
 @pytest.mark.parametrize("case", CASES, ids=[f"{path.parent.name}-{path.name}" for path in CASES])
 def test_example_gives_exactly_its_findings(case: Path, tmp_path: Path, day: object) -> None:
     _prepare(case, tmp_path / "handbook")
-    found = open_handbook(tmp_path / "handbook", day=day).findings
+    found = checked(open_handbook(tmp_path / "handbook", day=day)).findings
     assert sorted(f"{each.path}:{each.line}:{each.column} {each.severity} {each.rule}" for each in found) == sorted(
         _expected(case)
     ), "\n".join(map(str, found))

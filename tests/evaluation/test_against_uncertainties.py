@@ -45,7 +45,7 @@ def engine(values, method):
         }
     ]  # fmt: skip
     losses = find_losses(hammer, FreeSwings(values["first_deg"], values["second_deg"], values["later_deg"], 10))
-    (specimen,) = evaluate_record(build_record("r", data, lambda _: None), hammer, method, losses, None).specimens
+    (specimen,) = evaluate_record(build_record("r", data), hammer, method, losses, None).specimens
     return specimen.energy_J, specimen.strength_kJ_m2
 
 

@@ -78,7 +78,8 @@ class Pendulum:
         hammer = self.rig["hammers"][hammer_id]
         if "moment_Nm" in hammer:
             return Decimal(hammer["moment_Nm"])
-        added = sum(Decimal(each["mass_kg"]) * Decimal(each["radius_mm"]) / 1000 for each in hammer["added_masses"])
+        masses = hammer.get("added_masses", [])
+        added = sum(Decimal(each["mass_kg"]) * Decimal(each["radius_mm"]) / 1000 for each in masses)
         return self._moment(hammer["base"]) + added * self.g
 
     def missing(self, readings, angle_key, energy_key):

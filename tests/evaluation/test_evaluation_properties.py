@@ -31,7 +31,7 @@ def rigs_with_records(draw):
 def evaluated(rig_data, data):
     """The result of a record and the potential energy of its hammer."""
     hammer = swung_hammers(build_rig("bench", rig_data))[data["hammer"]]
-    record = build_record("r", data, lambda _: None)
+    record = build_record("r", data)
     losses = find_losses(hammer, record.free_swings)
     return evaluate_record(record, hammer, METHOD, losses, None), hammer.potential_energy_J
 

@@ -149,7 +149,7 @@ def test_a_section_next_to_nothing_gives_no_strength_and_spoils_no_other():
     data["specimens"][1]["thickness_mm"] = 1e-150
     hammer = swung_hammers(build_rig("bench-1", files()[RIG]))["charpy-1"]
     losses = find_losses(hammer, FreeSwings(94.6, 95.0))
-    result = evaluate_record(build_record("r", data, lambda _: None), hammer, METHOD, losses, None)
+    result = evaluate_record(build_record("r", data), hammer, METHOD, losses, None)
     strengths = [each.strength_kJ_m2 for each in result.specimens]
     assert strengths[:2] == [None, None]
     assert None not in strengths[2:]

@@ -25,11 +25,9 @@ if TYPE_CHECKING:
 DEMO = Path(__file__).resolve().parents[2]
 EXERCISES = sorted(path.stem for path in (DEMO / "procedures/exercises").glob("*.yaml"))
 METHODS = {path.stem: path for path in (DEMO / "plugins/notchbook/methods").glob("*.yaml")}
-MEMORY = "from memory"
-IN_WORDS = re.compile(
-    r"\((?P<clause>[^();]+(?:\([^()]*\)[^();]*)?); (?P<how>(?:from memory|seen in|set by)[^()]*(?:\([^()]*\))?)\)"
-)
-"""Clause and origin of a number that stands in a sentence."""
+MEMORY = "memory"
+IN_WORDS = re.compile(r"(?P<clause>.+); (?P<how>(?:memory|seen|set here)[^;]*)")
+"""Clause and origin of a number that stands in a sentence, without the brackets around both."""
 
 
 def _read(path: Path) -> Any:
@@ -150,7 +148,8 @@ def test_checks_page_lists_every_rule(demo_pages: dict[str, Element]) -> None:
         assert ("can be declared" in term.text) == rule.declarable
         assert term.parent is not None
         definition = term.parent.all("dd")[term.parent.all("dt").index(term)]
-        assert definition.text == f"{_one_line(rule.why)} Basis: {_one_line(rule.basis)}."
+        about = f"{_one_line(rule.why)} Basis: {_one_line(rule.basis)}."
+        assert definition.text == f"{about} Put it right: {_one_line(rule.remedy)}"
 
 
 def test_findings_of_the_handbook_stand_on_the_checks_page(demo: Handbook, demo_pages: dict[str, Element]) -> None:
@@ -176,7 +175,7 @@ def _origins(data: Any) -> Iterator[dict[str, Any]]:
 def test_method_says_of_every_number_how_it_is_known(method_id: str, demo_pages: dict[str, Element]) -> None:
     page = demo_pages[f"methods/{method_id}.md"]
     planned = sorted(
-        (each["clause"], each["confidence"] == "memory", each.get("certainty", ""))
+        (each["clause"], each["confidence"], each["certainty"] if each["confidence"] == "memory" else each["source"])
         for each in _origins(_read(METHODS[method_id]))
     )
     shown = []
@@ -185,14 +184,20 @@ def test_method_says_of_every_number_how_it_is_known(method_id: str, demo_pages:
             how = row["How sure"].text
             assert (MEMORY in how) == bool(row["How sure"].all(css="nb-memory"))
             shown.append((row["Clause"].text, how))
-    for value in page.all("dd") + page.all("p"):
-        shown += [(found["clause"], found["how"]) for found in IN_WORDS.finditer(value.text)]
+    for value in page.all("span", css="nb-origin"):
+        found = IN_WORDS.fullmatch(value.text[1:-1])
+        assert found, value.text
+        assert (MEMORY in found["how"]) == bool(value.all(css="nb-memory"))
+        shown.append((found["clause"], found["how"]))
+    words = {"memory": "memory", "seen": "quoted", "set": "department"}
     told = sorted(
-        (clause, MEMORY in how, (re.search(r"(\w+) certainty", how) or ["", ""])[1]) for clause, how in shown
+        (clause, words[how.split()[0]], (re.search(r"\((\w+)\)", how) or ["", ""])[1]) for clause, how in shown
     )
     assert told == planned
-    for clause, how in shown:
-        assert MEMORY not in how or "check against your copy" in how, clause
+    # what the short words mean stands above the first of them
+    meaning = page.one("dl", css="nb-sure")
+    assert "from memory; check against your copy" in meaning.text
+    assert _place(page, meaning) < _place(page, page.all("table")[0])
 
 
 @pytest.mark.parametrize("method_id", sorted(METHODS))
@@ -248,7 +253,7 @@ def test_material_and_exercise_without_records(tmp_path: Path) -> None:
     del contents[small.TEST]
     pages = pages_of(small.opened(tmp_path, contents))
     assert "has not been tested yet" in pages["materials/pp-h.md"].text
-    assert not pages["exercises/notched-charpy.md"].all("svg")
+    assert not pages["exercises/notched-charpy.md"].all("svg", css="nb-chart")
 
 
 def test_handbook_of_deviating_records_has_no_comparison(tmp_path: Path) -> None:
@@ -259,6 +264,6 @@ def test_handbook_of_deviating_records_has_no_comparison(tmp_path: Path) -> None
     handbook = open_handbook(tmp_path, day=small.DAY)
     assert handbook.verdicts.records[small.TEST_ID].deviations
     pages = pages_of(handbook)
-    assert not pages["exercises/notched-charpy.md"].all("svg")
+    assert not pages["exercises/notched-charpy.md"].all("svg", css="nb-chart")
     assert not pages["materials/pp-h.md"].all("svg")
     assert "departs from its method" in pages[f"records/{small.TEST_ID}.md"].text

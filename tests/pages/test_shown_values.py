@@ -91,7 +91,7 @@ def test_unbroken_bars_are_counted(record_id: str, demo_pages: dict[str, Element
 def test_specimens(record_id: str, demo_pages: dict[str, Element], demo_results: dict[str, Any]) -> None:
     data = _data("results/tests", record_id)
     page = demo_pages[f"records/{record_id}.md"]
-    rows = rows_of(page.one("table"))
+    rows = rows_of(page.one("table", css="nb-specimens"))
     results = demo_results["tests"][record_id]["specimens"]
     assert len(rows) == len(results) == len(data["specimens"])
     for cells, bar, found in zip(rows, data["specimens"], results, strict=True):
@@ -126,7 +126,8 @@ def test_conditions_and_losses(record_id: str, demo_pages: dict[str, Element], d
     for listed in demo_pages[f"records/{record_id}.md"].all("dl", css="nb-facts"):
         facts |= {t.text: d.text for t, d in zip(listed.all("dt"), listed.all("dd"), strict=True)}
     for name, climate in (("Conditioning", data["conditioning"]), ("During the test", data["test_atmosphere"])):
-        assert [float(each) for each in NUMBER.findall(facts[name])] == [float(each) for each in climate.values()]
+        shown = [float(each.replace("−", "-")) for each in NUMBER.findall(facts[name])]
+        assert shown == [float(each) for each in climate.values()]
     losses = demo.evaluation.records[record_id].losses
     assert losses is not None
     indicator, swing, share = NUMBER.findall(facts["Losses"])

@@ -45,16 +45,19 @@ def test_settings_are_found_in_every_form_that_mkdocs_allows(tmp_path, text):
         "plugins: []\n",
         "plugins: 5\n",
         "plugins: notchbook\n",
-        "plugins: [notchbook]\n",
-        "plugins: [{notchbook: }]\n",
         "plugins: [null, 3, [notchbook], {}]\n",
         "- a list\n",
-        "plugins: {notchbook: ~}\n",
         "x: &x [*x]\n",
     ],
 )
 def test_a_file_without_settings_leaves_the_defaults(tmp_path, text):
     assert settings_of(tmp_path, text) == (Settings(), [])
+
+
+@pytest.mark.parametrize("plugins", ["[notchbook]", "[{notchbook: }]", "{notchbook: ~}"])
+@pytest.mark.parametrize(("line", "folder"), [("", "docs"), ("docs_dir: pages", "pages")])
+def test_a_plugin_without_settings_still_has_hand_written_pages(tmp_path, plugins, line, folder):
+    assert settings_of(tmp_path, f"plugins: {plugins}\n{line}\n") == (Settings(prose=folder), [])
 
 
 @pytest.mark.parametrize(
@@ -82,7 +85,7 @@ def test_tags_are_never_obeyed(tmp_path):
 
 def test_an_unknown_setting_is_told_at_its_key(tmp_path):
     settings, (finding,) = settings_of(tmp_path, "plugins:\n  - notchbook:\n      deviation: label\n")
-    assert settings == Settings()
+    assert settings == Settings(prose="docs")
     assert (finding.rule, finding.path, finding.line, finding.column) == ("settings", "mkdocs.yml", 3, 7)
     assert "deviations" in finding.hint
 
@@ -98,7 +101,7 @@ def test_a_value_that_deviations_cannot_have_is_told(tmp_path, value):
 @pytest.mark.parametrize("value", ["5", "~", "[a]", "{a: b}", "2026-01-01", '"a\\0b"', '"a\\nb"'])
 def test_a_folder_that_is_no_name_is_told(tmp_path, key, value):
     settings, (finding,) = settings_of(tmp_path, f"plugins: [{{notchbook: {{{key}: {value}}}}}]\n")
-    assert settings == Settings()
+    assert settings == Settings(prose="docs")
     assert (finding.rule, len(str(finding).splitlines())) == ("settings", 1)
 
 

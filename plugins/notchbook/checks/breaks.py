@@ -18,18 +18,21 @@ BREAK_TYPE = Rule(
     "Each bar's break type is one of the method's",
     "A bar whose break type is not known can be put into no mean.",
     "ISO 179-1, 7.8; ISO 180, 7",
+    "Write one of the method's letters, after looking at the broken bar again.",
 )
 NO_BREAK_STRENGTH = Rule(
     "no-break-strength",
     "A bar that did not break has no strength",
     "The energy bent it and pushed it through; it is not that of a fracture.",
     "ISO 179-1, 7.8 and 8",
+    "Delete the reported strength; the letter is the result.",
 )
 SPECIMEN_NUMBER = Rule(
     "specimen-number",
     "There are as many bars as the method asks for",
     "The interval of a mean from few bars is too wide to compare materials with.",
     "ISO 179-1, 6.4; ISO 180, 6.4",
+    "Test more bars of the same batch, or declare the deviation.",
     declarable=True,
 )
 MIXED_BREAKS = Rule(
@@ -37,6 +40,7 @@ MIXED_BREAKS = Rule(
     "More than one break type in a record is kept apart",
     "Different ways of breaking take different energies; one mean of both describes neither.",
     "ISO 179-1, 7.8 and 8",
+    "Nothing has to be done; look at the broken bars again if one letter is a surprise.",
     Severity.NOTE,
 )
 

@@ -22,6 +22,7 @@ CONDITIONING = Rule(
     "The bars were kept in the method's climate long enough",
     _WHY,
     "ISO 179-1, 6.5; ISO 180, 6.5; ISO 291",
+    "Check the log of the climate; if it is right, condition new bars for the full time and test them.",
     declarable=True,
 )
 TEST_ATMOSPHERE = Rule(
@@ -29,6 +30,7 @@ TEST_ATMOSPHERE = Rule(
     "The bars were tested in the method's climate",
     _WHY,
     "ISO 291, Table 2",
+    "Check the reading of the room; if it is right, test again when the climate is right.",
     declarable=True,
 )
 

@@ -22,6 +22,7 @@ REPEATED_READINGS = Rule(
     "No two bars of a record have the same dimensions and reading",
     "That all numbers of two bars agree is rare; that a row was copied and not changed is not.",
     "common practice, no source",
+    "Compare both rows with the sheet of the day; leave them if they really are alike.",
     Severity.WARNING,
 )
 COPIED_SERIES = Rule(
@@ -29,6 +30,7 @@ COPIED_SERIES = Rule(
     "No two records have the same series of readings",
     "That a whole series agrees in its order does not happen by chance.",
     "common practice, no source",
+    "Compare both records with their sheets; delete the one that was never measured.",
     Severity.WARNING,
 )
 

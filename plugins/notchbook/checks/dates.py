@@ -18,18 +18,21 @@ DATE_FUTURE = Rule(
     "Nothing was done in the future",
     "A date that is still to come is a slip, most often of the year.",
     "the calendar",
+    "Write the day on which it was done.",
 )
 DATE_ORDER = Rule(
     "date-order",
     "A verification is valid from its date on",
     "One that ends before it began covers no test.",
     "ISO 13802, 6",
+    "Write the last day on which the verification holds.",
 )
 VERIFICATION_IN_FORCE = Rule(
     "verification-in-force",
     "A verification of rig and hammer was in force on the day",
     "Without one nobody knows whether the pendulum had the energy it says.",
     "ISO 179-1, 5.1; ISO 13802, 6",
+    "Add the verification that was in force; if there was none, have the pendulum verified before it is used again.",
     declarable=True,
 )
 

@@ -19,12 +19,14 @@ DEVIATION_RULE = Rule(
     "A declared deviation names a rule that may be declared",
     "What contradicts itself or physics is wrong, whoever accepts it.",
     "contract of the data files",
+    "Take the declaration out and put right what the rule found.",
 )
 DEVIATION_UNUSED = Rule(
     "deviation-unused",
     "A declared deviation really occurs",
     "A declaration without a departure marks a good result as a bad one.",
     "contract of the data files",
+    "Take the declaration out.",
     Severity.WARNING,
 )
 

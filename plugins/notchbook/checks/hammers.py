@@ -22,18 +22,21 @@ HAMMER_BASE = Rule(
     "A hammer's base is another hammer of the rig, and no circle",
     "A hammer takes over from its base what it does not state itself.",
     "contract of the data files",
+    "Name another hammer of the same rig as the base, and let one of them state its own moment.",
 )
 HAMMER_MOMENT = Rule(
     "hammer-moment",
     "A moment that is stated agrees with that of the base and the added masses",
     "One of the two is wrong, and every energy of the hammer with it.",
     "M = M_base + sum(m g r); ISO 13802, 5.2",
+    "Weigh the pendulum with its added masses, and correct the number that is wrong.",
 )
 HAMMER_ENERGY = Rule(
     "hammer-energy",
     "The nominal energy is one that the method has",
     "Velocity and allowed loss follow from the nominal energy.",
     "ISO 13802, Tables 1 and 2",
+    "Write the energy that the hammer is marked with; one of another energy cannot serve this method.",
     declarable=True,
 )
 NOMINAL_ENERGY = Rule(
@@ -41,6 +44,7 @@ NOMINAL_ENERGY = Rule(
     "The potential energy is the nominal one",
     "Moment, release angle and nominal energy are three numbers of one pendulum: E = M (1 - cos alpha).",
     "ISO 13802, 5.2",
+    "Check moment, release angle and masses against the last verification, and correct the one that is wrong.",
     declarable=True,
 )
 IMPACT_VELOCITY = Rule(
@@ -48,6 +52,7 @@ IMPACT_VELOCITY = Rule(
     "The striking edge meets the bar at the method's velocity",
     "Plastics break in a more brittle way the faster they are struck.",
     "ISO 13802, Table 1; that a length must be able to reach the velocity: common practice, no source",
+    "Check the release angle and the striking length; a pendulum that is too short cannot serve that energy.",
     declarable=True,
 )
 PENDULUM_MASS = Rule(
@@ -55,6 +60,7 @@ PENDULUM_MASS = Rule(
     "The centre of gravity of a pendulum lies above its centre of strike",
     "Where moment over weight is longer than the striking length, one of moment, mass and length is wrong.",
     "mechanics of the rigid pendulum: L_P = d + k²/d",
+    "Weigh the whole pendulum as it is swung, with rod and added masses.",
     Severity.WARNING,
 )
 

@@ -21,6 +21,7 @@ PEOPLE_CODES = Rule(
     "People are codes of a role or group",
     "Names of students and staff do not belong on a public site or in its history.",
     "contract of the data files; data protection law",
+    "Write capitals and a number, such as G3 or LT-2, and keep the list of names elsewhere.",
 )
 
 

@@ -18,30 +18,35 @@ EXERCISE_HAZARDS = Rule(
     "An exercise names at least the hazards that its method's equipment brings",
     "A procedure that leaves out the pendulum itself warns of the wrong things.",
     "ISO 12100; the method's list of hazards",
+    "Add the hazard to the exercise; leave none out.",
 )
 EXERCISE_NUMBER = Rule(
     "exercise-number",
     "An exercise plans as many specimens as the method can do with",
     "A record of fewer can never conform.",
     "ISO 179-1, 6.4; ISO 180, 6.4",
+    "Plan at least as many bars as the finding names, and state the number only where bars are broken.",
 )
 HAZARD_TWICE = Rule(
     "hazard-twice",
     "A hazard stands once on the list",
     "Two entries under one id have two sets of controls, and a reader sees one.",
     "contract of the data files",
+    "Merge the two entries into one.",
 )
 TYPICAL_RANGE = Rule(
     "typical-range",
     "A typical range runs from low to high, for a notch that the method has",
     "It is what a hammer is chosen by before anything is known.",
     "contract of the data files",
+    "Write the lower value first, and a notch that the method has.",
 )
 METHOD_CONSISTENT = Rule(
     "method-consistent",
     "A method's parts agree with each other",
     "Every check and every result of the method rests on them.",
     "contract of the data files",
+    "Correct the part of the method's file that the finding names.",
 )
 
 

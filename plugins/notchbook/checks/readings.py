@@ -25,12 +25,14 @@ READING_PRESENT = Rule(
     "Each bar that counts has an angle of rise or an indicated energy",
     "Without a reading there is no energy.",
     "contract of the data files",
+    "Add the reading from the sheet of the day, or say under excluded why there is none.",
 )
 READING_SCALE = Rule(
     "reading-scale",
     "The reading is one that the rig's scale gives",
     "An energy noted down from a scale of angles was worked out by somebody, with losses nobody knows.",
     "contract of the data files",
+    "Write the angle that was read at the pendulum.",
     Severity.WARNING,
 )
 RISE_ANGLE = Rule(
@@ -38,24 +40,28 @@ RISE_ANGLE = Rule(
     "The pendulum rises, and not to its release angle",
     "No rise means that it was stopped; a rise to the release angle means that nothing was broken.",
     "conservation of energy",
+    "Compare with the sheet of the day; a bar that stopped the pendulum is excluded, with the reason.",
 )
 LOSS_FLOOR = Rule(
     "loss-floor",
     "A swing that breaks a bar loses more than a free swing",
     "A rise above that of the free swing is a misread scale, a wrong hammer or a wrong release angle.",
     "conservation of energy",
+    "Compare with the sheet of the day, then check hammer, release angle and free swing.",
 )
 SCALE_AGREEMENT = Rule(
     "scale-agreement",
     "Angle of rise and indicated energy agree to the scale's division",
     "They are two readings of one position of the indicator.",
     "contract of the data files",
+    "Compare both readings with the sheet of the day and keep the one that was really read.",
 )
 ENERGY_WINDOW = Rule(
     "energy-window",
     "The absorbed energy lies inside the method's share of the hammer's energy",
     "Below it the losses and the scale weigh too much, above it the pendulum slows too much during the blow.",
     _WINDOW,
+    "Check the reading; if it is right, repeat the test with the hammer whose window holds the energy.",
     declarable=True,
 )
 LARGER_HAMMER = Rule(
@@ -63,6 +69,7 @@ LARGER_HAMMER = Rule(
     "No larger hammer of the rig would also have served",
     "Of several hammers that keep the energies inside the window the largest is taken, because it slows least.",
     _WINDOW,
+    "Repeat the test with the hammer that the finding names, and take it from the start next time.",
     Severity.WARNING,
 )
 

@@ -17,39 +17,68 @@ if TYPE_CHECKING:
 _WHY = "What is named but not there cannot be shown, checked or computed with."
 _BASIS = "contract of the data files"
 
-RIG_KNOWN = Rule("rig-known", "The rig that is named exists", _WHY, _BASIS)
+RIG_KNOWN = Rule(
+    "rig-known",
+    "The rig that is named exists",
+    _WHY,
+    _BASIS,
+    "Correct the id, or add the rig's file first.",
+)
 HAMMER_KNOWN = Rule(
     "hammer-known",
     "The hammer that is named belongs to the rig",
     "Moment, release angle and losses are those of one hammer on one rig.",
     _BASIS,
+    "Take the hammer's key from the rig's file, or add the hammer there.",
 )
-EXERCISE_KNOWN = Rule("exercise-known", "The exercise that is named exists", _WHY, _BASIS)
-MATERIAL_KNOWN = Rule("material-known", "The material that is named exists", _WHY, _BASIS)
-METHOD_KNOWN = Rule("method-known", "The method that is named exists", _WHY, _BASIS)
+EXERCISE_KNOWN = Rule(
+    "exercise-known",
+    "The exercise that is named exists",
+    _WHY,
+    _BASIS,
+    "Correct the id, or add the exercise's file first.",
+)
+MATERIAL_KNOWN = Rule(
+    "material-known",
+    "The material that is named exists",
+    _WHY,
+    _BASIS,
+    "Correct the id, or add the material's file first.",
+)
+METHOD_KNOWN = Rule(
+    "method-known",
+    "The method that is named exists",
+    _WHY,
+    _BASIS,
+    "Correct the id, or add a file for the department's own method.",
+)
 HAZARD_KNOWN = Rule(
     "hazard-known",
     "The hazard that is named is on the department's list",
     "A hazard without its controls protects nobody.",
     _BASIS,
+    "Correct the id, or add the hazard with its controls to the department's list.",
 )
 HAMMER_METHOD = Rule(
     "hammer-method",
     "The hammer is one of the exercise's method",
     "Charpy and Izod hammers differ in striking edge, velocity and what they may lose.",
     "ISO 179-1, 5.1; ISO 180, 5.1",
+    "Write the hammer that was really in use, and an exercise of that hammer's method.",
 )
 SPECIMEN_AGREES = Rule(
     "specimen-agrees",
     "Type, notch and direction are those of the exercise",
     "A record under an exercise is compared with the others under it.",
     _BASIS,
+    "Write what was really broken, and name the exercise that asks for it.",
 )
 SPECIMEN_ARRANGEMENT = Rule(
     "specimen-arrangement",
     "The method has that specimen type with that notch and direction",
     "The designation of a result says how the bar was struck; one that the method does not have says nothing.",
     "ISO 179-1, Tables 2 and 3; ISO 180, Table 2",
+    "Take type, notch and direction from the page of the method.",
 )
 
 

@@ -18,9 +18,27 @@ if TYPE_CHECKING:
 _WHY = "Two different results of the same readings cannot both be published."
 _BASIS = "contract of the data files: agreement to the digits given, or to those that the method reports"
 
-REPORTED_MEAN = Rule("reported-mean", "The reported mean is the computed one", _WHY, _BASIS)
-REPORTED_SPREAD = Rule("reported-spread", "The reported standard deviation is the computed one", _WHY, _BASIS)
-REPORTED_SPECIMEN = Rule("reported-specimen", "Each reported energy and strength is the computed one", _WHY, _BASIS)
+REPORTED_MEAN = Rule(
+    "reported-mean",
+    "The reported mean is the computed one",
+    _WHY,
+    _BASIS,
+    "Find out whether a reading, a dimension or the group's sum is wrong, and correct that one alone.",
+)
+REPORTED_SPREAD = Rule(
+    "reported-spread",
+    "The reported standard deviation is the computed one",
+    _WHY,
+    _BASIS,
+    "Work it out again with n - 1, from the bars of one way of breaking, without the excluded ones.",
+)
+REPORTED_SPECIMEN = Rule(
+    "reported-specimen",
+    "Each reported energy and strength is the computed one",
+    _WHY,
+    _BASIS,
+    "Work this bar out again with its loss; correct the reading only where the sheet of the day says otherwise.",
+)
 
 
 def _agrees(reported: float, computed: float, decimals: int, figures: int | None) -> bool:

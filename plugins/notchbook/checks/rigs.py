@@ -23,12 +23,14 @@ RIG_SUPPORT = Rule(
     "A rig has what its hammers' methods hold the bar with",
     "A three-point bar lies on two supports, a cantilever is clamped.",
     "ISO 179-1, 5.1; ISO 180, 5.1",
+    "Add the supports or the clamp to the rig's file, or correct the hammer's method.",
 )
 SUPPORT_SPAN = Rule(
     "support-span",
     "The span between the supports is the method's",
     "A longer span bends the bar further before it breaks.",
     "ISO 179-1, Table 1",
+    "Set the supports with a gauge, measure again and write down what was measured.",
     declarable=True,
 )
 SUPPORT_EDGE = Rule(
@@ -36,6 +38,7 @@ SUPPORT_EDGE = Rule(
     "The supports' or the clamp's edge has the method's radius",
     "A sharp edge bites into the bar, a round one lets it slide.",
     "ISO 13802, 5.7; ISO 180, Figure 2",
+    "Measure the edge again; if it is right, have the supports or jaws replaced.",
     declarable=True,
 )
 STRIKING_EDGE = Rule(
@@ -43,6 +46,7 @@ STRIKING_EDGE = Rule(
     "The striking edge has the method's radius and angle",
     "A blunt edge spreads the blow, a sharp one cuts.",
     "ISO 13802, 5.8",
+    "Measure the edge again; if it is right, have it reground or replaced.",
     declarable=True,
 )
 STRIKE_HEIGHT = Rule(
@@ -50,6 +54,7 @@ STRIKE_HEIGHT = Rule(
     "The clamped bar is struck at the method's height",
     "The height is the lever arm of the blow.",
     "ISO 180, 5; ISO 13802, 5.8",
+    "Set the clamp with its gauge and measure again.",
     declarable=True,
 )
 FRAME_MASS = Rule(
@@ -57,6 +62,7 @@ FRAME_MASS = Rule(
     "The frame is heavy enough for its hammers",
     "A light frame recoils and takes energy that is then counted as the bar's.",
     "ISO 180, 5; ISO 13802, Annex D",
+    "Have the frame fixed to a heavier base and count that, or correct the mass.",
     declarable=True,
 )
 GRAVITY = Rule(
@@ -64,6 +70,7 @@ GRAVITY = Rule(
     "Gravity is stated once, and is one of this planet",
     "It ranges from 9.76 to 9.84 m/s² between the equator's heights and the poles.",
     "WGS 84 normal gravity",
+    "Keep either the value or the place, and look the value up for the place.",
 )
 
 

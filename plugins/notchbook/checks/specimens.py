@@ -22,18 +22,21 @@ SPECIMEN_ID = Rule(
     "Specimen ids are unique in their record",
     "Two bars under one id cannot be told apart when a broken piece is looked at again.",
     "contract of the data files",
+    "Give each bar the number that is written on it.",
 )
 UNIT_SLIP = Rule(
     "unit-slip",
     "A dimension is in millimetres",
     "A value a power of ten off still computes, to a strength that is a power of ten off.",
     "common practice, no source",
+    "Convert the dimension to millimetres from what the instrument showed.",
 )
 SPECIMEN_WIDTH = Rule(
     "specimen-width",
     "The width of each bar is that of its specimen type",
     "Width sets the depth of the bent section; strengths of other depths are not comparable.",
     _TABLE_1,
+    "Measure the bar again; if it is right, exclude the bar and say why.",
     declarable=True,
 )
 SPECIMEN_THICKNESS = Rule(
@@ -41,6 +44,7 @@ SPECIMEN_THICKNESS = Rule(
     "The thickness of each bar is that of its specimen type",
     "A thicker bar is held more firmly across the notch and breaks in a more brittle way.",
     _TABLE_1,
+    "Measure the bar again; if it is right, exclude the bar and say why.",
     declarable=True,
 )
 REMAINING_WIDTH = Rule(
@@ -48,6 +52,7 @@ REMAINING_WIDTH = Rule(
     "The remaining width under the notch is that of the notch type",
     "Notch depth changes the stress at its root as well as the section that breaks.",
     _FIGURE,
+    "Measure under the notch again; if it is right, exclude the bar and look at the notching tool.",
     declarable=True,
 )
 REMAINING_BELOW_WIDTH = Rule(
@@ -55,12 +60,14 @@ REMAINING_BELOW_WIDTH = Rule(
     "The remaining width is smaller than the width",
     "A notch takes something away; if it did not, one of the two was misread.",
     "geometry",
+    "Measure both again and see whether they were exchanged.",
 )
 NOTCH_AND_REMAINING = Rule(
     "notch-and-remaining",
     "A notched bar has a remaining width, an unnotched bar has none",
     "The strength is referred to the section that breaks.",
     "ISO 179-1, 8.1 and 8.2; contract of the data files",
+    "Add the width under the notch to each notched bar; take it out, or name the notch, where there was none.",
 )
 
 

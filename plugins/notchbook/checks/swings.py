@@ -30,18 +30,21 @@ FREE_SWINGS_COMPLETE = Rule(
     "Both free swings were read, and later ones with their number",
     "The first carries the indicator and the second does not; it takes both to tell the losses apart.",
     "ISO 13802, 5.6",
+    "Add the swing that is missing, with its number of half swings if it is a later one.",
 )
 FREE_SWING_ORDER = Rule(
     "free-swing-order",
     "Each free swing is possible and they follow in order",
     "A pendulum never rises to its release angle, rises higher without the indicator, and lower after more swings.",
     "conservation of energy; ISO 13802, 5.6",
+    "See whether two readings were exchanged; if not, swing again and read again.",
 )
 LOSS_LIMIT = Rule(
     "loss-limit",
     "Indicator, bearings and air take no more than the method allows that energy",
     "Losses are corrected for, but the correction is only as good as they are small.",
     "ISO 13802, Table 2",
+    "Have bearings and indicator cleaned and checked by the person responsible, then swing again.",
     declarable=True,
 )
 LATER_SWINGS = Rule(
@@ -49,6 +52,7 @@ LATER_SWINGS = Rule(
     "The loss of the free swing agrees with that of the later swings",
     "Both tell what bearings and air take; where they disagree, one of the angles was misread.",
     "ISO 148-1, 8.2; the allowed difference is common practice, no source",
+    "Count the half swings again and read the later rise again.",
 )
 
 _PAIRS = (

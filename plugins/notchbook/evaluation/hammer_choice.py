@@ -19,6 +19,7 @@ Basis = Literal["own-results", "typical-range"]
 Reason = Literal["whole-range", "most-of-range", "outside", "not-known"]
 # An energy of exactly 10 % must not fall out of the window for the last bit of a binary fraction.
 _LAST_BITS_PCT = 1e-9
+_EQUAL_TO_PLACES = 9
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,8 +136,8 @@ def choose_hammer(
     if whole:
         return whole[-1]
     # the larger of two that hold as much
-    best = max(reversed(choices), key=lambda each: _held_J(each.hammer, window, expected))
-    if _held_J(best.hammer, window, expected) > 0.0:
+    best = max(reversed(choices), key=lambda each: _held_share(each.hammer, window, expected))
+    if _held_share(best.hammer, window, expected) > 0.0:
         return best
     strong_enough = [each for each in rising if expected.high_J <= each.potential_energy_J * window.high_pct / 100.0]
     nearest = strong_enough[0] if strong_enough else rising[-1]
@@ -154,7 +155,9 @@ def _held_against(hammer: SwungHammer, window: EnergyWindow, expected: ExpectedE
     return Choice(hammer, low, high, contains, "whole-range" if contains else "most-of-range")
 
 
-def _held_J(hammer: SwungHammer, window: EnergyWindow, expected: ExpectedEnergy) -> float:
-    """How much of the expected range lies in the hammer's window; not above 0 where none of it does."""
+def _held_share(hammer: SwungHammer, window: EnergyWindow, expected: ExpectedEnergy) -> float:
+    """Which share of an expected range lies in the hammer's window; not above 0 where none of it does."""
     low, high = (hammer.potential_energy_J * each / 100.0 for each in (window.low_pct, window.high_pct))
-    return min(high, expected.high_J) - max(low, expected.low_J)
+    width = expected.high_J - expected.low_J
+    held = min(high, expected.high_J) - max(low, expected.low_J)
+    return round(held / width, _EQUAL_TO_PLACES) if width > 0.0 else 0.0

@@ -13,6 +13,7 @@ from notchbook.evaluation.verifications import VerificationResult, evaluate_veri
 if TYPE_CHECKING:
     import datetime as dt
 
+    from notchbook.evaluation.uncertainty import RecordUncertainty
     from notchbook.model.library import Library
     from notchbook.model.record import Record
     from notchbook.model.verification import Verification
@@ -22,12 +23,14 @@ if TYPE_CHECKING:
 class Evaluation:
     """Results of everything in a library that could be evaluated, by id."""
 
+    library: Library
     hammers: dict[tuple[str, str], SwungHammer] = field(default_factory=dict)
     """By the ids of rig and hammer."""
     verifications: dict[str, VerificationResult] = field(default_factory=dict)
     records: dict[str, RecordResult] = field(default_factory=dict)
     by_hammer: dict[tuple[str, str], list[Verification]] = field(default_factory=dict)
     """Verifications by the ids of rig and hammer, the newest first."""
+    _uncertainties: dict[str, RecordUncertainty | None] = field(default_factory=dict, init=False)
 
     def in_force(self, rig: str, hammer: str, day: dt.date) -> Verification | None:
         """The newest verification of that rig and hammer that covers the day."""
@@ -36,10 +39,43 @@ class Evaluation:
                 return verification
         return None
 
+    def uncertainty(self, record_id: str) -> RecordUncertainty | None:
+        """Uncertainties of a record's results, worked out when they are first asked for.
+
+        None where the record could not be evaluated or the losses of its tests are not known.
+        """
+        if record_id not in self._uncertainties:
+            self._uncertainties[record_id] = self._uncertainty(record_id)
+        return self._uncertainties[record_id]
+
+    def _uncertainty(self, record_id: str) -> RecordUncertainty | None:
+        # not every command asks for it
+        from notchbook.evaluation.uncertainty import record_uncertainty
+
+        result = self.records.get(record_id)
+        if result is None:
+            return None
+        record = self.library.records[record_id]
+        swings = record.free_swings
+        if swings is None and result.verification is not None:
+            swings = self.library.verifications[result.verification].free_swings
+        if swings is None:
+            return None
+        hammer = self.hammers[record.rig, record.hammer]
+        return record_uncertainty(
+            record,
+            result,
+            self.library.rigs[record.rig],
+            hammer,
+            self.library.methods[hammer.method].loss_correction,
+            swings,
+            self.library.exercises.get(record.exercise),
+        )
+
 
 def evaluate_library(library: Library) -> Evaluation:
     """Evaluate what can be: what lacks a rig, a hammer or a method is left out and told by the checks."""
-    evaluation = Evaluation()
+    evaluation = Evaluation(library)
     for rig in library.rigs.values():
         for hammer_id, hammer in swung_hammers(rig).items():
             evaluation.hammers[rig.id, hammer_id] = hammer

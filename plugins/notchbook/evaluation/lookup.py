@@ -121,7 +121,7 @@ def _step(reach: float, division: float | None) -> float:
     Where the division is too coarse for that, or none of its multiples is round, the finest that gives no more.
     """
     for digits in _ROUNDEST_FIRST:
-        step = digits * 10.0 ** math.floor(math.log10(reach / _FEWEST / digits))
+        step = float(f"{digits}e{math.floor(math.log10(reach / _FEWEST / digits))}")
         if reach / step <= _MOST and (division is None or _is_multiple(step, division)):
             return step
     finest = division or reach / _MOST

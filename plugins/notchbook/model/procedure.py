@@ -73,6 +73,8 @@ class Exercise:
     duration_min: float
     number_of_specimens: int | None
     accepted_deviations: tuple[Deviation, ...]
+    dimension_uncertainty_mm: float | None = None
+    """Standard uncertainty of a measured thickness or width; None where it is not stated."""
 
 
 @dataclass(frozen=True, slots=True)

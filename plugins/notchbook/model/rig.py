@@ -61,6 +61,8 @@ class Hammer:
     striking_edge: StrikingEdge | None
     pendulum_mass_kg: float | None
     added_masses: tuple[AddedMass, ...]
+    moment_uncertainty_Nm: float | None = None
+    """Standard uncertainty of the moment with all masses of this hammer; None where it is not stated."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,3 +84,7 @@ class Rig:
     clamp: Clamp | None
     frame_mass_kg: float | None
     hammers: dict[str, Hammer]
+    gravity_assumed: bool = False
+    """Whether gravity is the standard value because neither a value nor a place was given."""
+    release_angle_uncertainty_deg: float | None = None
+    """Standard uncertainty of the release angles; None where it is not stated."""

@@ -32,11 +32,11 @@ def _converter() -> LatexToMathML:
     return LatexToMathML(pretty_print="never")
 
 
-def mathml(tex: str, *, block: bool = False) -> Markup:
+def mathml(tex: str, *, block: bool = False, label: str = "Formula") -> Markup:
     """The formula as MathML with the TeX as its alternative text; raises FormulaError.
 
-    A block scrolls in its own region where it is wider than the page. Neither form enters the search index, which would
-    keep it as a row of single letters.
+    A block scrolls in its own region, which has the label, where it is wider than the page. Neither form enters the
+    search index, which would keep it as a row of single letters.
     """
     from math_core import LatexError
 
@@ -48,7 +48,7 @@ def mathml(tex: str, *, block: bool = False) -> Markup:
     element = converted.replace("<math", f'<math alttext="{alternative}"', 1)
     if block:
         return Markup(  # noqa: S704  # the converter escapes what stands in the TeX
-            '<div class="nb-formula" tabindex="0" role="region" aria-label="Formula" data-search-exclude>'
+            f'<div class="nb-formula" tabindex="0" role="region" aria-label="{html.escape(label)}" data-search-exclude>'
             f"{element}</div>"
         )
     return Markup(f"<span data-search-exclude>{element}</span>")  # noqa: S704

@@ -10,6 +10,8 @@ from notchbook.pages.rigs import hammer_lines
 
 if TYPE_CHECKING:
     from notchbook.handbook import Handbook
+    from notchbook.model.procedure import Exercise
+    from notchbook.pages.results import ResultLine
 
 URI = "index.md"
 _NEWEST = 8
@@ -21,10 +23,15 @@ def home_page(handbook: Handbook, site_name: str) -> Page:
     lines = result_lines(handbook)
     values = {
         "rigs": [(library.rigs[each], hammer_lines(handbook, library.rigs[each])) for each in sorted(library.rigs)],
-        "exercises": [library.exercises[each] for each in sorted(library.exercises)],
+        "exercises": sorted(library.exercises.values(), key=lambda each: (*_place(each, lines), each.title)),
         "newest": lines[:_NEWEST],
         "records": len(lines),
         "materials": len(library.materials),
         "methods": library.methods,
     }
     return Page(URI, "home.md.j2", site_name, values)
+
+
+def _place(exercise: Exercise, lines: list[ResultLine]) -> tuple[bool, int]:
+    """The exercise about the pendulum itself first, then those that were done most often."""
+    return exercise.specimen is not None, -sum(line.record.exercise == exercise.id for line in lines)

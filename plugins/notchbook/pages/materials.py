@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from notchbook.pages.comparison import by_designation
+from notchbook.pages.comparison import by_test
 from notchbook.pages.page import Page, page_uri
 from notchbook.pages.results import result_lines
+from notchbook.pages.sensitivity import sensitivity_lines
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -27,7 +28,8 @@ def material_pages(handbook: Handbook) -> Iterator[Page]:
             "material": material,
             "methods": handbook.library.methods,
             "lines": own,
-            "charts": by_designation(f"Results of {material.title}", own),
+            "sensitivity": sensitivity_lines(own),
+            "charts": by_test(f"Results of {material.title}", own),
         }
         document = handbook.documents["material", material_id]
         yield Page(page_uri(FOLDER, material_id), "material.md.j2", material.title, values, document.path)

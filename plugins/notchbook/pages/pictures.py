@@ -9,7 +9,8 @@ from markupsafe import Markup
 from notchbook.charts.drawings.pendulum import PendulumDrawing, pendulum_drawing
 from notchbook.charts.drawings.specimen import SpecimenDrawing, specimen_drawing
 from notchbook.charts.drawings.support import SupportDrawing, support_drawing
-from notchbook.pages.comparison import by_designation, by_material
+from notchbook.pages.comparison import by_material, by_test
+from notchbook.pages.explaining_charts import chosen_tests, corrections, intervals
 from notchbook.pages.records import bars_chart
 from notchbook.pages.results import result_line, result_lines
 
@@ -108,13 +109,28 @@ def _exercise_results(handbook: Handbook, exercise_id: str, prefix: str) -> Mark
 def _material_results(handbook: Handbook, material_id: str, prefix: str) -> Markup:
     lines = [line for line in result_lines(handbook) if line.record.material == material_id]
     title = f"Results of {handbook.library.materials[material_id].title}"
-    return Markup().join(figure(each) for each in by_designation(title, lines, prefix))
+    return Markup().join(figure(each) for each in by_test(title, lines, prefix))
+
+
+def _loss_chart(handbook: Handbook, verification_id: str, prefix: str) -> Markup:
+    return figure(corrections(handbook, verification_id, prefix))
+
+
+def _interval_chart(handbook: Handbook, record_id: str, prefix: str) -> Markup:
+    return figure(intervals(handbook, record_id, prefix))
+
+
+def _chosen_tests(handbook: Handbook, record_ids: str, prefix: str) -> Markup:
+    return figure(chosen_tests(handbook, record_ids, prefix))
 
 
 PICTURES: dict[tuple[str, str], Callable[[Handbook, str, str], Markup]] = {
     ("test", "chart"): _test_chart,
     ("test", "pendulum drawing"): _test_pendulum,
+    ("test", "interval chart"): _interval_chart,
+    ("tests", "comparison chart"): _chosen_tests,
     ("hammer", "pendulum drawing"): _hammer_pendulum,
+    ("verification", "loss chart"): _loss_chart,
     ("exercise", "specimen drawing"): _specimen,
     ("exercise", "support drawing"): _support,
     ("exercise", "results chart"): _exercise_results,

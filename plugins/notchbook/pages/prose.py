@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from notchbook.pages.formulae import FormulaError, mathml
-from notchbook.pages.quantities import UnknownValueError, find
+from notchbook.pages.quantities import find
+from notchbook.pages.quantity import UnknownValueError
 from notchbook.reading import rules
 from notchbook.reading.document import finding_of
 
@@ -24,7 +25,7 @@ _PIECES = re.compile(
     r"|(?P<comment><!--.*?-->)"
     r"|(?P<value>\[\[(?P<inside>[^\[\]\n]*)\]\])"
     r"|\$\$(?P<block>.+?)\$\$"
-    r"|(?<![\\$\w])\$(?P<inline>(?!\s)[^$\n]+?(?<!\s))\$(?![\d$])",
+    r"|(?<![\\$\w])\$(?P<inline>(?!\s)[^$\n]+?(?<![\s\\]))\$(?![\d$])",
     re.DOTALL | re.MULTILINE,
 )
 _VALUE = re.compile(r"\s*(?P<kind>[a-z]+)\s+(?P<id>[^\s:]+)\s*:\s*(?P<name>.+?)\s*\Z")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import re
+import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -11,24 +11,20 @@ from markupsafe import Markup
 from notchbook.checks.words import nearest
 from notchbook.pages import text
 from notchbook.pages.pictures import PICTURES
-from notchbook.pages.results import result_line
+from notchbook.pages.quantity import UnknownValueError, with_unit
+from notchbook.pages.record_quantities import NAMES as RECORD_NAMES
+from notchbook.pages.record_quantities import record_value
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
     from notchbook.evaluation.hammers import SwungHammer
-    from notchbook.evaluation.records import SpecimenResult
     from notchbook.evaluation.verifications import VerificationResult
     from notchbook.handbook import Handbook
-    from notchbook.model.record import Record, Specimen
+    from notchbook.model.method import Notch
 
 
-class UnknownValueError(LookupError):
-    """A value that does not exist; the hint names what does."""
-
-    def __init__(self, message: str, hint: str) -> None:
-        super().__init__(message)
-        self.hint = hint
+_Place = tuple["Handbook", str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,16 +36,13 @@ class Shown:
     """Whether it is a picture that stands by itself rather than words in a sentence."""
 
 
-_BAR = re.compile(r"bar (?P<id>\S+) (?P<name>.+)\Z")
-
-
 def find(handbook: Handbook, kind: str, object_id: str, name: str, prefix: str) -> Shown:
     """The value of that name; raises UnknownValueError.
 
     Arguments:
         handbook: what is known.
-        kind: the kind of thing: test, bar of a test, hammer, verification, rig, material, exercise.
-        object_id: its id; a hammer's is that of its rig, a slash, and its own.
+        kind: the kind of thing: test, hammer, verification, rig, material, exercise; tests for several together.
+        object_id: its id; a hammer's is that of its rig, a slash, and its own; those of tests have commas between.
         name: the value's name.
         prefix: starts the ids in a picture, different for each on a page.
     """
@@ -60,22 +53,22 @@ def find(handbook: Handbook, kind: str, object_id: str, name: str, prefix: str) 
         if not drawn:
             raise UnknownValueError(f"{kind} '{object_id}' has nothing to draw for '{name}'", "choose another one")
         return Shown(drawn, block=True)
-    values = _VALUES.get(kind)
-    if values is None:
-        raise UnknownValueError(f"there are no values of '{kind}'", nearest(kind, _VALUES))
+    if kind not in _NAMES:
+        raise UnknownValueError(f"there are no values of '{kind}'", nearest(kind, _NAMES))
     found = _known(handbook, kind, object_id)
-    bar = _BAR.match(name) if kind == "test" else None
-    words = _bar_value(handbook, object_id, bar) if bar else _value(values, kind, found, name)
+    pictures = [each for of, each in PICTURES if of == kind]
+    words = record_value(handbook, object_id, name, pictures) if kind == "test" else _value(kind, found, name, pictures)
     if words is None:
         raise UnknownValueError(f"'{name}' of {kind} '{object_id}' cannot be had", "choose another value")
     return Shown(Markup('<span class="nb-quantity">{}</span>').format(text.shown(words)))
 
 
-def _known(handbook: Handbook, kind: str, object_id: str) -> tuple[Handbook, str]:
-    """The place of a thing that exists; raises UnknownValueError."""
+def _known(handbook: Handbook, kind: str, object_id: str) -> _Place:
+    """The place of a thing that exists, or of several with commas between; raises UnknownValueError."""
     library = handbook.library
     known: dict[str, Mapping[str, object]] = {
         "test": library.records,
+        "tests": library.records,
         "hammer": {f"{rig}/{hammer}": None for rig, hammer in handbook.evaluation.hammers},
         "verification": library.verifications,
         "rig": library.rigs,
@@ -83,99 +76,17 @@ def _known(handbook: Handbook, kind: str, object_id: str) -> tuple[Handbook, str
         "exercise": library.exercises,
     }
     ids = known.get(kind, {})
-    if object_id not in ids:
-        raise UnknownValueError(f"there is no {kind} '{object_id}'", nearest(object_id, ids))
+    for each in object_id.split(",") if kind == "tests" else [object_id]:
+        if each not in ids:
+            raise UnknownValueError(f"there is no {kind.removesuffix('s')} '{each}'", nearest(each, ids))
     return handbook, object_id
 
 
-_Place = tuple["Handbook", str]
-
-
-def _value(values: Mapping[str, Callable[[_Place], str | None]], kind: str, place: _Place, name: str) -> str | None:
+def _value(kind: str, place: _Place, name: str, pictures: list[str]) -> str | None:
+    values = _VALUES.get(kind, {})
     if name not in values:
-        names = [*values, *(each for of, each in PICTURES if of == kind)]
-        if kind == "test":
-            names += [f"bar {place[0].library.records[place[1]].specimens[0].id} {each}" for each in _BAR_VALUES]
-        raise UnknownValueError(f"a {kind} has no value '{name}'", nearest(name, names))
+        raise UnknownValueError(f"a {kind} has no value '{name}'", nearest(name, [*values, *pictures]))
     return values[name](place)
-
-
-def with_unit(value: float | None, figures: int, unit: str) -> str | None:
-    """A number to so many significant figures with its unit, joined so that no line breaks between them."""
-    if value is None:
-        return None
-    gap = "" if unit == "°" else "\N{NO-BREAK SPACE}"
-    return f"{text.significant(value, figures)}{gap}{unit}"
-
-
-def _record(place: _Place) -> Record:
-    return place[0].library.records[place[1]]
-
-
-def _main(place: _Place, name: str, figures: int, unit: str) -> str | None:
-    """A value of the largest set of a record."""
-    sets = result_line(place[0], _record(place)).sets
-    return with_unit(getattr(sets[0].result.summary, name), figures, unit) if sets else None
-
-
-def _reported(place: _Place) -> str | None:
-    sets = result_line(place[0], _record(place)).sets
-    return f"{sets[0].reported}\N{NO-BREAK SPACE}kJ/m²" if sets else None
-
-
-def _interval(place: _Place) -> str | None:
-    sets = result_line(place[0], _record(place)).sets
-    interval = sets[0].result.summary.interval if sets else None
-    if interval is None:
-        return None
-    return f"{text.significant(interval[0], 3)} to {text.significant(interval[1], 3)}\N{NO-BREAK SPACE}kJ/m²"
-
-
-_TEST: dict[str, Callable[[_Place], str | None]] = {
-    "result": _reported,
-    "mean": lambda place: _main(place, "mean", 3, "kJ/m²"),
-    "standard deviation": lambda place: _main(place, "standard_deviation", 2, "kJ/m²"),
-    "variation": lambda place: _main(place, "variation_pct", 2, "%"),
-    "interval": _interval,
-    "n": lambda place: str(sets[0].n) if (sets := result_line(place[0], _record(place)).sets) else None,
-    "breaks": lambda place: sets[0].words if (sets := result_line(place[0], _record(place)).sets) else None,
-    "unbroken": lambda place: str(result_line(place[0], _record(place)).unbroken),
-    "designation": lambda place: result_line(place[0], _record(place)).designation,
-    "date": lambda place: text.day(_record(place).date),
-    "group": lambda place: _record(place).group,
-    "material": lambda place: result_line(place[0], _record(place)).material_name,
-    "temperature": lambda place: f"{text.plain(_record(place).test_atmosphere.temperature_C)}\N{NO-BREAK SPACE}°C",
-    "conditioning temperature": lambda place: (
-        f"{text.plain(_record(place).conditioning.temperature_C)}\N{NO-BREAK SPACE}°C"
-    ),
-}
-
-_BAR_VALUES: dict[str, Callable[[Specimen, SpecimenResult], str | None]] = {
-    "width": lambda bar, _: f"{text.number(bar.width_mm, 2)}\N{NO-BREAK SPACE}mm",
-    "thickness": lambda bar, _: f"{text.number(bar.thickness_mm, 2)}\N{NO-BREAK SPACE}mm",
-    "remaining width": lambda bar, _: (
-        None if bar.remaining_width_mm is None else f"{text.number(bar.remaining_width_mm, 2)}\N{NO-BREAK SPACE}mm"
-    ),
-    "rise": lambda _, found: None if found.rise_angle_deg is None else f"{text.number(found.rise_angle_deg, 1)}°",
-    "loss": lambda _, found: with_unit(found.loss_J, 2, "J"),
-    "energy": lambda _, found: with_unit(found.energy_J, 3, "J"),
-    "used": lambda _, found: with_unit(found.used_pct, 3, "%"),
-    "strength": lambda _, found: with_unit(found.strength_kJ_m2, 3, "kJ/m²"),
-    "break": lambda bar, _: bar.break_type,
-}
-
-
-def _bar_value(handbook: Handbook, record_id: str, bar: re.Match[str]) -> str | None:
-    record, result = handbook.library.records[record_id], handbook.evaluation.records.get(record_id)
-    places = {each.id: index for index, each in enumerate(record.specimens)}
-    if bar["id"] not in places:
-        raise UnknownValueError(f"test '{record_id}' has no bar '{bar['id']}'", nearest(bar["id"], places))
-    if bar["name"] not in _BAR_VALUES:
-        raise UnknownValueError(f"a bar has no value '{bar['name']}'", nearest(bar["name"], _BAR_VALUES))
-    if result is None:
-        return None
-    place = places[bar["id"]]
-    return _BAR_VALUES[bar["name"]](record.specimens[place], result.specimens[place])
 
 
 def _hammer(place: _Place) -> SwungHammer:
@@ -240,24 +151,61 @@ _MATERIAL: dict[str, Callable[[_Place], str | None]] = {
     "symbol": lambda place: place[0].library.materials[place[1]].symbol,
 }
 
+
+def _notch(place: _Place) -> Notch | None:
+    """The notch of an exercise's bars, or None where they have none."""
+    exercise = place[0].library.exercises[place[1]]
+    method = place[0].library.methods.get(exercise.method)
+    return method.notch(exercise.specimen.notch) if method and exercise.specimen else None
+
+
+def _notch_depth_mm(place: _Place) -> float | None:
+    """How deep the notch is where bar and remaining width are as the method asks for them."""
+    exercise, notch = place[0].library.exercises[place[1]], _notch(place)
+    method = place[0].library.methods.get(exercise.method)
+    bar = method.specimen_type(exercise.specimen.type) if method and exercise.specimen else None
+    return bar.width_mm.value - notch.remaining_width_mm.value if notch and bar else None
+
+
+def _notch_radius(place: _Place) -> str | None:
+    notch = _notch(place)
+    return f"{text.plain(notch.base_radius_mm.value)}\N{NO-BREAK SPACE}mm" if notch else None
+
+
+def _notch_depth(place: _Place) -> str | None:
+    depth_mm = _notch_depth_mm(place)
+    return None if depth_mm is None else f"{text.plain(depth_mm)}\N{NO-BREAK SPACE}mm"
+
+
+def _stress_factor(place: _Place) -> str | None:
+    """Peak over mean stress by the rule for an elliptical hole, ``1 + 2 sqrt(depth/radius)`` (Inglis)."""
+    notch, depth_mm = _notch(place), _notch_depth_mm(place)
+    if notch is None or depth_mm is None or depth_mm < 0.0 or notch.base_radius_mm.value <= 0.0:
+        return None
+    return text.significant(1.0 + 2.0 * math.sqrt(depth_mm / notch.base_radius_mm.value), 2)
+
+
 _EXERCISE: dict[str, Callable[[_Place], str | None]] = {
     "title": lambda place: place[0].library.exercises[place[1]].title,
+    "notch radius": _notch_radius,
+    "notch depth": _notch_depth,
+    "stress factor": _stress_factor,
 }
 
 _VALUES: dict[str, dict[str, Callable[[_Place], str | None]]] = {
-    "test": _TEST,
     "hammer": _HAMMER,
     "verification": _VERIFICATION,
     "rig": _RIG,
     "material": _MATERIAL,
     "exercise": _EXERCISE,
 }
+_NAMES: dict[str, tuple[str, ...]] = {
+    "test": RECORD_NAMES,
+    "tests": (),
+    **{kind: tuple(values) for kind, values in _VALUES.items()},
+}
 
 
 def names() -> dict[str, list[str]]:
     """The names of all values and pictures by kind, for the guide."""
-    return {
-        kind: [*values, *(f"bar ID {each}" for each in _BAR_VALUES if kind == "test")]
-        + [name for of, name in PICTURES if of == kind]
-        for kind, values in _VALUES.items()
-    }
+    return {kind: [*values, *(name for of, name in PICTURES if of == kind)] for kind, values in _NAMES.items()}

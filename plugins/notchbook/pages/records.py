@@ -7,9 +7,14 @@ from typing import TYPE_CHECKING, Any
 from markupsafe import Markup
 
 from notchbook.charts.specimens import SetMark, SpecimenMark, SpecimensChart, specimens_chart
+from notchbook.charts.window import WindowChart, WindowMark, window_chart
 from notchbook.evaluation.records import outlying
 from notchbook.pages import text
 from notchbook.pages.page import Page, page_uri
+from notchbook.pages.record_filters import record_filters
+from notchbook.pages.record_report import report_items
+from notchbook.pages.record_uncertainty import uncertainty_section
+from notchbook.pages.record_worked import worked_specimen
 from notchbook.pages.results import break_words, result_line, result_lines
 
 if TYPE_CHECKING:
@@ -31,8 +36,9 @@ def record_pages(handbook: Handbook) -> Iterator[Page]:
 
 
 def records_index(handbook: Handbook) -> Page:
-    """The table of all records, the newest first."""
-    return Page(INDEX, "records.md.j2", "Test records", {"lines": result_lines(handbook)})
+    """The table of all records, the newest first, with what it can be filtered by."""
+    lines = result_lines(handbook)
+    return Page(INDEX, "records.md.j2", "Test records", {"lines": lines, "filters": record_filters(handbook, lines)})
 
 
 def _record_page(handbook: Handbook, record: Record) -> Page:
@@ -51,7 +57,10 @@ def _record_page(handbook: Handbook, record: Record) -> Page:
         "rows": list(zip(record.specimens, result.specimens, strict=True)) if result else [],
         "reading": _reading(library.rigs.get(record.rig)),
         "outlying": [record.specimens[place].id for place in outlying(result)] if result else [],
-        "chart": bars_chart(line, "bars"),
+        "charts": [chart for chart in (bars_chart(line, "bars"), used_chart(line, "used")) if chart],
+        "worked": worked_specimen(line, record.free_swings or (verification.free_swings if verification else None)),
+        "uncertainty": uncertainty_section(handbook, line),
+        "report": report_items(line),
         "findings": handbook.findings_in("test", record.id),
         "rules": {each.rule for each in line.verdict.deviations},
     }
@@ -85,3 +94,20 @@ def bars_chart(line: ResultLine, prefix: str) -> str:
     )
     title = f"Single bars of {line.material_name}, {text.day(line.date)}"
     return Markup(specimens_chart(SpecimensChart(prefix, title, marks, sets, break_words(line.method))))  # noqa: S704
+
+
+def used_chart(line: ResultLine, prefix: str) -> str:
+    """The chart of the share of the hammer's energy that each bar used."""
+    if line.result is None or line.method is None:
+        return ""
+    marks = tuple(
+        WindowMark(each.id, each.break_type, each.used_pct, each.excluded is not None)
+        for each in line.result.specimens
+        if each.used_pct is not None
+    )
+    if not marks:
+        return ""
+    window = line.method.energy_window
+    title = f"Energy used of the hammer, {line.material_name}, {text.day(line.date)}"
+    chart = WindowChart(prefix, title, marks, window.low_pct, window.high_pct, break_words(line.method))
+    return Markup(window_chart(chart))  # noqa: S704  # the chart escapes its texts

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -14,7 +15,7 @@ if TYPE_CHECKING:
     from notchbook.evaluation.hammers import SwungHammer
     from notchbook.evaluation.records import RecordResult, SetResult
     from notchbook.handbook import Handbook
-    from notchbook.model.method import Method
+    from notchbook.model.method import Arrangement, Method
     from notchbook.model.procedure import Exercise, Material
     from notchbook.model.record import Record
 
@@ -43,6 +44,8 @@ class ResultLine:
     result: RecordResult | None
     verdict: Verdict
     sets: tuple[SetLine, ...]
+    unbroken_letters: tuple[str, ...]
+    """Break types without a strength among the bars that count."""
     unbroken: int
     """How many bars that count did not break."""
     counted: int
@@ -59,22 +62,34 @@ class ResultLine:
         return self.exercise.title if self.exercise else self.record.exercise
 
     @property
+    def arrangement(self) -> Arrangement | None:
+        """The method's arrangement for the bars, or None where it has none."""
+        chosen = self.record.specimen
+        specimen_type = self.method.specimen_type(chosen.type) if self.method else None
+        return specimen_type.arrangement(chosen.direction, chosen.notch) if specimen_type else None
+
+    @property
+    def notch_words(self) -> str:
+        """The notch in words: `notch A`, `unnotched`."""
+        return "unnotched" if self.record.specimen.notch == "none" else f"notch {self.record.specimen.notch}"
+
+    @property
+    def notch_radius_mm(self) -> float:
+        """Radius at the base of the notch as the method asks for it; infinite without a notch or where not known."""
+        notch = self.method.notch(self.record.specimen.notch) if self.method else None
+        return notch.base_radius_mm.value if notch else math.inf
+
+    @property
     def designation(self) -> str:
         """The method's designation of the test, or its standard where it has none."""
         if self.method is None:
             return "–"
-        chosen = self.record.specimen
-        specimen_type = self.method.specimen_type(chosen.type)
-        arrangement = specimen_type.arrangement(chosen.direction, chosen.notch) if specimen_type else None
-        return arrangement.designation if arrangement else self.method.standard
+        return self.arrangement.designation if self.arrangement else self.method.standard
 
     @property
     def symbol(self) -> str:
         """The symbol of the strength, such as a_cN."""
-        chosen = self.record.specimen
-        specimen_type = self.method.specimen_type(chosen.type) if self.method else None
-        arrangement = specimen_type.arrangement(chosen.direction, chosen.notch) if specimen_type else None
-        return arrangement.symbol if arrangement else "a"
+        return self.arrangement.symbol if self.arrangement else "a"
 
     @property
     def date(self) -> dt.date:
@@ -102,10 +117,8 @@ def result_line(handbook: Handbook, record: Record) -> ResultLine:
     method = library.methods.get(hammer.method) if hammer is not None else None
     result = handbook.evaluation.records.get(record.id)
     counting = [each for each in record.specimens if each.excluded is None]
-    unbroken = 0
-    if method is not None:
-        kinds = {each.letter: each.has_strength for each in method.breaks.types}
-        unbroken = sum(not kinds.get(each.break_type, True) for each in counting)
+    without = {each.letter for each in method.breaks.types if not each.has_strength} if method is not None else set()
+    unbroken = [each.break_type for each in counting if each.break_type in without]
     return ResultLine(
         record=record,
         material=library.materials.get(record.material),
@@ -115,7 +128,8 @@ def result_line(handbook: Handbook, record: Record) -> ResultLine:
         result=result,
         verdict=handbook.verdicts.records[record.id],
         sets=tuple(_set_line(each, method) for each in result.sets) if result and method else (),
-        unbroken=unbroken,
+        unbroken_letters=tuple(sorted(set(unbroken))),
+        unbroken=len(unbroken),
         counted=len(counting),
     )
 

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from notchbook import results_data
-from notchbook.pages import checks, exercises, home, materials, methods, records, rigs
+from notchbook.pages import checks, exercises, guide, home, materials, methods, records, rigs
 from notchbook.pages.page import Page, page_uri, render
 
 if TYPE_CHECKING:
@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 
 ASSETS = Path(__file__).resolve().parent.parent / "assets"
 STYLE = "assets/notchbook.css"
+SCRIPT = "assets/records.js"
 Navigation = list[dict[str, Any]]
 
 
@@ -60,6 +61,7 @@ def build_site(
             sources[page.src_uri] = page.source
         advance()
     files[STYLE] = (ASSETS / "notchbook.css").read_bytes()
+    files[SCRIPT] = (ASSETS / "records.js").read_bytes()
     files["data/results.json"] = results_data.as_json(handbook)
     files["data/results.csv"] = results_data.as_csv(handbook)
     return Site(files, sources, _navigation(handbook))
@@ -78,6 +80,8 @@ def _pages(handbook: Handbook, site_name: str) -> Iterator[Page]:
     yield records.records_index(handbook)
     yield from records.record_pages(handbook)
     yield checks.checks_page(handbook)
+    yield guide.keys_page(handbook)
+    yield guide.values_page(handbook)
 
 
 def _navigation(handbook: Handbook) -> Navigation:
@@ -92,7 +96,8 @@ def _navigation(handbook: Handbook) -> Navigation:
         {"Results": [records.INDEX]},
         {"Materials": section(materials.INDEX, materials.FOLDER, sorted(library.materials))},
         {"Rigs": section(rigs.INDEX, rigs.FOLDER, sorted(library.rigs))},
-        {"Methods": [*section(methods.INDEX, methods.FOLDER, sorted(library.methods)), checks.URI]},
+        {"Methods": section(methods.INDEX, methods.FOLDER, sorted(library.methods))},
+        {"Reference": [checks.URI, guide.KEYS, guide.VALUES]},
     ]
 
 

@@ -174,6 +174,8 @@ def rig(rig_id: str, data: Data) -> Rig:
         else None,
         frame_mass_kg=optional_float(data.get("frame_mass_kg")),
         hammers={key: _hammer(key, each) for key, each in data["hammers"].items()},
+        gravity_assumed="gravity_m_s2" not in data and "gravity_at" not in data,
+        release_angle_uncertainty_deg=optional_float(data.get("release_angle_uncertainty_deg")),
     )
 
 
@@ -192,6 +194,7 @@ def _hammer(hammer_id: str, data: Data) -> Hammer:
         added_masses=tuple(
             AddedMass(float(each["mass_kg"]), float(each["radius_mm"])) for each in data.get("added_masses", ())
         ),
+        moment_uncertainty_Nm=optional_float(data.get("moment_uncertainty_Nm")),
     )
 
 
@@ -243,6 +246,7 @@ def exercise(exercise_id: str, data: Data) -> Exercise:
         duration_min=float(data["duration_min"]),
         number_of_specimens=data.get("number_of_specimens"),
         accepted_deviations=deviations(data.get("accepted_deviations", [])),
+        dimension_uncertainty_mm=optional_float(data.get("dimension_uncertainty_mm")),
     )
 
 

@@ -83,9 +83,16 @@ def read_settings(root: Path) -> tuple[Settings, list[Finding]]:
         message = f"cannot be read: {getattr(error, 'problem', None) or error}"
         return Settings(), [finding_of(rules.SETTINGS, CONFIG_NAME, place, message, "mend the file")]
     read = _plugin_values(text, config)
-    if read.keys:
+    if _named(config):
         read.prose = str(config.get("docs_dir", "docs"))
     return _settings(read), read.findings
+
+
+def _named(config: Any) -> bool:
+    """Whether the plugin is among those of the site, with settings of its own or without."""
+    plugins = config.get("plugins") if isinstance(config, dict) else None
+    entries = plugins if isinstance(plugins, list | dict) else []
+    return any(entry == "notchbook" or (isinstance(entry, dict) and "notchbook" in entry) for entry in entries)
 
 
 def _plugin_values(text: str, config: Any) -> _Read:

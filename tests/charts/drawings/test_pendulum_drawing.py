@@ -129,6 +129,14 @@ def test_without_a_break_the_rise_of_the_free_swing_is_dimensioned():
     assert_readable(drawing)
 
 
+def test_a_pendulum_that_the_bar_stops_has_no_rise_to_dimension():
+    drawing = drawn(replace(LONG, break_rise_deg=0.0))
+    assert not drawing.has("rise-height")
+    assert not drawing.has("beta")
+    assert "β 0°" in drawing.texts()
+    assert_readable(drawing)
+
+
 @pytest.mark.parametrize(
     ("length", "release", "share"),
     list(itertools.product(

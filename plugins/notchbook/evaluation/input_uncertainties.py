@@ -1,0 +1,134 @@
+"""Standard uncertainties of what an energy and a strength are worked out from: as stated, or what is taken instead."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal
+
+from notchbook.evaluation.hammers import chain
+from notchbook.physics.uncertainty import rectangular_standard_uncertainty, resolution_standard_uncertainty
+
+if TYPE_CHECKING:
+    from notchbook.model.procedure import Exercise
+    from notchbook.model.rig import Rig
+
+InputName = Literal[
+    "moment",
+    "gravity",
+    "release-angle",
+    "rise-angle",
+    "first-rise",
+    "second-rise",
+    "later-rise",
+    "indicated-energy",
+    "first-indicated-energy",
+    "second-indicated-energy",
+    "later-indicated-energy",
+    "thickness",
+    "width",
+    "remaining-width",
+]
+STATED = "stated"
+# ISO 13802, 5.2, from memory and of low certainty: force and length each to about 0.2 %
+_FORCE_AND_LENGTH = 0.002
+_FORCE_AND_LENGTH_BASIS = (
+    "limits of 0.2 % each for force and length (ISO 13802, 5.2; from memory, low certainty), rectangular"
+)
+# ISO 180:1993, clause 5, as quoted in a public comparison table: micrometer to 0.02 mm
+_MICROMETER_mm = 0.02
+_MICROMETER_BASIS = "limits of 0.02 mm for the micrometer (ISO 180:1993, clause 5), rectangular"
+# Half of the way from the equator to the poles: GRS 80 has 9.7803 and 9.8322 m/s2
+_GRAVITY_ON_EARTH_m_s2 = 0.026
+_GRAVITY_ON_EARTH_BASIS = "the standard value was taken: limits of 0.026 m/s², equator to pole (GRS 80), rectangular"
+# What rock and buildings nearby change; from memory
+_GRAVITY_NEARBY_m_s2 = 1e-3
+_GRAVITY_NEARBY_BASIS = "limits of 0.001 m/s² for rock and buildings nearby (from memory), rectangular"
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """A standard uncertainty and what it rests on."""
+
+    standard: float
+    """In the unit of its quantity."""
+    basis: str
+    """`stated`, or in words what was taken because nothing was stated."""
+
+
+@dataclass(frozen=True, slots=True)
+class MomentTaken:
+    """Uncertainty of a moment, that of gravity apart."""
+
+    moment: Taken
+    """In N m."""
+    added_kg_m: float
+    """`sum(m r)` of the added masses whose moment follows from gravity; 0 for a moment that was weighed as a whole."""
+
+
+def moment_taken(rig: Rig, hammer_id: str) -> MomentTaken | None:
+    """Uncertainty of a hammer's moment; None for a hammer that has no moment.
+
+    An uncertainty holds for the moment of the hammer that states it, with all its masses. Where nothing is stated,
+    force and length may each be off by 0.2 %, both rectangular, for the whole moment: the same scale and rule measured
+    its parts. Masses added to a hammer that states an uncertainty bring theirs by that same rule, independent of it.
+    """
+    added_kg_m = 0.0
+    relative = math.sqrt(2.0) * float(rectangular_standard_uncertainty(_FORCE_AND_LENGTH))
+    for hammer in chain(rig, hammer_id) or ():
+        added_Nm = added_kg_m * rig.gravity_m_s2
+        if hammer.moment_uncertainty_Nm is not None:
+            standard = math.hypot(hammer.moment_uncertainty_Nm, relative * added_Nm)
+            basis = f"{STATED} for {hammer.id}; added masses: {_FORCE_AND_LENGTH_BASIS}" if added_kg_m else STATED
+            return MomentTaken(Taken(standard, basis), added_kg_m)
+        if hammer.moment_Nm is not None:
+            standard = relative * (hammer.moment_Nm + added_Nm)
+            return MomentTaken(Taken(standard, _FORCE_AND_LENGTH_BASIS), added_kg_m)
+        added_kg_m += sum(mass.mass_kg * mass.radius_mm for mass in hammer.added_masses) / 1000.0
+    return None
+
+
+def gravity_taken(rig: Rig) -> Taken:
+    """Uncertainty of gravity in m/s2: small where the rig states it or its place, wide where it states neither."""
+    limit, basis = (
+        (_GRAVITY_ON_EARTH_m_s2, _GRAVITY_ON_EARTH_BASIS)
+        if rig.gravity_assumed
+        else (_GRAVITY_NEARBY_m_s2, _GRAVITY_NEARBY_BASIS)
+    )
+    return Taken(float(rectangular_standard_uncertainty(limit)), basis)
+
+
+def reading_taken(rig: Rig) -> Taken:
+    """Uncertainty of one reading of the rig's scale, in its unit: half a division to each side, rectangular."""
+    on_angles = rig.indicator.reads == "angle"
+    division = rig.indicator.division_deg if on_angles else rig.indicator.division_J
+    if division is None:
+        return Taken(math.nan, "no division")
+    unit = "°" if on_angles else " J"
+    return Taken(
+        float(resolution_standard_uncertainty(division)),
+        f"half of a division of {division:g}{unit} to each side, rectangular",
+    )
+
+
+def release_taken(rig: Rig, J_per_deg: float) -> Taken:
+    """Uncertainty of the release angle in degrees: as the rig states it, else that of a reading of its scale.
+
+    Arguments:
+        rig: the rig.
+        J_per_deg: energy that one degree at the release angle is worth, through which an energy scale becomes one of
+            angles; NaN where that scale does not tell the angle.
+    """
+    if rig.release_angle_uncertainty_deg is not None:
+        return Taken(rig.release_angle_uncertainty_deg, STATED)
+    reading = reading_taken(rig)
+    if rig.indicator.reads == "angle":
+        return reading
+    return Taken(reading.standard / J_per_deg, f"{reading.basis}, as an angle")
+
+
+def dimension_taken(exercise: Exercise | None) -> Taken:
+    """Uncertainty of a measured thickness or width in mm: as the exercise states it, else that of a micrometer."""
+    if exercise is not None and exercise.dimension_uncertainty_mm is not None:
+        return Taken(exercise.dimension_uncertainty_mm, STATED)
+    return Taken(float(rectangular_standard_uncertainty(_MICROMETER_mm)), _MICROMETER_BASIS)

@@ -1,0 +1,227 @@
+"""How sure the energies, strengths and mean strengths of a record are, by JCGM 100:2008 to first order.
+
+All specimens of a record share the pendulum (moment, gravity, release angle), its losses (the readings of the free
+swings) and the micrometer, whose accuracy is an error that stays the same from bar to bar. Each has its own reading of
+the scale. What else differs from bar to bar, and the noise of reading with it, shows in the scatter of a set. Inputs
+are taken to be uncorrelated, thickness and width too: they are different lengths, measured apart.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from notchbook.evaluation.budgets import Input, Propagated, SetShare, SetUncertainty, known_uncertainty
+from notchbook.evaluation.input_uncertainties import (
+    InputName,
+    Taken,
+    dimension_taken,
+    gravity_taken,
+    moment_taken,
+    reading_taken,
+    release_taken,
+)
+from notchbook.evaluation.losses import swing_energies
+from notchbook.physics import uncertainty as gum
+from notchbook.physics.partial_derivatives import metals_energy_slopes, plastics_energy_slopes, rise_slope_J_per_deg
+from notchbook.physics.pendulum import energy_from_rise_J, potential_energy_J, rise_from_energy_deg
+from notchbook.statistics.quantiles import student_t_quantile
+
+if TYPE_CHECKING:
+    from notchbook.evaluation.hammers import SwungHammer
+    from notchbook.evaluation.losses import Losses
+    from notchbook.evaluation.records import RecordResult, SetResult
+    from notchbook.model.method import LossCorrection
+    from notchbook.model.procedure import Exercise
+    from notchbook.model.record import Record
+    from notchbook.model.rig import Rig
+    from notchbook.model.swings import FreeSwings
+    from notchbook.physics.arrays import FloatArray
+    from notchbook.physics.partial_derivatives import EnergySlopes
+
+_UPPER_PROBABILITY = 0.975  # leaves 2.5 % above and as much below: a 95 % interval
+SCATTER = "scatter"
+_OWN: tuple[InputName, ...] = ("rise-angle", "indicated-energy")
+"""What each specimen has of its own."""
+_ENERGY_READINGS: dict[InputName, InputName] = {
+    "rise-angle": "indicated-energy",
+    "first-rise": "first-indicated-energy",
+    "second-rise": "second-indicated-energy",
+    "later-rise": "later-indicated-energy",
+}
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class RecordUncertainty:
+    """The uncertainties of a record, its specimens in their order."""
+
+    energy: Propagated
+    """Absorbed energy in J."""
+    strength: Propagated
+    """Impact strength in kJ/m2."""
+
+    @np.errstate(all="ignore")  # what overflows or is no number is not known
+    def of_set(self, result: SetResult) -> SetUncertainty | None:
+        """Uncertainty of the mean strength of a set of the record.
+
+        ``u^2 = s^2/n + sum (mean of the slopes)^2 u(x)^2`` over the inputs x that all specimens share. The noise of the
+        own readings is in the scatter s. Where the specimens agree better than the scale can be read, the mean is no
+        surer than one reading, whose resolution then stands in for the scatter (JCGM 100:2008, F.2.2.1). The scatter
+        has n - 1 degrees of freedom, everything else is taken as known; k is Student's t at 95 % for the effective
+        degrees of freedom (G.4.1, G.6.4).
+
+        Returns:
+            The uncertainty; None for a set of one, whose scatter is not known, or where it cannot be had.
+        """
+        deviation, n = result.summary.standard_deviation, result.summary.n
+        if deviation is None:
+            return None
+        of_members = self.strength.contributions[:, list(result.members)]
+        is_shared = np.array([each.shared for each in self.strength.inputs])
+        reading = float(np.sqrt(np.mean(np.sum(np.square(of_members[~is_shared]), axis=0))))
+        scatter, freedom = (deviation / math.sqrt(n), n - 1.0) if deviation >= reading else (reading, math.inf)
+        contributions = np.array([scatter, *of_members[is_shared].mean(axis=1)])
+        standard = known_uncertainty(float(gum.combined_standard_uncertainty(contributions)))
+        if standard is None:
+            return None
+        freedoms = np.full(len(contributions), math.inf)
+        freedoms[0] = freedom
+        effective = float(gum.effective_degrees_of_freedom(contributions, freedoms))
+        factor = student_t_quantile(_UPPER_PROBABILITY, effective)
+        sources = [SCATTER, *(each.name for each in self.strength.inputs if each.shared)]
+        shares = gum.variance_shares_pct(contributions)
+        lines = tuple(map(SetShare, sources, contributions.tolist(), shares.tolist()))
+        return SetUncertainty(standard, factor * standard, factor, effective, lines)
+
+
+@np.errstate(all="ignore")  # what overflows or is no number is not known
+def record_uncertainty(
+    record: Record,
+    result: RecordResult,
+    rig: Rig,
+    hammer: SwungHammer,
+    correction: LossCorrection,
+    swings: FreeSwings,
+    exercise: Exercise | None,
+) -> RecordUncertainty | None:
+    """Uncertainties of a record's energies and strengths.
+
+    Arguments:
+        record: the readings.
+        result: what they gave.
+        rig: the rig that the hammer was swung on.
+        hammer: the hammer.
+        correction: the form of the loss in a test that the hammer's method uses.
+        swings: the free swings that the losses of the result come from.
+        exercise: the record's exercise; None where it is not known.
+
+    Returns:
+        The uncertainties; None where the losses of the tests are not known.
+    """
+    moment = moment_taken(rig, hammer.id)
+    if result.losses is None or moment is None:
+        return None
+    n = len(record.specimens)
+    rise = _numbers([each.rise_angle_deg for each in result.specimens])
+    later = _later_rise_deg(hammer, swings)
+    slopes = _energy_slopes(hammer, correction, result.losses, rise, later, swings.half_swings)
+    if slopes is None:
+        return None
+    inputs: list[Input] = []
+    energy_slopes: list[FloatArray] = []
+
+    def add(name: InputName, unit: str, value: FloatArray | float, taken: Taken, slope: FloatArray | float) -> None:
+        inputs.append(Input(name, unit, np.broadcast_to(value, n), taken, shared=name not in _OWN))
+        energy_slopes.append(np.broadcast_to(slope, n))
+
+    add("moment", "N m", hammer.moment_Nm, moment.moment, slopes.moment_J_per_Nm)
+    if moment.added_kg_m:
+        gravity_slope = slopes.moment_J_per_Nm * moment.added_kg_m
+        add("gravity", "m/s²", rig.gravity_m_s2, gravity_taken(rig), gravity_slope)
+    release = release_taken(rig, float(_shown_J_per_deg(rig, hammer, hammer.release_angle_deg)))
+    add("release-angle", "°", hammer.release_angle_deg, release, slopes.release_J_per_deg)
+    for name, angle, slope in _readings(result.losses, rise, later, slopes):
+        if rig.indicator.reads == "angle":
+            add(name, "°", angle, reading_taken(rig), slope)
+        else:
+            shown = energy_from_rise_J(hammer.moment_Nm, hammer.release_angle_deg, angle)
+            per_J = -np.asarray(slope) / _shown_J_per_deg(rig, hammer, angle)
+            add(_ENERGY_READINGS[name], "J", shown, reading_taken(rig), per_J)
+    energy = Propagated(
+        _numbers([each.energy_J for each in result.specimens]), tuple(inputs), np.array(energy_slopes)
+    )
+    return RecordUncertainty(energy, _strength(record, result, energy, dimension_taken(exercise)))
+
+
+
+def _numbers(values: list[float | None]) -> FloatArray:
+    """Shape (n,), NaN for what is not known."""
+    return np.array([math.nan if each is None else each for each in values], dtype=np.float64)
+
+
+def _shown_J_per_deg(rig: Rig, hammer: SwungHammer, angle_deg: FloatArray | float) -> FloatArray:
+    """By how much an energy scale shows another energy one degree on, J/deg, in the shape of the angle.
+
+    NaN less than half a division from the lowest or the highest point, where the scale does not tell the angle.
+    """
+    half_division = (rig.indicator.division_J or 0.0) / 2.0
+    height = np.asarray(potential_energy_J(hammer.moment_Nm, angle_deg))
+    told = (half_division <= height) & (height <= 2.0 * hammer.moment_Nm - half_division)
+    return np.where(told, rise_slope_J_per_deg(hammer.moment_Nm, angle_deg), np.nan)
+
+
+def _later_rise_deg(hammer: SwungHammer, swings: FreeSwings) -> float | None:
+    if swings.later_rise_deg is not None:
+        return swings.later_rise_deg
+    energy = swing_energies(hammer, swings).later_J
+    return None if energy is None else float(rise_from_energy_deg(hammer.moment_Nm, hammer.release_angle_deg, energy))
+
+
+def _energy_slopes(
+    hammer: SwungHammer,
+    correction: LossCorrection,
+    losses: Losses,
+    rise_deg: FloatArray,
+    later_rise_deg: float | None,
+    half_swings: int | None,
+) -> EnergySlopes | None:
+    swung = (hammer.moment_Nm, hammer.release_angle_deg, rise_deg, losses.first_rise_deg, losses.second_rise_deg)
+    if correction == "plastics":
+        return plastics_energy_slopes(*swung)
+    if later_rise_deg is None or not half_swings:
+        return None
+    return metals_energy_slopes(*swung, later_rise_deg, half_swings)
+
+
+def _readings(
+    losses: Losses, rise_deg: FloatArray, later_rise_deg: float | None, slopes: EnergySlopes
+) -> list[tuple[InputName, FloatArray | float, FloatArray | float]]:
+    """The readings of the scale as angles, each with the slope of the energy over it, J/deg."""
+    found: list[tuple[InputName, FloatArray | float, FloatArray | float]] = [
+        ("rise-angle", rise_deg, slopes.rise_J_per_deg),
+        ("first-rise", losses.first_rise_deg, slopes.first_rise_J_per_deg),
+        ("second-rise", losses.second_rise_deg, slopes.second_rise_J_per_deg),
+    ]
+    if slopes.later_rise_J_per_deg is not None and later_rise_deg is not None:
+        found.append(("later-rise", later_rise_deg, slopes.later_rise_J_per_deg))
+    return found
+
+
+def _strength(record: Record, result: RecordResult, energy: Propagated, dimension: Taken) -> Propagated:
+    """From the energies to the strengths ``a = 1000 W / (h b)``, with ``da/dh = -a/h`` and ``da/db = -a/b``."""
+    notched = record.specimen.notch != "none"
+    thickness = _numbers([each.thickness_mm for each in record.specimens])
+    width = _numbers([each.remaining_width_mm if notched else each.width_mm for each in record.specimens])
+    strength = _numbers([each.strength_kJ_m2 for each in result.specimens])
+    inputs = (
+        *energy.inputs,
+        Input("thickness", "mm", thickness, dimension, shared=True),
+        Input("remaining-width" if notched else "width", "mm", width, dimension, shared=True),
+    )
+    # where a specimen has no strength it has no slopes either
+    per_energy = np.where(np.isnan(strength), np.nan, 1000.0 / (thickness * width))
+    slopes = np.vstack([energy.slopes * per_energy, -strength / thickness, -strength / width])
+    return Propagated(strength, inputs, slopes)

@@ -1,0 +1,167 @@
+"""What a test report needs to contain, and what of it a record shows."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from notchbook.pages import text
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable
+
+    from notchbook.model.record import Specimen
+    from notchbook.pages.results import ResultLine, SetLine
+
+_YEAR = re.compile(r"\b(?:19|20)[0-9]{2}\b")
+
+
+@dataclass(frozen=True, slots=True)
+class ReportItem:
+    """One item of a test report."""
+
+    title: str
+    value: str
+    """What the record says, empty where it says nothing."""
+    missing: str = ""
+    """What it does not say, empty where nothing is missing."""
+    anchor: str = ""
+    """Part of the record's page that has the details, empty where there are no others."""
+
+
+def report_items(line: ResultLine) -> list[ReportItem]:
+    """The items in the order in which a report gives them; ISO 179-1 and ISO 180, test report (from memory)."""
+    return [
+        _standard(line),
+        _material(line),
+        _specimens(line),
+        _notch(line),
+        ReportItem("Dimensions", _dimensions(line.record.specimens), anchor="specimens"),
+        _conditions(line),
+        _number(line),
+        _pendulum(line),
+        _means(line),
+        _breaks(line),
+        *_spread(line),
+        _deviations(line),
+        ReportItem("Date of the test", text.day(line.date)),
+    ]
+
+
+def _standard(line: ResultLine) -> ReportItem:
+    title = "Standard and designation"
+    if line.method is None:
+        return ReportItem(title, "", "the hammer's method is not known")
+    missing = "" if _YEAR.search(line.method.standard) else "the year of the edition"
+    return ReportItem(title, f"{line.method.standard}, {line.designation}", missing)
+
+
+def _material(line: ResultLine) -> ReportItem:
+    known = f"{line.material.title} ({line.material.symbol})" if line.material else ""
+    parts = [*([known] if known else []), *([f"batch {line.record.batch}"] if line.record.batch else [])]
+    missing = [*([] if known else ["the material"]), *([] if line.record.batch else ["the batch"])]
+    return ReportItem("Material", ", ".join(parts), " and ".join(missing))
+
+
+def _specimens(line: ResultLine) -> ReportItem:
+    chosen = line.record.specimen
+    form = line.material.form if line.material else None
+    value = f"type {chosen.type}, struck {chosen.direction}{f'; {form}' if form else ''}"
+    return ReportItem("Specimens", value, "" if form else "how they were made")
+
+
+def _notch(line: ResultLine) -> ReportItem:
+    if line.record.specimen.notch == "none":
+        return ReportItem("Notch", "none")
+    notch = line.method.notch(line.record.specimen.notch) if line.method else None
+    radius = f", radius at its base {notch.base_radius_mm.text('mm')} as the method asks" if notch else ""
+    return ReportItem("Notch", f"{line.notch_words}{radius}")
+
+
+def _dimensions(specimens: tuple[Specimen, ...]) -> str:
+    parts = [
+        ("width", [each.width_mm for each in specimens]),
+        ("thickness", [each.thickness_mm for each in specimens]),
+        ("remaining width", [each.remaining_width_mm for each in specimens if each.remaining_width_mm is not None]),
+    ]
+    return ", ".join(f"{name} {_range(values)} mm" for name, values in parts if values)
+
+
+def _range(values: list[float]) -> str:
+    low, high = text.number(min(values), 2), text.number(max(values), 2)
+    return low if low == high else f"{low} to {high}"
+
+
+def _conditions(line: ResultLine) -> ReportItem:
+    both = line.record.conditioning, line.record.test_atmosphere
+    before, during = (_climate(each.temperature_C, each.humidity_pct) for each in both)
+    value = f"{text.plain(line.record.conditioning.hours)} h {before}; tested {during}"
+    return ReportItem("Conditioning and atmosphere", value, anchor="conditions")
+
+
+def _climate(temperature_C: float, humidity_pct: float) -> str:
+    return f"at {text.plain(temperature_C)} °C and {text.plain(humidity_pct)} %"
+
+
+def _number(line: ResultLine) -> ReportItem:
+    excluded = len(line.record.specimens) - line.counted
+    apart = f", and {text.counted(excluded, 'more')} that {'does' if excluded == 1 else 'do'} not count"
+    return ReportItem("Number tested", f"{text.counted(line.counted, 'bar')}{apart if excluded else ''}")
+
+
+def _pendulum(line: ResultLine) -> ReportItem:
+    if line.hammer is None:
+        return ReportItem("Pendulum", "", "the hammer is not known")
+    energy, velocity = text.plain(line.hammer.nominal_energy_J), text.number(line.hammer.velocity_m_s, 2)
+    value = f"nominal energy {energy} J, velocity at impact {velocity} m/s"
+    return ReportItem("Pendulum", value, anchor="what-it-rests-on")
+
+
+def _means(line: ResultLine) -> ReportItem:
+    title = "Mean for each break type"
+    if line.sets:
+        return ReportItem(title, _of_sets(line.sets, lambda each: f"{each.reported} kJ/m²"))
+    if line.unbroken:
+        return ReportItem(title, "none, as no bar broke")
+    return ReportItem(title, "", "no strength is known")
+
+
+def _of_sets(sets: Iterable[SetLine], words: Callable[[SetLine], str]) -> str:
+    return "; ".join(f"{each.letters}: {words(each)}" for each in sets)
+
+
+def _breaks(line: ResultLine) -> ReportItem:
+    counts = Counter(each.break_type for each in line.record.specimens if each.excluded is None)
+    return ReportItem("How the bars broke", ", ".join(f"{count} {letter}" for letter, count in sorted(counts.items())))
+
+
+def _spread(line: ResultLine) -> list[ReportItem]:
+    """Single values, and standard deviation and interval of each set of two bars and more."""
+    spread = [each for each in line.sets if each.result.summary.standard_deviation is not None]
+    single = [each.letters for each in line.sets if each.result.summary.standard_deviation is None]
+    missing = f"one bar alone ({', '.join(single)}) has none" if single else ""
+    if not line.sets:
+        missing = "without a mean there is none"
+    return [
+        ReportItem("Single values", "in the table of specimens", anchor="specimens"),
+        ReportItem("Standard deviation", _of_sets(spread, _deviation), missing),
+        ReportItem("95 % interval of the mean", _of_sets(spread, _interval), missing),
+    ]
+
+
+def _deviation(each: SetLine) -> str:
+    return f"{text.significant(each.result.summary.standard_deviation, 2)} kJ/m²"
+
+
+def _interval(each: SetLine) -> str:
+    low, high = each.result.summary.interval or (None, None)
+    return f"{text.significant(low, 3)} to {text.significant(high, 3)} kJ/m²"
+
+
+def _deviations(line: ResultLine) -> ReportItem:
+    title = "Departures from the method"
+    if line.verdict.deviations:
+        return ReportItem(title, ", ".join(each.rule for each in line.verdict.deviations))
+    return ReportItem(title, "none found by the checks" if line.verdict.conforms else "see what the checks say")

@@ -1,0 +1,134 @@
+"""How sure a record's result is, and what the uncertainty comes from."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from notchbook.pages import text
+
+if TYPE_CHECKING:
+    from notchbook.evaluation.budgets import Contribution, SetUncertainty
+    from notchbook.evaluation.uncertainty import RecordUncertainty
+    from notchbook.handbook import Handbook
+    from notchbook.pages.results import ResultLine
+
+_WORDS = {
+    "scatter": "Scatter of the bars",
+    "moment": "Moment of the pendulum",
+    "gravity": "Gravity",
+    "release-angle": "Release angle",
+    "rise-angle": "Reading of the rise",
+    "first-rise": "First free swing",
+    "second-rise": "Second free swing",
+    "later-rise": "Later free swing",
+    "indicated-energy": "Reading of the energy",
+    "first-indicated-energy": "First free swing",
+    "second-indicated-energy": "Second free swing",
+    "later-indicated-energy": "Later free swing",
+    "thickness": "Thickness",
+    "width": "Width",
+    "remaining-width": "Width under the notch",
+}
+# A share below this is shown as less than it.
+_LEAST_SHARE_PCT = 0.1
+
+
+@dataclass(frozen=True, slots=True)
+class MeanLine:
+    """The uncertainty of the mean of the largest set."""
+
+    mean: str
+    """With as many decimals as the expanded uncertainty."""
+    expanded: str
+    """In kJ/m², to two significant figures."""
+    factor: str
+    freedom: str
+    n: int
+    words: str
+    shares: tuple[tuple[str, str, str], ...]
+    """Source, contribution in kJ/m², share in percent; the largest first."""
+
+
+@dataclass(frozen=True, slots=True)
+class BarLine:
+    """The budget of one bar."""
+
+    id: str
+    strength: str
+    expanded: str
+    inputs: tuple[tuple[str, str, str, str, str], ...]
+    """Input, value, standard uncertainty, share in percent, what it rests on; the largest share first."""
+
+
+@dataclass(frozen=True, slots=True)
+class UncertaintySection:
+    """What a record's page says about its uncertainty."""
+
+    mean: MeanLine | None
+    bar: BarLine | None
+
+
+def uncertainty_section(handbook: Handbook, line: ResultLine) -> UncertaintySection | None:
+    """The uncertainty of the largest set's mean and the budget of its first bar; None where neither can be had."""
+    found = handbook.evaluation.uncertainty(line.record.id) if line.sets else None
+    if found is None:
+        return None
+    main = line.sets[0]
+    of_mean = found.of_set(main.result)
+    mean = None if of_mean is None else _mean(line, of_mean)
+    bar = _bar(line, found, main.result.members[0])
+    return UncertaintySection(mean, bar) if mean or bar else None
+
+
+def _mean(line: ResultLine, found: SetUncertainty) -> MeanLine:
+    main = line.sets[0]
+    expanded = text.significant(found.expanded, 2)
+    ordered = sorted(found.shares, key=lambda each: -each.share_pct)
+    return MeanLine(
+        mean=text.number(main.result.summary.mean, _decimals(expanded)),
+        expanded=expanded,
+        factor=text.number(found.coverage_factor, 2),
+        freedom=text.significant(found.effective_degrees_of_freedom, 3)
+        if found.effective_degrees_of_freedom < 1e3
+        else "more than 1000",
+        n=main.n,
+        words=main.words,
+        shares=tuple(
+            (_WORDS[each.source], text.significant(abs(each.contribution_kJ_m2), 2), share(each.share_pct))
+            for each in ordered
+        ),
+    )
+
+
+def _bar(line: ResultLine, found: RecordUncertainty, place: int) -> BarLine | None:
+    budget = found.strength.budget(place)
+    if budget is None:
+        return None
+    expanded = text.significant(budget.expanded, 2)
+    ordered = sorted(budget.contributions, key=lambda each: -each.share_pct)
+    return BarLine(
+        id=line.record.specimens[place].id,
+        strength=text.number(budget.value, _decimals(expanded)),
+        expanded=expanded,
+        inputs=tuple(
+            (_WORDS[each.input], _with_unit(each, each.value, 5), _with_unit(each, each.standard, 2),
+             share(each.share_pct), each.basis)
+            for each in ordered
+        ),
+    )  # fmt: skip
+
+
+def _with_unit(line: Contribution, value: float, figures: int) -> str:
+    gap = "" if line.unit == "°" else " "
+    return f"{text.significant(value, figures)}{gap}{line.unit}"
+
+
+def _decimals(number: str) -> int:
+    """How many decimals a number is written with."""
+    return len(number.partition(".")[2])
+
+
+def share(percent: float) -> str:
+    """A share in percent; a small one only as small."""
+    return text.number(percent, 1) if percent >= _LEAST_SHARE_PCT else f"below {_LEAST_SHARE_PCT}"

@@ -1,0 +1,70 @@
+"""The page of settings and commands against the commands and settings themselves."""
+
+from __future__ import annotations
+
+import re
+
+import click
+import pytest
+from guide_blocks import GUIDE
+
+from notchbook.cli import main
+from notchbook.mkdocs_plugin import NotchbookConfig
+
+PAGE = (GUIDE / "commands.md").read_text(encoding="utf-8")
+SECTIONS = dict(re.findall(r"^### notchbook (\w+)\n(.*?)(?=^#|\Z)", PAGE, re.DOTALL | re.MULTILINE))
+ROW = re.compile(r"^\| `(?P<name>[^`]+)` \|(?P<default>[^|]*)\|(?P<does>[^|]+)\|$", re.MULTILINE)
+
+
+def _command(name: str) -> click.Command:
+    assert isinstance(main, click.Group)
+    return main.commands[name]
+
+
+def _written(name: str) -> set[str]:
+    """Every option of a command as the page should write it, one with choices once for each."""
+    found = set()
+    for parameter in _command(name).params:
+        (option,) = parameter.opts
+        if isinstance(parameter.type, click.Choice):
+            found |= {f"{option} {choice}" for choice in parameter.type.choices}
+        else:
+            found.add(f"{option} DIR")
+    return found
+
+
+def test_every_command_has_its_section_and_its_row() -> None:
+    assert isinstance(main, click.Group)
+    assert set(SECTIONS) == set(main.commands)
+    overview = PAGE.partition("\n## Commands")[2].partition("\n### ")[0]
+    rows = {each["name"] for each in re.finditer(r"^\| `(?P<name>[^`]+)` \|", overview, re.MULTILINE)}
+    assert {f"notchbook {name}" for name in main.commands} <= rows
+
+
+@pytest.mark.parametrize("name", sorted(SECTIONS))
+def test_options_of_a_command(name: str) -> None:
+    rows = {each["name"]: each["default"].strip() for each in ROW.finditer(SECTIONS[name])}
+    assert set(rows) == _written(name)
+    for parameter in _command(name).params:
+        if isinstance(parameter.type, click.Choice):
+            said = {choice for choice in parameter.type.choices if rows[f"{parameter.opts[0]} {choice}"] == "yes"}
+            assert said == {parameter.default}
+
+
+def test_exit_statuses_are_those_of_the_help() -> None:
+    helped = re.findall(r"^ *(?:Exit status: )? *(\d)  (.+)$", _command("check").help or "", re.MULTILINE)
+    assert [number for number, _ in helped] == ["0", "1", "2"]
+    words = " ".join(SECTIONS["check"].split())
+    for number, meaning in helped:
+        assert re.search(rf"with {number} where (there is )?{re.escape(meaning)}", words), meaning
+
+
+def test_settings_are_those_of_the_plugin() -> None:
+    section = PAGE.partition("\n## Settings")[2].partition("\n## ")[0]
+    rows = {each["name"]: each["default"].strip(" `") for each in ROW.finditer(section)}
+    known = dict(NotchbookConfig._schema)
+    # the switch that MkDocs gives to every plugin
+    assert rows.pop("enabled") == "true"
+    assert set(rows) == set(known) - {"enabled"}
+    for name, default in rows.items():
+        assert known[name].default == ("" if default == "nothing" else default)

@@ -1,0 +1,142 @@
+"""The page of a material: all results on one chart, and how much a notch costs."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from statistics import fmean
+from typing import TYPE_CHECKING, Any
+
+import pytest
+from page_html import pages_of
+from scipy import stats
+
+import small_handbook as small
+from html_tree import rows_of
+
+if TYPE_CHECKING:
+    from html_tree import Element
+    from notchbook.handbook import Handbook
+
+MATERIALS = sorted(path.stem for path in (Path(__file__).resolve().parents[2] / "procedures/materials").glob("*.yaml"))
+URI = "materials/pp-h.md"
+OTHER = "results/tests/2026-10-08-g3-pp-h.yaml"
+
+
+def _rows(page: Element) -> list[dict[str, Element]]:
+    return [row for table in page.all("table") if "Blunter or none" in table.text for row in rows_of(table)]
+
+
+def _bars(demo: Handbook, results: dict[str, Any], material: str, designation: str, letters: str) -> list[float]:
+    """Strengths of all bars that count, of conforming records."""
+    found = []
+    for record in demo.library.records.values():
+        arrangement = demo.library.methods[demo.evaluation.hammers[record.rig, record.hammer].method].specimen_type(
+            record.specimen.type
+        )
+        assert arrangement is not None
+        own = arrangement.arrangement(record.specimen.direction, record.specimen.notch)
+        if record.material != material or own is None or own.designation != designation:
+            continue
+        if results["tests"][record.id]["conforms"]:
+            found += [
+                each["strength_kJ_m2"] for each in results["tests"][record.id]["specimens"]
+                if each["excluded"] is None and each["break"] in letters and each["strength_kJ_m2"] is not None
+            ]  # fmt: skip
+    return found
+
+
+def test_ratios_are_those_of_the_results(
+    demo: Handbook, demo_pages: dict[str, Element], demo_results: dict[str, Any]
+) -> None:
+    seen = 0
+    for material in MATERIALS:
+        for row in _rows(demo_pages[f"materials/{material}.md"]):
+            if row["Ratio"].text == "–":
+                assert row["Breaks"].text
+                continue
+            seen += 1
+            upper, lower = (
+                _bars(demo, demo_results, material, row[head].text.partition("(")[2][:-1], row["Breaks"].text)
+                for head in ("Sharper notch", "Blunter or none")
+            )
+            assert row["Bars"].text == f"{len(upper)} over {len(lower)}"
+            ratio = float(row["Ratio"].text)
+            # tolerance: two significant figures are shown, three of the means
+            assert ratio == pytest.approx(fmean(upper) / fmean(lower), rel=0.051)
+            means = [float(each) for each in row["Means, kJ/m²"].text.split(" over ")]
+            assert means == pytest.approx([fmean(upper), fmean(lower)], rel=0.0051)
+            low, high = (float(each) for each in row["95 % interval"].text.split(" to "))
+            # Welch's test rejects just what the interval leaves out: with its ends the two sides differ at 5 %
+            for end in (low, high):
+                p = stats.ttest_ind(upper, [end * each for each in lower], equal_var=False).pvalue
+                # tolerance: three figures of the ends are shown, and the degrees of freedom are those at the ratio
+                assert p == pytest.approx(0.05, abs=0.02)
+    assert seen
+
+
+def _with_other(**changes: Any) -> dict[str, Any]:
+    contents = small.files()
+    contents[OTHER] = contents[small.TEST] | {"date": "2026-10-08", "group": "G3"} | changes
+    bars = [each | {"width_mm": each["width_mm"] + 0.02} for each in contents[small.TEST]["specimens"]]
+    contents[OTHER]["specimens"] = bars
+    return contents
+
+
+def _unnotched(contents: dict[str, Any], letter: str) -> dict[str, Any]:
+    specimen = {"type": "1", "notch": "none", "direction": "edgewise"}
+    contents[OTHER] |= {"exercise": "unnotched-charpy", "specimen": specimen}
+    contents["procedures/exercises/unnotched-charpy.yaml"] = contents[small.EXERCISE] | {"specimen": specimen}
+    for bar in contents[OTHER]["specimens"]:
+        del bar["remaining_width_mm"]
+        bar |= {"break": letter, "rise_angle_deg": bar["rise_angle_deg"] - 20.0}
+    return contents
+
+
+def test_notch_against_bars_that_broke_alike(tmp_path: Path) -> None:
+    (row,) = _rows(pages_of(small.opened(tmp_path, _unnotched(_with_other(), "C")))[URI])
+    assert row["Sharper notch"].text == "notch A (ISO 179-1/1eA)"
+    assert row["Blunter or none"].text == "unnotched (ISO 179-1/1eU)"
+    # hinge and complete breaks share a mean, the partial one is left out
+    assert (row["Breaks"].text, row["Bars"].text) == ("C/H", "9 over 10")
+    assert 0.0 < float(row["Ratio"].text) < 1.0
+
+
+@pytest.mark.parametrize(
+    ("letter", "reason"),
+    [
+        ("N", "no strength of bars unnotched (ISO 179-1/1eU)"),
+        ("P", ""),
+    ],
+)
+def test_no_ratio_of_bars_that_broke_otherwise(letter: str, reason: str, tmp_path: Path) -> None:
+    contents = _unnotched(_with_other(), letter)
+    contents[small.TEST]["specimens"] = [each for each in contents[small.TEST]["specimens"] if each["break"] != "P"]
+    (row,) = _rows(pages_of(small.opened(tmp_path, contents))[URI])
+    assert (row["Ratio"].text, row["95 % interval"].text) == ("–", "–")
+    assert row["Breaks"].text == (reason or "the bars broke in different ways: C/H against P")
+
+
+def test_same_notch_twice_is_no_comparison(tmp_path: Path) -> None:
+    page = pages_of(small.opened(tmp_path, _with_other()))[URI]
+    assert not _rows(page)
+    assert "Notch sensitivity" not in page.text
+
+
+@pytest.mark.parametrize("material", MATERIALS)
+def test_one_chart_with_a_heading_for_each_test(
+    material: str, demo: Handbook, demo_pages: dict[str, Element], demo_results: dict[str, Any]
+) -> None:
+    page = demo_pages[f"materials/{material}.md"]
+    (chart,) = page.all("svg")
+    headings = [each.text for each in chart.all("text") if each.attributes.get("font-weight") == "bold"]
+    assert len(set(headings)) == len(headings)
+    own = [each for each in demo.library.records.values() if each.material == material]
+    conforming = [each for each in own if demo_results["tests"][each.id]["conforms"]]
+    methods = [demo.evaluation.hammers[each.rig, each.hammer].method for each in conforming]
+    assert len(headings) == len(set(zip([each.specimen.notch for each in conforming], methods, strict=True)))
+    # bars that did not break are in it too
+    texts = [each.text for each in chart.all("text")]
+    if any(bar["break"] == "N" for each in conforming for bar in demo_results["tests"][each.id]["specimens"]):
+        assert "N" in texts
+    means = [each["mean_kJ_m2"] for record in conforming for each in demo_results["tests"][record.id]["sets"]]
+    assert any("logarithmic axis" in each for each in texts) == (max(means) > 4.0 * min(means))

@@ -1,0 +1,52 @@
+"""The uncertainty on a record's page is the one that was worked out, to the digits shown."""
+
+import pytest
+
+from notchbook.pages.record_uncertainty import share, uncertainty_section
+from notchbook.pages.results import result_line
+
+
+def section(handbook, record_id):
+    return uncertainty_section(handbook, result_line(handbook, handbook.library.records[record_id]))
+
+
+def as_number(words):
+    return float(words.replace("−", "-"))
+
+
+def test_every_mean_is_shown_with_its_expanded_uncertainty(demo):
+    shown = 0
+    for record_id, result in demo.evaluation.records.items():
+        if not result.sets or result.sets[0].summary.n == 1:
+            continue
+        found = section(demo, record_id).mean
+        of_set = demo.evaluation.uncertainty(record_id).of_set(result.sets[0])
+        shown += 1
+        assert as_number(found.expanded) == pytest.approx(of_set.expanded, rel=0.05)  # two significant figures
+        assert as_number(found.factor) == pytest.approx(of_set.coverage_factor, abs=0.005)
+        decimals = len(found.expanded.partition(".")[2])
+        assert found.mean == f"{result.sets[0].summary.mean:.{decimals}f}"
+    assert shown > 30
+
+
+def test_the_largest_source_comes_first_and_the_shares_add_up(demo):
+    for record_id in demo.evaluation.records:
+        found = section(demo, record_id)
+        if found is None or found.mean is None:
+            continue
+        percents = [as_number(each[2].replace("below ", "")) for each in found.mean.shares]
+        assert percents == sorted(percents, reverse=True)
+        # each of up to nine shares is rounded to a tenth, or shown as a tenth where it is less
+        assert sum(percents) == pytest.approx(100.0, abs=1.0)
+
+
+def test_a_record_without_breaks_has_no_uncertainty(demo):
+    unbroken = [each for each, result in demo.evaluation.records.items() if not result.sets]
+    assert unbroken
+    assert all(section(demo, each) is None for each in unbroken)
+
+
+def test_a_small_share_is_not_shown_as_nothing():
+    assert share(0.04) == "below 0.1"
+    assert share(0.1) == "0.1"
+    assert share(97.86) == "97.9"
