@@ -45,7 +45,9 @@ HOSTILE = (
 def _expected(value: str) -> str:
     """The text as a reader should see it: on one line, with U+FFFD for what cannot or must not be shown."""
     control = {chr(code) for code in (*range(32), *range(0x7F, 0xA0))} - set("\t\n\r")
-    hidden = control | set(DIRECTION + "\ufffe\uffff")
+    # Unicode, 23.7: 66 code points that are no characters
+    none = {chr(plane + last) for plane in range(0, 0x110000, 0x10000) for last in (0xFFFE, 0xFFFF)}
+    hidden = control | set(DIRECTION) | none | {chr(code) for code in range(0xFDD0, 0xFDF0)}
     visible = "".join("\ufffd" if character in hidden else character for character in value)
     return re.sub(r"\s+", " ", visible)
 
