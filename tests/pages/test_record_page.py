@@ -93,7 +93,8 @@ def test_bar_worked_through(record_id: str, demo_pages: dict[str, Element], demo
         # tolerance: half of the last digit shown
         decimals = len(shown[words].partition(".")[2])
         assert float(shown[words]) == pytest.approx(value, abs=0.5 * 10.0**-decimals * (1 + 1e-9)), words
-    cells = {row.all("th")[0].text: [each.text for each in row.all("td")] for row in page.one("table", css="nb-specimens").one("tbody").all("tr")}
+    rows = page.one("table", css="nb-specimens").one("tbody").all("tr")
+    cells = {row.all("th")[0].text: [each.text for each in row.all("td")] for row in rows}
     assert cells[bar["id"]][-1] == shown["Impact strength"]
 
 
