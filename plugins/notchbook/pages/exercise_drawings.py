@@ -18,7 +18,7 @@ from notchbook.pages.exercise_hammers import own_bars
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from notchbook.model.method import Method
+    from notchbook.model.method import Method, Notch, SpecimenType
     from notchbook.model.procedure import Exercise
     from notchbook.pages.exercise_hammers import MaterialRow, RigHammers
     from notchbook.pages.results import ResultLine
@@ -37,28 +37,48 @@ class Figure:
 
 def bar_figures(exercise: Exercise, method: Method | None) -> list[Figure]:
     """The bar and how it sits; what the method's numbers do not allow to be drawn is left out."""
+    return [each for each in (bar_figure(exercise, method, "bar"), seat_figure(exercise, method, "seat")) if each]
+
+
+def bar_figure(exercise: Exercise, method: Method | None, prefix: str) -> Figure | None:
+    """The bar with its notch; None where there is none or it cannot be drawn."""
+    found = _bar_of(exercise, method)
+    if found is None:
+        return None
+    _, bar, notch, _ = found
+    try:
+        drawing = SpecimenDrawing.of(bar, notch, id_prefix=prefix, title=f"Bar for {exercise.title}")
+        drawn = Markup(specimen_drawing(drawing))  # noqa: S704  # the drawing escapes its texts
+    except ValueError:
+        return None
+    return Figure(
+        drawn, f"The bar, type {bar.id}, " + ("without a notch." if notch is None else f"with notch {notch.id}.")
+    )
+
+
+def seat_figure(exercise: Exercise, method: Method | None, prefix: str) -> Figure | None:
+    """How the bar sits under the blow; None where there is no bar or it cannot be drawn."""
+    found = _bar_of(exercise, method)
+    if found is None:
+        return None
+    asked, bar, notch, direction = found
+    title = f"How the bar sits for {exercise.title}"
+    try:
+        drawing = SupportDrawing.of(asked, bar, notch, direction, id_prefix=prefix, title=title)
+        drawn = Markup(support_drawing(drawing))  # noqa: S704  # the drawing escapes its texts
+    except ValueError:
+        return None
+    place = "on its supports, seen from above" if asked.support == "three-point" else "in the clamp, from the side"
+    return Figure(drawn, f"The bar {place}, as {asked.standard} asks for it; struck {direction}.")
+
+
+def _bar_of(exercise: Exercise, method: Method | None) -> tuple[Method, SpecimenType, Notch | None, str] | None:
+    """The method, the specimen type, the notch and the direction of an exercise that breaks bars."""
     chosen = exercise.specimen
     bar = method.specimen_type(chosen.type) if method is not None and chosen is not None else None
     if method is None or chosen is None or bar is None:
-        return []
-    notch = method.notch(chosen.notch)
-    figures = []
-    try:
-        drawing = SpecimenDrawing.of(bar, notch, id_prefix="bar", title=f"Bar for {exercise.title}")
-        caption = f"The bar, type {bar.id}, " + ("without a notch." if notch is None else f"with notch {notch.id}.")
-        figures.append(Figure(Markup(specimen_drawing(drawing)), caption))  # noqa: S704  # the drawing escapes
-    except ValueError:
-        pass
-    try:
-        seat = SupportDrawing.of(
-            method, bar, notch, chosen.direction, id_prefix="seat", title=f"How the bar sits for {exercise.title}"
-        )
-        place = "on its supports, seen from above" if method.support == "three-point" else "in the clamp, from the side"
-        caption = f"The bar {place}, as {method.standard} asks for it; struck {chosen.direction}."
-        figures.append(Figure(Markup(support_drawing(seat)), caption))  # noqa: S704  # the drawing escapes
-    except ValueError:
-        pass
-    return figures
+        return None
+    return method, bar, method.notch(chosen.notch), chosen.direction
 
 
 def pendulum_figures(

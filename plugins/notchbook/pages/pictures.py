@@ -7,9 +7,8 @@ from typing import TYPE_CHECKING
 from markupsafe import Markup
 
 from notchbook.charts.drawings.pendulum import PendulumDrawing, pendulum_drawing
-from notchbook.charts.drawings.specimen import SpecimenDrawing, specimen_drawing
-from notchbook.charts.drawings.support import SupportDrawing, support_drawing
 from notchbook.pages.comparison import by_material, by_test
+from notchbook.pages.exercise_drawings import bar_figure, seat_figure
 from notchbook.pages.explaining_charts import chosen_tests, corrections, intervals
 from notchbook.pages.records import bars_chart
 from notchbook.pages.results import result_line, result_lines
@@ -20,12 +19,11 @@ if TYPE_CHECKING:
     from notchbook.handbook import Handbook
 
 
-def figure(drawn: str, caption: str = "") -> Markup:
+def figure(drawn: str) -> Markup:
     """A drawing as a figure of the page; empty where there is none."""
     if not drawn:
         return Markup()
-    words = Markup("<figcaption>{}</figcaption>").format(caption) if caption else Markup()
-    return Markup('<figure class="nb-chart" data-search-exclude>{}{}</figure>').format(Markup(drawn), words)  # noqa: S704
+    return Markup('<figure class="nb-chart" data-search-exclude>{}</figure>').format(Markup(drawn))  # noqa: S704
 
 
 def _test_chart(handbook: Handbook, record_id: str, prefix: str) -> Markup:
@@ -70,34 +68,14 @@ def _hammer_pendulum(handbook: Handbook, hammer_id: str, prefix: str) -> Markup:
 
 def _specimen(handbook: Handbook, exercise_id: str, prefix: str) -> Markup:
     exercise = handbook.library.exercises[exercise_id]
-    method = handbook.library.methods.get(exercise.method)
-    if exercise.specimen is None or method is None:
-        return Markup()
-    specimen_type = method.specimen_type(exercise.specimen.type)
-    if specimen_type is None:
-        return Markup()
-    notch = method.notch(exercise.specimen.notch)
-    title = f"Specimen of {exercise.title}"
-    return figure(specimen_drawing(SpecimenDrawing.of(specimen_type, notch, id_prefix=prefix, title=title)))
+    drawn = bar_figure(exercise, handbook.library.methods.get(exercise.method), prefix)
+    return figure(drawn.svg if drawn else "")
 
 
 def _support(handbook: Handbook, exercise_id: str, prefix: str) -> Markup:
     exercise = handbook.library.exercises[exercise_id]
-    method = handbook.library.methods.get(exercise.method)
-    if exercise.specimen is None or method is None:
-        return Markup()
-    specimen_type = method.specimen_type(exercise.specimen.type)
-    if specimen_type is None:
-        return Markup()
-    drawing = SupportDrawing.of(
-        method,
-        specimen_type,
-        method.notch(exercise.specimen.notch),
-        exercise.specimen.direction,
-        id_prefix=prefix,
-        title=f"How the bar sits: {exercise.title}",
-    )
-    return figure(support_drawing(drawing))
+    drawn = seat_figure(exercise, handbook.library.methods.get(exercise.method), prefix)
+    return figure(drawn.svg if drawn else "")
 
 
 def _exercise_results(handbook: Handbook, exercise_id: str, prefix: str) -> Markup:

@@ -49,7 +49,12 @@ def find(handbook: Handbook, kind: str, object_id: str, name: str, prefix: str) 
     picture = PICTURES.get((kind, name))
     if picture is not None:
         _known(handbook, kind, object_id)
-        drawn = picture(handbook, object_id, prefix)
+        try:
+            drawn = picture(handbook, object_id, prefix)
+        except ValueError as error:
+            raise UnknownValueError(
+                f"'{name}' of {kind} '{object_id}' cannot be drawn: {error}", "mend it first"
+            ) from None
         if not drawn:
             raise UnknownValueError(f"{kind} '{object_id}' has nothing to draw for '{name}'", "choose another one")
         return Shown(drawn, block=True)

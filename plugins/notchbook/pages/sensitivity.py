@@ -92,7 +92,5 @@ def _reason(sharper: _Pool, blunter: _Pool) -> str:
     silent = [each.words for each in (sharper, blunter) if not each.strengths]
     if silent:
         return f"no strength of bars {' and '.join(silent)}"
-    kinds = (
-        ", ".join("/".join(sorted(letters)) for letters in each.letters.values()) for each in (sharper, blunter)
-    )
+    kinds = (", ".join("/".join(sorted(letters)) for letters in each.letters.values()) for each in (sharper, blunter))
     return f"the bars broke in different ways: {' against '.join(kinds)}"

@@ -109,9 +109,7 @@ def _listed(nav: Any) -> set[str]:
     return {uri for entry in entries for uri in _listed(entry)}
 
 
-def merged_navigation(
-    site: Site, written: Navigation | None, pages: list[str], by_hand: dict[str, str]
-) -> Navigation:
+def merged_navigation(site: Site, written: Navigation | None, pages: list[str], by_hand: dict[str, str]) -> Navigation:
     """The handbook's navigation with that of the hand-written pages behind it.
 
     Arguments:

@@ -18,8 +18,7 @@ _ACTIVE = re.compile(r"""[&<>"'`{}\[\]$*_~\\^=:|#!+]""")
 # What HTML cannot hold, code points that are no characters, and what turns the direction of the text around it.
 _NO_CHARACTERS = "".join(f"{chr(plane + 0xFFFE)}{chr(plane + 0xFFFF)}" for plane in range(0, 0x110000, 0x10000))
 _UNSHOWABLE = re.compile(
-    "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069\ufdd0-\ufdef"
-    f"{_NO_CHARACTERS}]"
+    f"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069\ufdd0-\ufdef{_NO_CHARACTERS}]"
 )
 _SPACE = re.compile(r"\s+")
 _MONTHS = (
