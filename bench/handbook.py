@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from notchbook.evaluation.hammers import SwungHammer
     from notchbook.evaluation.losses import Losses
     from notchbook.handbook import Handbook
-    from notchbook.model.method import Method
+    from notchbook.model.method import Climate, Method
     from notchbook.model.procedure import Exercise
     from notchbook.model.rig import Rig
     from notchbook.model.verification import Verification
@@ -115,17 +115,23 @@ def _record(setup: _Setup, material: str, number: int, random: np.random.Generat
         + f"{key}: {reading[index]:.{decimals}f}, break: C}}\n"
         for index in range(SPECIMENS)
     ]
+    hours = setup.method.conditioning.hours.value if setup.method.conditioning.hours is not None else 0.0
     days = (setup.last_day - setup.verification.date).days
     text = (
         f"kind: test\ndate: {setup.verification.date + dt.timedelta(days=number * 7 % (days + 1))}\n"
         f"group: G{number % _GROUPS + 1}\nexercise: {setup.exercise.id}\n"
         f"rig: {setup.rig.id}\nhammer: {setup.hammer.id}\nmaterial: {material}\nbatch: {material.upper()}-01\n"
         f'specimen: {{type: "{choice.type}", notch: {choice.notch}, direction: {choice.direction}}}\n'
-        "conditioning: {temperature_C: 23.0, humidity_pct: 50, hours: 24}\n"
-        "test_atmosphere: {temperature_C: 23.2, humidity_pct: 48}\n"
+        f"conditioning: {{{_climate(setup.method.conditioning)}, hours: {max(24, round(hours))}}}\n"
+        f"test_atmosphere: {{{_climate(setup.method.test_atmosphere)}}}\n"
         "specimens:\n"
     ) + "".join(rows)
     return text + _reported(energy, strength) if number % 2 else text
+
+
+def _climate(asked: Climate) -> str:
+    """The climate that the method asks for, as it stands in a record."""
+    return f"temperature_C: {asked.temperature_C.value:.1f}, humidity_pct: {asked.humidity_pct.value:.0f}"
 
 
 def _loss(setup: _Setup, rise_deg: FloatArray) -> FloatArray:
