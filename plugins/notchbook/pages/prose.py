@@ -7,7 +7,6 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from notchbook.pages.formulae import FormulaError, mathml
-from notchbook.pages.quantities import find
 from notchbook.pages.quantity import UnknownValueError
 from notchbook.reading import rules
 from notchbook.reading.document import finding_of
@@ -78,6 +77,9 @@ def _value(handbook: Handbook, match: re.Match[str]) -> str | Trouble:
     if parts is None:
         message = f"'{match.group()}' is not in the form {FORM}"
         return Trouble(rules.PROSE_VALUE, message, "put it in backticks if it is meant as it stands", match.start())
+    # every chart and drawing of the site hangs on it, and most pages name no value
+    from notchbook.pages.quantities import find
+
     try:
         shown = find(handbook, parts["kind"], parts["id"], parts["name"], f"picture-{match.start()}")
     except UnknownValueError as error:
