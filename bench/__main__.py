@@ -14,6 +14,8 @@ import click
 from bench import commands
 from bench.handbook import SPECIMENS, write_handbook
 from bench.measure import Command, Cost, measure
+from bench.uncertainty import SAMPLE, measure_uncertainty
+from bench.uncertainty import SPECIMENS as UNCERTAIN
 
 # A handbook this small costs what starting up costs; it still makes the engine load all that it needs.
 _FEWEST = 2
@@ -25,10 +27,10 @@ class Table:
 
     lines: list[str] = field(default_factory=list)
 
-    def ratio(self, name: str, value: float, limit: float) -> None:
+    def ratio(self, name: str, value: float, limit: float, decimals: int = 2) -> None:
         """A ratio beside its target."""
         verdict = "met" if value <= limit else "MISSED"
-        self.lines.append(f"{name:<58} {value:7.2f}   at most {limit:.2f}: {verdict}")
+        self.lines.append(f"{name:<58} {value:7.{decimals}f}   at most {limit:.2f}: {verdict}")
 
     def costs(self, name: str, sizes: list[int], costs: list[Cost]) -> None:
         """Seconds and memory at each size, and how the cost of one record grows between them."""
@@ -51,7 +53,7 @@ class Table:
 
 @click.command(context_settings={"help_option_names": ["-h", "--help"]})
 @click.option("--records", type=click.IntRange(min=100), default=1000, show_default=True, help="Size of the handbook.")
-@click.option("--only", type=click.Choice(["check", "build"]), help="Measure one of the two.  [default: both]")
+@click.option("--only", type=click.Choice(["check", "build", "uncertainty"]), help="Measure one.  [default: all]")
 @click.option(
     "--repeat", type=click.IntRange(min=1), default=3, show_default=True, help="Runs of each check; builds run once."
 )
@@ -59,7 +61,7 @@ class Table:
     "--write", type=click.Path(path_type=Path), help="Write the handbook into this new folder and measure nothing."
 )
 def main(records: int, only: str | None, repeat: int, write: Path | None) -> None:
-    """Measure `notchbook check` and `mkdocs build` on made-up handbooks, as ratios to bare tools.
+    """Measure `notchbook check`, `mkdocs build` and the uncertainties, as ratios to bare tools.
 
     Ratios hold from machine to machine; seconds and megabytes are those of this one.
     """
@@ -67,21 +69,37 @@ def main(records: int, only: str | None, repeat: int, write: Path | None) -> Non
         write.mkdir(parents=True)
         write_handbook(write, records)
         return
-    with tempfile.TemporaryDirectory(prefix="notchbook-bench-") as name:
-        roots = {size: Path(name) / str(size) for size in (_FEWEST, records // 10, 3 * records // 10, records)}
-        for size, root in roots.items():
-            root.mkdir()
-            write_handbook(root, size)
-        table = Table()
-        if only != "build":
-            measure_check(table, roots, repeat)
-        if only != "check":
-            measure_build(table, roots, Path(name) / "plain")
+    table = Table()
+    if only in (None, "uncertainty"):
+        measure_uncertainties(table, repeat)
+    if only != "uncertainty":
+        measure_handbooks(table, records, only, repeat)
     click.echo(
         f"{platform.python_implementation()} {platform.python_version()}, {os.cpu_count()} processors, "
         f"{records} records of {SPECIMENS} bars"
     )
     click.echo("\n".join(table.lines))
+
+
+def measure_uncertainties(table: Table, repeat: int) -> None:
+    """The uncertainties of many specimens in one call, against the package that differentiates by itself."""
+    say(f"uncertainties of {UNCERTAIN} specimens, by the package of {SAMPLE} of them")
+    cost = measure_uncertainty(repeat)
+    table.ratio(f"uncertainty of {UNCERTAIN} bars / uncertainties, bar by bar", cost.engine / cost.package, 0.01, 4)
+    table.lines.append(f"  that is {cost.package / cost.engine:.0f} times faster")
+
+
+def measure_handbooks(table: Table, records: int, only: str | None, repeat: int) -> None:
+    """Check and build of made-up handbooks of several sizes."""
+    with tempfile.TemporaryDirectory(prefix="notchbook-bench-") as name:
+        roots = {size: Path(name) / str(size) for size in (_FEWEST, records // 10, 3 * records // 10, records)}
+        for size, root in roots.items():
+            root.mkdir()
+            write_handbook(root, size)
+        if only != "build":
+            measure_check(table, roots, repeat)
+        if only != "check":
+            measure_build(table, roots, Path(name) / "plain")
 
 
 def measure_check(table: Table, roots: dict[int, Path], repeat: int) -> None:

@@ -1,4 +1,4 @@
-"""The command line: `notchbook check`, `notchbook results`."""
+"""The command line: `notchbook check`, `notchbook hammer`, `notchbook results`."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ import click
 
 from notchbook import __version__
 from notchbook.commands.check import check
+from notchbook.commands.hammer import hammer
 from notchbook.commands.results import results
 
 
@@ -21,6 +22,7 @@ def main() -> None:
 
 
 main.add_command(check)
+main.add_command(hammer)
 main.add_command(results)
 
 if __name__ == "__main__":

@@ -1,6 +1,7 @@
 """Which hammer to take: the rule, its edges, and what is expected of bars before a test."""
 
 import datetime as dt
+import math
 from dataclasses import replace
 from pathlib import Path
 
@@ -16,6 +17,7 @@ from notchbook.evaluation.hammer_choice import (
     choose_hammer,
     expected_energy_J,
     nominal_section,
+    outlook,
     typical_strength,
 )
 from notchbook.evaluation.hammers import SwungHammer
@@ -23,7 +25,7 @@ from notchbook.handbook import open_handbook
 from notchbook.model.method import EnergyWindow
 from notchbook.model.procedure import Material, SpecimenChoice, TypicalStrength
 from notchbook.model.requirement import Origin
-from notchbook.model.rig import StrikingEdge
+from notchbook.model.rig import Indicator, StrikingEdge
 
 DEMO = Path(__file__).resolve().parents[2]
 DAY = dt.date(2026, 11, 2)
@@ -192,3 +194,36 @@ def test_records_that_conform_were_made_with_the_hammer_that_is_chosen():
         assert (choice.hammer.id, choice.reason) == (record.hammer, "whole-range"), record.id
         seen += 1
     assert seen > 20
+
+
+def outlook_on(energy_J: float, low_J: float, high_J: float):
+    """What bars of 4 mm x 8 mm would be on a hammer of that energy, released at 90 degrees and free of losses."""
+    scale, method = Indicator("angle", 0.2, None), replace(small.package_method(), energy_window=WINDOW)
+    return outlook(scale, hammer(energy_J), method, None, Section(4.0, 8.0), expected(low_J, high_J))
+
+
+def test_outlook_by_hand():
+    # released level: cos beta = W / M, so that half of the energy leaves 60 degrees and a fifth 78.463 degrees
+    found = outlook_on(1.0, 0.2, 0.5)
+    assert found.share_pct == pytest.approx((20.0, 50.0), rel=1e-12)
+    assert found.rise_deg == pytest.approx((78.46304096718453, 60.0), abs=1e-9)
+    # M (cos 59.9 - cos 60.1) = 2 M sin 60 sin 0.1, over 32 mm2; likewise at the other
+    worth = [2000.0 * math.sin(math.radians(beta)) * math.sin(math.radians(0.1)) / 32.0 for beta in found.rise_deg]
+    assert found.division_kJ_m2 == pytest.approx(worth, abs=1e-12)
+    assert found.held == "all"
+
+
+@pytest.mark.parametrize(
+    ("low_J", "high_J", "held"),
+    [(0.1, 0.8, "all"), (0.05, 0.2, "some"), (0.7, 0.9, "some"), (0.01, 0.05, "none"), (0.85, 0.9, "none")],
+)
+def test_outlook_holds_what_the_choice_holds(low_J, high_J, held):
+    assert outlook_on(1.0, low_J, high_J).held == held
+    reason = {"all": "whole-range", "some": "most-of-range", "none": "outside"}[held]
+    assert chosen((1.0,), low_J, high_J).reason == reason
+
+
+def test_a_bar_that_the_pendulum_does_not_pass_leaves_no_rise():
+    found = outlook_on(1.0, 0.5, 1.2)
+    assert (found.rise_deg[1], found.division_kJ_m2[1]) == (None, None)
+    assert found.rise_deg[0] == pytest.approx(60.0, abs=1e-9)

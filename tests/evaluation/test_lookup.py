@@ -13,12 +13,13 @@ from hypothesis import strategies as st
 import small_handbook as small
 from notchbook.evaluation.hammer_choice import Section
 from notchbook.evaluation.hammers import swung_hammers
-from notchbook.evaluation.lookup import lookup_table, rise_after_break_deg
+from notchbook.evaluation.lookup import division_worth_kJ_m2, lookup_table, rise_after_break_deg, scale_table
 from notchbook.evaluation.losses import find_losses
 from notchbook.evaluation.records import evaluate_record
 from notchbook.handbook import open_handbook
 from notchbook.model.rig import Indicator
 from notchbook.model.swings import FreeSwings
+from notchbook.physics.pendulum import energy_from_rise_J
 from notchbook.reading.build_setup import rig as build_rig
 
 DEMO = Path(__file__).resolve().parents[2]
@@ -114,12 +115,19 @@ def test_steps_are_round_multiples_of_the_division(division):
         assert each / division == pytest.approx(round(each / division), rel=1e-9)
 
 
-@given(st.floats(1e-6, 150.0))
+@given(st.floats(1e-6, 20.0))
 def test_any_division_gives_a_table_of_a_bounded_length(division):
     hammer, losses = long_swing()
     table = lookup_table(Indicator("angle", division, None), hammer, small.package_method(), losses, SECTION)
     assert len(table.rows) <= 31
     assert table.step / division == pytest.approx(round(table.step / division), rel=1e-9)
+
+
+def test_a_scale_without_a_division_in_the_window_has_no_table():
+    hammer, losses = long_swing()
+    scale = Indicator("angle", 150.0, None)
+    assert lookup_table(scale, hammer, small.package_method(), losses, SECTION) is None
+    assert scale_table(scale, hammer, small.package_method(), losses, [SECTION], 500) is None
 
 
 def test_a_coarse_scale_has_fewer_rows(hammer, losses):
@@ -167,3 +175,78 @@ def test_rise_without_losses_is_that_of_the_energy_alone(hammer):
 
 def test_a_bar_that_stops_the_pendulum_leaves_no_rise(hammer, losses):
     assert rise_after_break_deg(hammer, losses, "plastics", 1.01 * hammer.potential_energy_J) is None
+
+
+@pytest.mark.parametrize("correction", ["plastics", "metals"])
+@pytest.mark.parametrize("indicator", [ANGLES, ENERGIES], ids=["angle", "energy"])
+def test_division_is_the_strength_between_two_bars_half_a_division_to_each_side(
+    handbook, hammer, losses, indicator, correction
+):
+    method = of_correction(correction)
+    division = indicator.division_deg or indicator.division_J
+    for rise in (3.0, 41.0, 90.0):
+        at = rise if indicator.reads == "angle" else energy_from_rise_J(hammer.moment_Nm, 95.7, rise)
+        bars = evaluated(handbook, hammer, method, losses, indicator, [at - division / 2.0, at + division / 2.0])
+        worth = division_worth_kJ_m2(indicator, hammer, losses, correction, SECTION, rise)
+        assert worth == pytest.approx(abs(bars[1].strength_kJ_m2 - bars[0].strength_kJ_m2), abs=1e-12)
+
+
+def test_division_at_the_end_of_the_scale_is_the_last_one(handbook, hammer, losses):
+    bars = evaluated(handbook, hammer, small.package_method(), losses, ANGLES, [0.0, 0.2])
+    worth = division_worth_kJ_m2(ANGLES, hammer, losses, "plastics", SECTION, 0.0)
+    assert worth == pytest.approx(bars[0].strength_kJ_m2 - bars[1].strength_kJ_m2, abs=1e-12)
+
+
+def test_division_without_losses_is_that_of_the_angles_alone(hammer):
+    # by hand: M (cos 89.9 - cos 90.1) over 4 mm x 8 mm, M = 0.9097 N m
+    expected = 1000.0 * 0.9097 * 2.0 * math.sin(math.radians(0.1)) / 32.0
+    worth = division_worth_kJ_m2(ANGLES, hammer, None, "plastics", SECTION, 90.0)
+    assert hammer.moment_Nm == 0.9097
+    assert worth == pytest.approx(expected, rel=1e-12)
+
+
+def test_a_scale_whose_division_is_longer_than_itself_has_no_division(hammer, losses):
+    assert division_worth_kJ_m2(Indicator("angle", 96.0, None), hammer, losses, "plastics", SECTION, 50.0) is None
+
+
+UNNOTCHED = Section(4.0, 10.0)
+
+
+@pytest.mark.parametrize("correction", ["plastics", "metals"])
+@pytest.mark.parametrize("indicator", [ANGLES, ENERGIES], ids=["angle", "energy"])
+def test_scale_table_holds_every_division_of_the_window(handbook, hammer, losses, indicator, correction):
+    method = of_correction(correction)
+    division = indicator.division_deg or indicator.division_J
+    table = scale_table(indicator, hammer, method, losses, [SECTION, UNNOTCHED], 10_000)
+    assert (table.divisions, table.step) == (1.0, division)
+    readings = table.readings.tolist()
+    assert [round(each / division) for each in readings] == list(
+        range(round(readings[0] / division), round(readings[-1] / division) + 1)
+    )
+    bars = evaluated(handbook, hammer, method, losses, indicator, readings)
+    assert table.energy_J == pytest.approx([each.energy_J for each in bars], rel=1e-12, abs=1e-12)
+    assert table.loss_J == pytest.approx([each.loss_J for each in bars], rel=1e-12, abs=1e-12)
+    strengths = [each.strength_kJ_m2 for each in bars]
+    assert table.strength_kJ_m2[0] == pytest.approx(strengths, rel=1e-12, abs=1e-12)
+    # 8 mm under the notch against the whole 10 mm
+    assert table.strength_kJ_m2[1] == pytest.approx([each * 0.8 for each in strengths], rel=1e-12, abs=1e-12)
+    outer = evaluated(handbook, hammer, method, losses, indicator, [readings[0] - division, readings[-1] + division])
+    # ISO 179-1, 7.3: 10 % to 80 % (from memory)
+    assert not any(10.0 <= each.used_pct <= 80.0 for each in outer)
+    assert all(10.0 <= each.used_pct <= 80.0 for each in bars)
+
+
+@pytest.mark.parametrize(("most", "divisions"), [(10_000, 1.0), (300, 2.0), (100, 5.0), (50, 10.0), (10, 50.0)])
+def test_scale_table_takes_the_fewest_divisions_apart_that_give_few_enough_rows(most, divisions):
+    hammer, losses = long_swing()
+    method = small.package_method()
+    table = scale_table(ANGLES, hammer, method, losses, [SECTION], most)
+    assert table.divisions == divisions
+    assert table.readings.size <= most
+    every = scale_table(ANGLES, hammer, method, losses, [SECTION], 10_000)
+    assert set(table.readings.tolist()) <= set(every.readings.tolist())
+
+
+def test_scale_table_without_a_section_has_energies_alone(hammer, losses):
+    table = scale_table(ANGLES, hammer, small.package_method(), losses, [], 1000)
+    assert table.strength_kJ_m2.shape == (0, table.energy_J.size)

@@ -21,15 +21,21 @@ def _command(name: str) -> click.Command:
     return main.commands[name]
 
 
+def _arguments(name: str) -> list[str]:
+    return [each.human_readable_name for each in _command(name).params if isinstance(each, click.Argument)]
+
+
 def _written(name: str) -> set[str]:
     """Every option of a command as the page should write it, one with choices once for each."""
     found = set()
     for parameter in _command(name).params:
         (option,) = parameter.opts
+        if isinstance(parameter, click.Argument):
+            continue
         if isinstance(parameter.type, click.Choice):
             found |= {f"{option} {choice}" for choice in parameter.type.choices}
         else:
-            found.add(f"{option} DIR")
+            found.add(f"{option} {parameter.metavar or 'DIR'}")
     return found
 
 
@@ -38,7 +44,8 @@ def test_every_command_has_its_section_and_its_row() -> None:
     assert set(SECTIONS) == set(main.commands)
     overview = PAGE.partition("\n## Commands")[2].partition("\n### ")[0]
     rows = {each["name"] for each in re.finditer(r"^\| `(?P<name>[^`]+)` \|", overview, re.MULTILINE)}
-    assert {f"notchbook {name}" for name in main.commands} <= rows
+    typed = {" ".join(["notchbook", name, *_arguments(name)]) for name in main.commands}
+    assert typed <= rows
 
 
 @pytest.mark.parametrize("name", sorted(SECTIONS))

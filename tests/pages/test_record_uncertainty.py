@@ -50,3 +50,15 @@ def test_a_small_share_is_not_shown_as_nothing():
     assert share(0.04) == "below 0.1"
     assert share(0.1) == "0.1"
     assert share(97.86) == "97.9"
+
+
+def test_shares_stand_as_bars_beside_the_tables(demo, demo_pages):
+    found = section(demo, "2026-10-05-g1-pp-h-notched")
+    page = demo_pages["records/2026-10-05-g1-pp-h-notched.md"]
+    for prefix, rows in (
+        ("mean-shares", [(each[0], each[2]) for each in found.mean.shares]),
+        ("bar-shares", [(each[0], each[3]) for each in found.bar.inputs]),
+    ):
+        (drawn,) = [each for each in page.all("svg") if each.attributes["aria-labelledby"].startswith(prefix)]
+        listed = "; ".join(f"{name} {percent}" for name, percent in rows)
+        assert drawn.one("desc").text == f"Shares of the variance in percent: {listed}."

@@ -11,6 +11,7 @@ from notchbook.checks import (
     dates,
     deviations,
     hammers,
+    loss_history,
     people,
     procedures,
     readings,
@@ -47,6 +48,7 @@ VERIFICATION_CHECKS: tuple[Check[VerificationCase], ...] = (
     + dates.VERIFICATION_CHECKS
     + people.VERIFICATION_CHECKS
     + swings.VERIFICATION_CHECKS
+    + loss_history.VERIFICATION_CHECKS
     + verifications.VERIFICATION_CHECKS
 )
 RECORD_CHECKS: tuple[Check[RecordCase], ...] = (

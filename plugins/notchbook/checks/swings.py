@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from notchbook.model.swings import FreeSwings
 
 # Losses per half swing shrink as the swings do; a quarter is more than that does over ten half swings.
-_LATER_SHARE = 0.25
+LATER_SHARE = 0.25
 # Half a division worth less than this share of the allowed loss shows a loss that is there; a coarser scale may not.
 _RESOLVED_SHARE = 0.1
 
@@ -195,7 +195,7 @@ def later_swings(case: RecordCase | VerificationCase) -> Iterator[Complaint]:
     if swung is None or losses is None or losses.half_swing_loss_J is None or any(order(case)):
         return
     half, swing = losses.half_swing_loss_J, losses.swing_loss_J
-    allowed = swung.division_J(losses.second_rise_deg) + _LATER_SHARE * max(half, swing)
+    allowed = swung.division_J(losses.second_rise_deg) + LATER_SHARE * max(half, swing)
     if abs(half - swing) > allowed:
         yield Complaint(
             ("free_swings", swung.key(2)),

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from notchbook.checks.subject import VerificationCase
 
 # Runs of fifty swings timed by hand agree to a few hundredths of a second.
-_RUN_SPREAD_PCT = 0.5
+RUN_SPREAD_PCT = 0.5
 
 VERIFICATION_MOMENT = Rule(
     "verification-moment",
@@ -156,7 +156,7 @@ def period_runs(case: VerificationCase) -> Iterator[Complaint]:
     middle = times[len(times) // 2]
     for index, time in enumerate(period.times_s):
         off = departure_pct(time, middle)
-        if too_far(off, _RUN_SPREAD_PCT):
+        if too_far(off, RUN_SPREAD_PCT):
             yield Complaint(
                 ("period", "times_s", index),
                 f"the run of {number(time)} s is {off:+.1f} % from the middle one of {number(middle)} s",

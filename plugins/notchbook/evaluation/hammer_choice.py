@@ -5,18 +5,22 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
+from notchbook.evaluation.lookup import division_worth_kJ_m2, rise_after_break_deg
 from notchbook.physics.strength import impact_strength_kJ_m2
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Sequence
 
     from notchbook.evaluation.hammers import SwungHammer
+    from notchbook.evaluation.losses import Losses
     from notchbook.evaluation.records import RecordResult, SpecimenResult
     from notchbook.model.method import EnergyWindow, Method
     from notchbook.model.procedure import Material, SpecimenChoice, TypicalStrength
+    from notchbook.model.rig import Indicator
 
 Basis = Literal["own-results", "typical-range"]
 Reason = Literal["whole-range", "most-of-range", "outside", "not-known"]
+Held = Literal["all", "some", "none"]
 # An energy of exactly 10 % must not fall out of the window for the last bit of a binary fraction.
 _LAST_BITS_PCT = 1e-9
 _EQUAL_TO_PLACES = 9
@@ -66,10 +70,30 @@ class Choice:
     the largest; `not-known`: nothing is known, and this is the largest."""
 
 
+@dataclass(frozen=True, slots=True)
+class Outlook:
+    """What the expected bars would be on one hammer. Of each pair the first is for the least energy expected."""
+
+    hammer: SwungHammer
+    share_pct: tuple[float, float]
+    """Of the hammer's potential energy."""
+    held: Held
+    """Which of the expected range lies in the window."""
+    rise_deg: tuple[float | None, float | None]
+    """Angle of rise; None where the pendulum would not pass the bar."""
+    division_kJ_m2: tuple[float | None, float | None]
+    """What one division of the scale is worth at that rise, for a bar of nominal section."""
+
+
 def nominal_section(method: Method, specimen: SpecimenChoice) -> Section | None:
     """The nominal section of a method's specimen; None where the method has no such type or notch."""
-    bar, notch = method.specimen_type(specimen.type), method.notch(specimen.notch)
-    if bar is None or (notch is None and specimen.notch != "none"):
+    return bar_section(method, specimen.type, specimen.notch)
+
+
+def bar_section(method: Method, type_id: str, notch_id: str) -> Section | None:
+    """The nominal section of a type with a notch, or with `none`; None where the method has no such type or notch."""
+    bar, notch = method.specimen_type(type_id), method.notch(notch_id)
+    if bar is None or (notch is None and notch_id != "none"):
         return None
     width = bar.width_mm if notch is None else notch.remaining_width_mm
     return Section(bar.thickness_mm.value, width.value)
@@ -142,6 +166,45 @@ def choose_hammer(
     strong_enough = [each for each in rising if expected.high_J <= each.potential_energy_J * window.high_pct / 100.0]
     nearest = strong_enough[0] if strong_enough else rising[-1]
     return Choice(nearest, *_shares_pct(nearest, expected), contains_all=False, reason="outside")
+
+
+def outlook(
+    indicator: Indicator,
+    hammer: SwungHammer,
+    method: Method,
+    losses: Losses | None,
+    section: Section,
+    expected: ExpectedEnergy,
+) -> Outlook:
+    """What the expected bars would be on a hammer.
+
+    Arguments:
+        indicator: the scale of the rig.
+        hammer: any hammer of the rig.
+        method: whose energy window and loss correction are taken.
+        losses: of the hammer's free swings; where they are not known the rise is that of a swing without losses.
+        section: of the nominal bar.
+        expected: the energies to be expected.
+    """
+
+    def worth(rise_deg: float | None) -> float | None:
+        if rise_deg is None:
+            return None
+        return division_worth_kJ_m2(indicator, hammer, losses, method.loss_correction, section, rise_deg)
+
+    held = _held_against(hammer, method.energy_window, expected)
+    part: Held = "some" if _held_share(hammer, method.energy_window, expected) > 0.0 else "none"
+    rises = [
+        rise_after_break_deg(hammer, losses, method.loss_correction, each)
+        for each in (expected.low_J, expected.high_J)
+    ]  # fmt: skip
+    return Outlook(
+        hammer,
+        _shares_pct(hammer, expected),
+        "all" if held.contains_all else part,
+        (rises[0], rises[1]),
+        (worth(rises[0]), worth(rises[1])),
+    )
 
 
 def _shares_pct(hammer: SwungHammer, expected: ExpectedEnergy) -> tuple[float, float]:

@@ -9,10 +9,13 @@ from typing import TYPE_CHECKING, Literal
 import numpy as np
 
 from notchbook.evaluation.known import known
+from notchbook.evaluation.round_steps import ROUND_MULTIPLES, round_step
 from notchbook.physics.pendulum import energy_from_rise_J, rise_from_energy_deg
 from notchbook.physics.strength import impact_strength_kJ_m2
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from numpy.typing import NDArray
 
     from notchbook.evaluation.hammer_choice import Section
@@ -22,9 +25,7 @@ if TYPE_CHECKING:
     from notchbook.model.rig import Indicator
     from notchbook.physics.arrays import FloatArray
 
-_FEWEST, _MOST = 20, 30
-_ROUNDEST_FIRST = (1.0, 2.0, 5.0, 4.0, 3.0, 1.5, 8.0, 6.0)
-"""Digits of a step; one of them, at some power of ten, divides any range into between 20 and 30 steps."""
+Reads = Literal["angle", "energy"]
 _PROBES = 1001
 _ROUNDS = 50
 _SETTLED_DEG = 1e-9
@@ -47,11 +48,30 @@ class LookupRow:
 class LookupTable:
     """The part of a scale that lies in the method's energy window."""
 
-    reads: Literal["angle", "energy"]
+    reads: Reads
     step: float
     """In the unit of the readings, a multiple of the scale's division."""
     rows: tuple[LookupRow, ...]
     """The readings rise from row to row."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class ScaleTable:
+    """The part of a scale that lies in the method's energy window, division by division or every so many of them."""
+
+    reads: Reads
+    divisions: float
+    """From one reading to the next: 1, or 2, 5, 10 and so on where there would be too many rows."""
+    step: float
+    """The same in the unit of the readings."""
+    readings: FloatArray
+    """Rising, shape (n,), at least one; degrees or J."""
+    loss_J: FloatArray
+    """Shape (n,)."""
+    energy_J: FloatArray
+    """Absorbed by the bar, shape (n,)."""
+    strength_kJ_m2: FloatArray
+    """Of bars of each of the k sections, shape (k, n)."""
 
 
 @np.errstate(all="ignore")  # a reading beyond what the pendulum holds is no number and lies in no window
@@ -70,35 +90,100 @@ def lookup_table(
     Returns:
         The table, or None where no reading lies in the window or the loss in a test is not known.
     """
-    on_angles = indicator.reads == "angle"
-    division = indicator.division_deg if on_angles else indicator.division_J
-    full = hammer.release_angle_deg if on_angles else hammer.potential_energy_J
-    scale = np.linspace(0.0, full, _PROBES)
-    probes = _loss_and_energy_J(scale, on_angles, hammer, method, losses)
-    if probes is None:
+    window = _readings_in_window(indicator, hammer, method, losses)
+    if window is None:
         return None
-    window = scale[_inside(probes[1], hammer, method)]
-    if window.size == 0:
+    low, high = window
+    step = round_step(max(high - low, _full(indicator, hammer) / _PROBES), _division(indicator))
+    table = _table(indicator, hammer, method, losses, [section], window, step, 1.0)
+    if table is None:
         return None
-    low, high = float(window[0]), float(window[-1])
-    step = _step(max(high - low, full / _PROBES), division)
+    columns = (table.readings, table.loss_J, table.energy_J, table.strength_kJ_m2[0])
+    return LookupTable(indicator.reads, step, tuple(map(LookupRow, *(each.tolist() for each in columns))))
+
+
+@np.errstate(all="ignore")  # as above
+def scale_table(
+    indicator: Indicator, hammer: SwungHammer, method: Method, losses: Losses, sections: Sequence[Section], most: int
+) -> ScaleTable | None:
+    """Energies and strengths at every division of a rig's scale, or at the fewest divisions apart that give few enough.
+
+    Arguments:
+        indicator: the scale.
+        hammer: the hammer that is swung.
+        method: whose loss correction and energy window are taken.
+        losses: of the hammer's free swings.
+        sections: of the nominal bars whose strengths are wanted; none leaves the energies alone.
+        most: how many rows there may be.
+
+    Returns:
+        The table, or None where no reading lies in the window or the loss in a test is not known.
+    """
+    window, division = _readings_in_window(indicator, hammer, method, losses), _division(indicator)
+    if window is None or division is None:
+        return None
+    for divisions in ROUND_MULTIPLES:
+        step = divisions * division
+        # the window holds at least that many multiples of the step
+        if (window[1] - window[0]) / step - 1.0 > most:
+            continue
+        table = _table(indicator, hammer, method, losses, sections, window, step, divisions)
+        if table is None or table.readings.size <= most:
+            return table
+    return None
+
+
+def _division(indicator: Indicator) -> float | None:
+    return indicator.division_deg if indicator.reads == "angle" else indicator.division_J
+
+
+def _full(indicator: Indicator, hammer: SwungHammer) -> float:
+    """The end of the scale: the release angle, or the whole energy."""
+    return hammer.release_angle_deg if indicator.reads == "angle" else hammer.potential_energy_J
+
+
+def _readings_in_window(
+    indicator: Indicator, hammer: SwungHammer, method: Method, losses: Losses
+) -> tuple[float, float] | None:
+    """The least and the greatest reading of those tried that lie in the window; None where none does."""
+    scale = np.linspace(0.0, _full(indicator, hammer), _PROBES)
+    probes = _loss_and_energy_J(scale, indicator, hammer, method, losses)
+    window = scale[_inside(probes[1], hammer, method)] if probes is not None else scale[:0]
+    return (float(window[0]), float(window[-1])) if window.size else None
+
+
+def _table(
+    indicator: Indicator,
+    hammer: SwungHammer,
+    method: Method,
+    losses: Losses,
+    sections: Sequence[Section],
+    window: tuple[float, float],
+    step: float,
+    divisions: float,
+) -> ScaleTable | None:
+    full = _full(indicator, hammer)
+    # the window may go on up to the next reading that was tried
+    low, high = max(window[0] - full / (_PROBES - 1), 0.0), min(window[1] + full / (_PROBES - 1), full)
     numbers = np.arange(math.floor(low / step), math.ceil(high / step) + 1)
     readings = np.round(numbers * step, max(0, 2 - math.floor(math.log10(step))))
-    found = _loss_and_energy_J(readings, on_angles, hammer, method, losses)
+    found = _loss_and_energy_J(readings, indicator, hammer, method, losses)
     if found is None:
         return None
-    loss, energy = found
-    strength = np.asarray(impact_strength_kJ_m2(energy, section.thickness_mm, section.width_mm))
-    inside = _inside(energy, hammer, method)
-    columns = (each[inside].tolist() for each in (readings, loss, energy, strength))
-    return LookupTable(indicator.reads, step, tuple(map(LookupRow, *columns)))
+    inside = _inside(found[1], hammer, method)
+    if not inside.any():
+        return None
+    readings, loss, energy = (each[inside] for each in (readings, *found))
+    strengths = [impact_strength_kJ_m2(energy, each.thickness_mm, each.width_mm) for each in sections]
+    by_section = np.array(strengths, dtype=np.float64).reshape(len(sections), energy.size)
+    return ScaleTable(indicator.reads, divisions, step, readings, loss, energy, by_section)
 
 
 def _loss_and_energy_J(
-    readings: FloatArray, on_angles: bool, hammer: SwungHammer, method: Method, losses: Losses
+    readings: FloatArray, indicator: Indicator, hammer: SwungHammer, method: Method, losses: Losses
 ) -> tuple[FloatArray, FloatArray] | None:
     """Loss and absorbed energy, each of shape (n,) like the readings, by the same functions as those of a record."""
-    rise = readings if on_angles else _rise_deg(hammer, readings)
+    rise = _rise_deg(readings, indicator, hammer)
     loss = losses.in_test_J(method.loss_correction, rise)
     if loss is None:
         return None
@@ -111,26 +196,10 @@ def _inside(energy_J: FloatArray, hammer: SwungHammer, method: Method) -> NDArra
     return (method.energy_window.low_pct <= used_pct) & (used_pct <= method.energy_window.high_pct)
 
 
-def _rise_deg(hammer: SwungHammer, indicated_J: FloatArray) -> FloatArray:
-    return np.asarray(rise_from_energy_deg(hammer.moment_Nm, hammer.release_angle_deg, indicated_J))
-
-
-def _step(reach: float, division: float | None) -> float:
-    """A round multiple of the division that divides the reach into about 20 to 30 steps.
-
-    Where the division is too coarse for that, or none of its multiples is round, the finest that gives no more.
-    """
-    for digits in _ROUNDEST_FIRST:
-        step = float(f"{digits}e{math.floor(math.log10(reach / _FEWEST / digits))}")
-        if reach / step <= _MOST and (division is None or _is_multiple(step, division)):
-            return step
-    finest = division or reach / _MOST
-    return finest * max(1, math.ceil(reach / _MOST / finest))
-
-
-def _is_multiple(step: float, division: float) -> bool:
-    ratio = step / division
-    return ratio > 0.5 and abs(ratio - round(ratio)) <= 1e-9 * ratio
+def _rise_deg(readings: FloatArray, indicator: Indicator, hammer: SwungHammer) -> FloatArray:
+    if indicator.reads == "angle":
+        return readings
+    return np.asarray(rise_from_energy_deg(hammer.moment_Nm, hammer.release_angle_deg, readings))
 
 
 @np.errstate(all="ignore")  # more energy than the pendulum holds leaves no rise
@@ -152,3 +221,39 @@ def rise_after_break_deg(
         if math.isnan(rise) or abs(rise - before) <= _SETTLED_DEG:
             break
     return known(rise)
+
+
+@np.errstate(all="ignore")  # a reading beyond what the pendulum holds is no number
+def division_worth_kJ_m2(
+    indicator: Indicator,
+    hammer: SwungHammer,
+    losses: Losses | None,
+    correction: LossCorrection,
+    section: Section,
+    rise_deg: float,
+) -> float | None:
+    """What one division of the scale is worth in strength: that between two readings half a division to each side.
+
+    Without losses it is what the scale alone makes of a division. At an end of the scale it is the division there.
+
+    Arguments:
+        indicator: the scale.
+        hammer: the hammer that is swung.
+        losses: of the hammer's free swings; None where they are not known.
+        correction: the form of the loss in a test.
+        section: of the nominal bar.
+        rise_deg: where on the scale.
+
+    Returns:
+        kJ/m2, or None where the scale has no such division.
+    """
+    division, full = _division(indicator), _full(indicator, hammer)
+    if division is None or division > full:
+        return None
+    swung = (hammer.moment_Nm, hammer.release_angle_deg)
+    at = rise_deg if indicator.reads == "angle" else float(energy_from_rise_J(*swung, rise_deg))
+    middle = min(max(at, division / 2.0), full - division / 2.0)
+    rises = _rise_deg(np.array([middle - division / 2.0, middle + division / 2.0]), indicator, hammer)
+    loss = losses.in_test_J(correction, rises) if losses is not None else None
+    low, high = np.asarray(energy_from_rise_J(*swung, rises)) - (0.0 if loss is None else loss)
+    return known(abs(float(impact_strength_kJ_m2(high - low, section.thickness_mm, section.width_mm))))

@@ -11,19 +11,22 @@ from notchbook.evaluation.hammer_choice import (
     choose_hammer,
     expected_energy_J,
     nominal_section,
+    outlook,
     typical_strength,
 )
 from notchbook.evaluation.lookup import lookup_table
+from notchbook.pages import hammer_words, text
+from notchbook.pages.lookup_pages import sheet_name
 from notchbook.pages.rigs import hammer_lines
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from notchbook.evaluation.hammer_choice import Choice, ExpectedEnergy, Section
+    from notchbook.evaluation.hammer_choice import Choice, ExpectedEnergy, Outlook, Section
     from notchbook.evaluation.lookup import LookupTable
     from notchbook.evaluation.records import SpecimenResult
     from notchbook.handbook import Handbook
-    from notchbook.model.method import Method
+    from notchbook.model.method import EnergyWindow, Method
     from notchbook.model.procedure import Exercise, Material
     from notchbook.model.rig import Rig
     from notchbook.pages.results import ResultLine
@@ -42,14 +45,35 @@ class RigHammers:
 class RigChoice:
     """The hammer to take on one rig."""
 
+    rig: Rig
     line: HammerLine
     choice: Choice
+    window: EnergyWindow
+    outlook: Outlook | None
+    """What the bars would be on it; None where nothing is known of them."""
 
     @property
     def above(self) -> bool:
         """Whether the bars take more than any window of the rig holds, where none holds any of it."""
-        method, high = self.line.method, self.choice.high_pct
-        return method is not None and high is not None and high > method.energy_window.high_pct
+        return hammer_words.too_much_for_all(self.choice, self.window)
+
+    @property
+    def none_fits(self) -> str:
+        """Why no hammer will do, where none holds any of the bars."""
+        return hammer_words.none_fits(self.choice, self.window)
+
+    @property
+    def left_out(self) -> str:
+        """Which bars its window does not hold; empty where it holds all or none."""
+        return hammer_words.left_out(self.choice, self.window)
+
+    @property
+    def division(self) -> str:
+        """What one division of the scale is worth at the most; empty where nothing is known of the bars."""
+        worth = [each for each in self.outlook.division_kJ_m2 if each is not None] if self.outlook else []
+        if not worth:
+            return ""
+        return f"{hammer_words.division(self.rig.indicator)}: {text.significant(max(worth), 2)} kJ/m²"
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +86,19 @@ class MaterialRow:
     """How many own bars did not break."""
     choices: list[RigChoice]
 
+    @property
+    def known_from(self) -> str:
+        """What the expected energies rest on."""
+        return hammer_words.known_from(self.expected, self.unbroken)
+
+
+@dataclass(frozen=True, slots=True)
+class HammerOutlook:
+    """One hammer with what the bars would be on it; None where nothing is known of them."""
+
+    line: HammerLine
+    outlook: Outlook | None
+
 
 @dataclass(frozen=True, slots=True)
 class HammerTable:
@@ -69,6 +106,8 @@ class HammerTable:
 
     line: HammerLine
     table: LookupTable | None
+    sheet: str
+    """Name of the page with every division, where there is a table."""
 
 
 def rigs_with_hammers(handbook: Handbook, method_id: str) -> list[RigHammers]:
@@ -117,18 +156,40 @@ def material_rows(
     for material_id, material in sorted(handbook.library.materials.items()):
         typical = typical_strength(material, method.id, exercise.specimen.notch)
         expected = expected_energy_J(energies.get(material_id, ()), typical, section)
-        choices = [_choice(rig, method, expected) for rig in rigs]
+        choices = [_choice(rig, method, section, expected) for rig in rigs]
         rows.append(
             MaterialRow(material, expected, unbroken[material_id], [each for each in choices if each is not None])
         )
     return rows
 
 
-def _choice(rig: RigHammers, method: Method, expected: ExpectedEnergy | None) -> RigChoice | None:
+def _choice(
+    rig: RigHammers, method: Method, section: Section | None, expected: ExpectedEnergy | None
+) -> RigChoice | None:
     choice = choose_hammer([each.hammer for each in rig.lines], method.energy_window, expected)
     if choice is None:
         return None
-    return RigChoice(next(each for each in rig.lines if each.hammer is choice.hammer), choice)
+    line = next(each for each in rig.lines if each.hammer is choice.hammer)
+    return RigChoice(
+        rig.rig, line, choice, method.energy_window, _outlook(rig.rig, line, method, section, expected)
+    )  # fmt: skip
+
+
+def every_outlook(
+    rig: RigHammers, exercise: Exercise, method: Method, expected: ExpectedEnergy | None
+) -> list[HammerOutlook]:
+    """All hammers of the rig with what the bars of an exercise would be on each."""
+    section = nominal_section(method, exercise.specimen) if exercise.specimen is not None else None
+    return [HammerOutlook(each, _outlook(rig.rig, each, method, section, expected)) for each in rig.lines]
+
+
+def _outlook(
+    rig: Rig, line: HammerLine, method: Method, section: Section | None, expected: ExpectedEnergy | None
+) -> Outlook | None:
+    """What the bars would be on a hammer; None where nothing is known of them."""
+    if section is None or expected is None:
+        return None
+    return outlook(rig.indicator, line.hammer, method, line.losses, section, expected)
 
 
 def lookup_tables(
@@ -146,6 +207,7 @@ def lookup_tables(
                     lookup_table(each.rig.indicator, line.hammer, method, line.losses, section)
                     if line.losses is not None
                     else None,
+                    sheet_name(each.rig.id, line.hammer.id),
                 )
                 for line in each.lines
             ],

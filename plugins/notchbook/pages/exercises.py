@@ -8,6 +8,7 @@ from notchbook.evaluation.hammer_choice import nominal_section
 from notchbook.pages.comparison import by_material
 from notchbook.pages.exercise_drawings import bar_figures, pendulum_figures
 from notchbook.pages.exercise_hammers import lookup_tables, material_rows, rigs_with_hammers
+from notchbook.pages.losses import energy_left_figures
 from notchbook.pages.page import Page, page_uri
 from notchbook.pages.results import result_lines
 
@@ -52,6 +53,7 @@ def _values(handbook: Handbook, exercise: Exercise, own: list[ResultLine]) -> di
         "rigs": rigs,
         "section": section,
         "material_rows": rows,
+        "energy_left": energy_left_figures(handbook, exercise),
         "lookups": lookup_tables(method, section, rigs) if method else [],
         "lines": own,
         "charts": by_material(f"Results of {exercise.title}", own),

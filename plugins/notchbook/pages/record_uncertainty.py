@@ -5,6 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from markupsafe import Markup
+
+from notchbook.charts.shares import SharesChart, shares_chart
 from notchbook.pages import text
 
 if TYPE_CHECKING:
@@ -48,6 +51,8 @@ class MeanLine:
     words: str
     shares: tuple[tuple[str, str, str], ...]
     """Source, contribution in kJ/m², share in percent; the largest first."""
+    chart: Markup
+    """The shares as bars."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +64,8 @@ class BarLine:
     expanded: str
     inputs: tuple[tuple[str, str, str, str, str], ...]
     """Input, value, standard uncertainty, share in percent, what it rests on; the largest share first."""
+    chart: Markup
+    """The shares as bars."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,6 +105,11 @@ def _mean(line: ResultLine, found: SetUncertainty) -> MeanLine:
             (_WORDS[each.source], text.significant(abs(each.contribution_kJ_m2), 2), share(each.share_pct))
             for each in ordered
         ),
+        chart=_chart(
+            "mean-shares",
+            "What the uncertainty of the mean comes from",
+            [(_WORDS[each.source], each.share_pct) for each in ordered],
+        ),
     )
 
 
@@ -116,7 +128,16 @@ def _bar(line: ResultLine, found: RecordUncertainty, place: int) -> BarLine | No
              share(each.share_pct), each.basis)
             for each in ordered
         ),
+        chart=_chart(
+            "bar-shares",
+            f"What the uncertainty of bar {line.record.specimens[place].id} comes from",
+            [(_WORDS[each.input], each.share_pct) for each in ordered],
+        ),
     )  # fmt: skip
+
+
+def _chart(prefix: str, title: str, shares: list[tuple[str, float]]) -> Markup:
+    return Markup(shares_chart(SharesChart(prefix, title, tuple(shares))))  # noqa: S704  # the chart escapes its texts
 
 
 def _with_unit(line: Contribution, value: float, figures: int) -> str:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from notchbook.pages import text
+from notchbook.pages.losses import over_time
 from notchbook.pages.page import Page, page_uri
 
 if TYPE_CHECKING:
@@ -82,6 +83,13 @@ def hammer_lines(handbook: Handbook, rig: Rig) -> list[HammerLine]:
     return sorted(lines, key=lambda each: (each.hammer.method, each.hammer.nominal_energy_J))
 
 
+def next_due(hammers: list[HammerLine]) -> list[HammerLine]:
+    """The hammers in the order in which they need a verification: those without one first, then by their last day."""
+    return sorted(
+        hammers, key=lambda each: (each.newest is not None, each.newest.valid_until if each.newest else each.day)
+    )
+
+
 def rig_pages(handbook: Handbook) -> Iterator[Page]:
     """One page a rig."""
     for rig_id in sorted(handbook.library.rigs):
@@ -95,7 +103,14 @@ def rig_pages(handbook: Handbook) -> Iterator[Page]:
             )
             if each.rig == rig_id
         ]
-        values = {"rig": rig, "hammers": hammer_lines(handbook, rig), "verifications": verifications}
+        hammers = hammer_lines(handbook, rig)
+        values = {
+            "rig": rig,
+            "hammers": hammers,
+            "next_due": next_due(hammers),
+            "losses": over_time(handbook, rig, hammers),
+            "verifications": verifications,
+        }
         document = handbook.documents["rig", rig_id]
         yield Page(page_uri(FOLDER, rig_id), "rig.md.j2", rig.title, values, document.path)
 

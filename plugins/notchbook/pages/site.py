@@ -3,11 +3,23 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import chain
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from notchbook import results_data
-from notchbook.pages import checks, exercises, guide, home, materials, methods, records, rigs
+from notchbook.pages import (
+    checks,
+    exercises,
+    guide,
+    home,
+    lookup_pages,
+    materials,
+    methods,
+    records,
+    rigs,
+    verifications,
+)
 from notchbook.pages.page import Page, page_uri, render
 
 if TYPE_CHECKING:
@@ -55,7 +67,8 @@ def build_site(
     """
     files: dict[str, str | bytes] = {}
     sources: dict[str, str] = {}
-    for page in _pages(handbook, site_name):
+    sheets = list(lookup_pages.hammer_sheets(handbook))
+    for page in chain(_pages(handbook, site_name), lookup_pages.lookup_pages(handbook, sheets)):
         files[page.src_uri] = render(page, directory_urls=directory_urls)
         if page.source is not None:
             sources[page.src_uri] = page.source
@@ -64,6 +77,7 @@ def build_site(
     files[SCRIPT] = (ASSETS / "records.js").read_bytes()
     files["data/results.json"] = results_data.as_json(handbook)
     files["data/results.csv"] = results_data.as_csv(handbook)
+    files |= lookup_pages.lookup_data(sheets)
     return Site(files, sources, _navigation(handbook))
 
 
@@ -73,6 +87,7 @@ def _pages(handbook: Handbook, site_name: str) -> Iterator[Page]:
     yield from exercises.exercise_pages(handbook)
     yield rigs.rigs_index(handbook)
     yield from rigs.rig_pages(handbook)
+    yield from verifications.verification_pages(handbook)
     yield materials.materials_index(handbook)
     yield from materials.material_pages(handbook)
     yield methods.methods_index(handbook)

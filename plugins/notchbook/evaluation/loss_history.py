@@ -1,0 +1,105 @@
+"""The newest loss of a hammer against those of its earlier verifications."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from notchbook.physics.pendulum import energy_from_rise_J
+from notchbook.statistics.quantiles import student_t_quantile
+from notchbook.statistics.summary import summarise
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from notchbook.evaluation.hammers import SwungHammer
+    from notchbook.evaluation.library import Evaluation
+    from notchbook.model.rig import Rig
+    from notchbook.model.verification import Verification
+    from notchbook.statistics.summary import Summary
+
+FEWEST_EARLIER = 3
+"""With fewer earlier losses their spread is not known well enough to judge by it."""
+_UPPER_PROBABILITY = 0.975  # leaves 2.5 % above and as much below
+# Student's quantile is never smaller, so that what lies within needs no better one.
+_NORMAL_QUANTILE = 1.95
+_LAST_BIT = 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class LossHistory:
+    """A loss and what the earlier ones let expect, all in percent of the nominal energy."""
+
+    newest_pct: float
+    earlier: Summary
+    division_pct: float
+    """What one division of the scale is worth where the pendulum turns."""
+
+    @property
+    def half_width_pct(self) -> float:
+        """How far from the mean of the earlier losses the next one may lie.
+
+        Half of the two-sided 95 % prediction interval of one more value, ``t(0.975; n - 1) s sqrt(1 + 1/n)``, or one
+        division of the scale where that is more: a reading tells no smaller difference.
+        """
+        quantile = student_t_quantile(_UPPER_PROBABILITY, self.earlier.n - 1)
+        return max(quantile * self._one_more_pct, self.division_pct)
+
+    @property
+    def interval_pct(self) -> tuple[float, float]:
+        """Between what the next loss may lie."""
+        return self.earlier.mean - self.half_width_pct, self.earlier.mean + self.half_width_pct
+
+    @property
+    def departs(self) -> bool:
+        """Whether the newest loss lies outside the interval, its ends not included."""
+        off = abs(self.newest_pct - self.earlier.mean) * (1.0 - _LAST_BIT) - _LAST_BIT
+        if off <= max(_NORMAL_QUANTILE * self._one_more_pct, self.division_pct):
+            return False
+        return off > self.half_width_pct
+
+    @property
+    def _one_more_pct(self) -> float:
+        return (self.earlier.standard_deviation or 0.0) * math.sqrt(1.0 + 1.0 / self.earlier.n)
+
+
+def newest_history(evaluation: Evaluation, verification: Verification) -> LossHistory | None:
+    """A hammer's newest verification beside the earlier ones; None for an older one, or where it cannot be judged."""
+    key = (verification.rig, verification.hammer)
+    hammer, found = evaluation.hammers.get(key), evaluation.verifications.get(verification.id)
+    newest, *others = evaluation.by_hammer[key]
+    if hammer is None or found is None or found.losses is None or newest.id != verification.id:
+        return None
+    losses = [evaluation.verifications[each.id].losses for each in others if each.date < newest.date]
+    earlier_pct = [each.loss_pct for each in losses if each is not None]
+    rig = evaluation.library.rigs[verification.rig]
+    return loss_history(rig, hammer, found.losses.loss_pct, found.losses.first_rise_deg, earlier_pct)
+
+
+def loss_history(
+    rig: Rig, hammer: SwungHammer, newest_pct: float, first_rise_deg: float, earlier_pct: Sequence[float]
+) -> LossHistory | None:
+    """The newest loss beside the earlier ones; None where there are fewer than three, or a number is not finite.
+
+    Arguments:
+        rig: tells what a division of the scale is.
+        hammer: the hammer as it swings.
+        newest_pct: indicator, bearing and air loss of the newest verification in percent of the nominal energy.
+        first_rise_deg: rise of its first free swing.
+        earlier_pct: the same losses of the earlier verifications, in any order.
+    """
+    division_pct = 100.0 * _division_J(rig, hammer, first_rise_deg) / hammer.nominal_energy_J
+    if len(earlier_pct) < FEWEST_EARLIER or not all(map(math.isfinite, [newest_pct, division_pct, *earlier_pct])):
+        return None
+    return LossHistory(newest_pct, summarise(earlier_pct), division_pct)
+
+
+def _division_J(rig: Rig, hammer: SwungHammer, rise_deg: float) -> float:
+    """One division of the scale at a rise, J; of an angle the side on which it is worth more."""
+    if rig.indicator.division_J is not None:
+        return rig.indicator.division_J
+    division_deg = rig.indicator.division_deg or 0.0
+    below = float(energy_from_rise_J(hammer.moment_Nm, rise_deg, rise_deg - division_deg))
+    above = float(energy_from_rise_J(hammer.moment_Nm, rise_deg + division_deg, rise_deg))
+    return max(below, above)

@@ -1,0 +1,91 @@
+"""The page of a verification: a row a quantity, which passes where the checks find nothing and fails where they do."""
+
+import shutil
+from pathlib import Path
+
+import pytest
+from page_html import pages_of
+
+from notchbook.handbook import open_handbook
+
+ROOT = Path(__file__).resolve().parents[2]
+RECORD = "2025-09-09-bench-1-charpy-1"
+URI = f"verifications/{RECORD}.md"
+
+
+def results_of(page):
+    """The verdict of each quantity by its name."""
+    table = page.all("table")[0]
+    heads = [each.text for each in table.one("thead").all("th")]
+    at = heads.index("Result") - 1
+    return {row.all("th")[0].text: row.all("td")[at].text for row in table.one("tbody").all("tr")}
+
+
+def altered(tmp_path, old, new):
+    for name in ("procedures", "results"):
+        shutil.copytree(ROOT / name, tmp_path / name)
+    path = tmp_path / "results/verifications" / f"{RECORD}.yaml"
+    text = path.read_text(encoding="utf-8")
+    assert old in text
+    path.write_text(text.replace(old, new, 1), encoding="utf-8")
+    handbook = open_handbook(tmp_path)
+    return handbook, pages_of(handbook)[URI]
+
+
+def test_every_verification_has_its_page_and_passes(demo, demo_pages):
+    for each in demo.library.verifications:
+        verdicts = results_of(demo_pages[f"verifications/{each}.md"])
+        assert len(verdicts) > 10
+        assert "fails" not in verdicts.values()
+        assert "passes" in verdicts.values()
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "rule", "row"),
+    [
+        ("span_mm: 62.2", "span_mm: 60.0", "support-span", "Span of the supports"),
+        ("edge_angle_deg: 29.8", "edge_angle_deg: 25.0", "striking-edge", "Striking edge, angle"),
+        ("striking_length_mm: 230.0", "striking_length_mm: 240.0", "striking-length", "Striking length"),
+    ],
+)
+def test_a_row_fails_where_its_check_does(tmp_path, old, new, rule, row):
+    handbook, page = altered(tmp_path, old, new)
+    assert rule in {each.rule for each in handbook.findings_in("verification", RECORD)}
+    failing = {name for name, verdict in results_of(page).items() if verdict.startswith("fails")}
+    assert failing == {row}
+
+
+def test_what_was_not_measured_is_said(tmp_path):
+    _, page = altered(tmp_path, ", span_mm: 62.2", "")
+    measured = next(
+        row.all("td")[0].text
+        for row in page.all("table")[0].one("tbody").all("tr")
+        if row.all("th")[0].text == "Span of the supports"
+    )
+    assert "not measured" in measured
+
+
+def test_the_losses_are_those_of_the_results(demo_pages, demo_results):
+    found = demo_results["verifications"][RECORD]
+    text = demo_pages[URI].text
+    assert f"{found['loss_pct']:.2f} %" in text
+    assert f"{found['pendulum_length_mm']:.1f} mm" in text
+
+
+def test_both_forms_of_the_correction_stand_beside_each_other(demo_pages):
+    text = demo_pages[URI].text
+    assert "form of the plastics methods" in text
+    assert "The form of the metals methods would take off" in text
+
+
+def test_it_can_be_signed(demo_pages):
+    assert "Responsible person" in demo_pages[URI].text
+
+
+def test_the_rig_shows_its_losses_over_time_and_links_each_verification(demo, demo_pages):
+    page = demo_pages["rigs/bench-1.md"]
+    (chart,) = page.all("svg", css="nb-chart")
+    assert "Losses of the hammers" in chart.one("title").text
+    links = {each.attributes.get("href", "") for each in page.all("a")}
+    own = [each for each in demo.library.verifications.values() if each.rig == "bench-1"]
+    assert all(any(each.id in link for link in links) for each in own)
