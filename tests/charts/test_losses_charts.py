@@ -17,7 +17,8 @@ from notchbook.evaluation.energy_left import EnergyLeft
 YEARS = tuple(
     LossPoint(dt.date(year, 9, 9), share) for year, share in ((2023, 45.5), (2024, 55.5), (2025, 63.0), (2026, 50.5))
 )
-OVER_TIME = LossesOverTimeChart("years", "Losses of a rig", (HammerLosses("1 J", YEARS), HammerLosses("2 J", YEARS[2:])))
+HAMMERS = (HammerLosses("1 J", YEARS), HammerLosses("2 J", YEARS[2:]))
+OVER_TIME = LossesOverTimeChart("years", "Losses of a rig", HAMMERS)
 LEFT = EnergyLeftChart("left", "Energy left", EnergyLeft((0, 1, 11), (100.0, 99.1, 90.7), 0.0089))
 HOSTILE = "<script>x</script> $x$ \u202e \x00"
 
