@@ -125,3 +125,9 @@ def test_file_of_another_kind_is_told_once(bench: Bench) -> None:
     (found,) = bench.findings("file-place")
     assert found.message == "is a file of the kind 'rig' in the place of the kind 'test'"
     assert found.hint == "move it to rigs/, or correct its kind"
+
+
+def test_a_failing_rig_names_the_tests_that_rest_on_it(bench: Bench) -> None:
+    bench.change(RIG_1, ("span_mm: 62.2", "span_mm: 60.0"))
+    (found,) = bench.findings("support-span")
+    assert found.hint.endswith("; tests that rest on it: 2026-10-06-g2-pp-h, 2026-10-13-g3-pom")

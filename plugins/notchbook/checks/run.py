@@ -37,6 +37,8 @@ if TYPE_CHECKING:
 
 Treatment = Literal["refuse", "label"]
 _Case = TypeVar("_Case")
+_MOST_NAMED = 3
+"""Records that a message names before it only counts them."""
 _Found = list[tuple["Rule", Complaint]]
 
 
@@ -103,8 +105,8 @@ class _Equipment:
     def __init__(self, rigs: dict[str, _Found], verifications: dict[str, _Found]) -> None:
         self._rigs = rigs
         self._verifications = verifications
-        self._users: dict[_Inherited, list[bool]] = {}
-        """For each record that rests on a departure, whether it declares it."""
+        self._users: dict[_Inherited, dict[str, bool]] = {}
+        """By record that rests on a departure, whether it declares it."""
 
     def inherited(self, case: RecordCase) -> list[_Inherited]:
         """The errors that a record has from its rig, hammer and verification."""
@@ -121,14 +123,22 @@ class _Equipment:
                     found.append(_Inherited("verification", case.verification.id, rule, complaint))
         return found
 
-    def note_user(self, departure: _Inherited, *, declared: bool) -> None:
-        """Remember a record that rests on the departing equipment."""
-        self._users.setdefault(departure, []).append(declared)
+    def note_user(self, trouble: _Inherited, record_id: str, *, declared: bool) -> None:
+        """Remember a record that rests on the troubled equipment."""
+        self._users.setdefault(trouble, {})[record_id] = declared
 
     def all_declared(self, departure: _Inherited) -> bool:
         """Whether every record that rests on the equipment declares its departure, and there is one."""
-        users = self._users.get(departure, [])
-        return bool(users) and all(users)
+        users = self._users.get(departure, {})
+        return bool(users) and all(users.values())
+
+    def resting(self, trouble: _Inherited) -> str:
+        """The records that rest on the equipment, as the end of a hint; empty where there are none."""
+        users = sorted(self._users.get(trouble, {}))
+        if not users:
+            return ""
+        more = f" and {len(users) - _MOST_NAMED} more" if len(users) > _MOST_NAMED else ""
+        return f"; tests that rest on it: {', '.join(users[:_MOST_NAMED])}{more}"
 
 
 def _find(checks: Iterable[Check[_Case]], case: _Case) -> _Found:
@@ -201,8 +211,9 @@ def _judge_record(
     broken = {rule.id for rule, _ in own if rule.declarable} | {each.rule.id for each in departures}
     for rule, complaint in own:
         verdicts.placed.append(_weighed("test", record.id, rule, complaint, treatment, rule.id in declared))
+    for each in inherited:
+        equipment.note_user(each, record.id, declared=each.rule.id in declared)
     for each in departures:
-        equipment.note_user(each, declared=each.rule.id in declared)
         if treatment == "label":
             is_declared = each.rule.id in declared
             verdicts.placed.append(_weighed("test", record.id, each.rule, each.carried, treatment, is_declared))
@@ -242,7 +253,8 @@ def _place_equipment(
         departure = _Inherited(kind, object_id, rule, complaint)
         declared = treatment == "label" and rule.declarable and equipment.all_declared(departure)
         severity = Severity.NOTE if declared else rule.severity
-        hint = "every record that rests on it declares the deviation" if declared else complaint.hint
-        verdicts.placed.append(
-            Placed(kind, object_id, rule, severity, replace(complaint, hint=hint), declared=declared)
-        )
+        hint = complaint.hint + equipment.resting(departure)
+        if declared:
+            hint = "every record that rests on it declares the deviation"
+        told = replace(complaint, hint=hint)
+        verdicts.placed.append(Placed(kind, object_id, rule, severity, told, declared=declared))

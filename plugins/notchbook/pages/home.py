@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from notchbook.pages.page import Page
 from notchbook.pages.results import result_lines
-from notchbook.pages.rigs import hammer_lines
+from notchbook.pages.rigs import hammer_lines, next_due
 
 if TYPE_CHECKING:
     from notchbook.handbook import Handbook
@@ -15,14 +15,17 @@ if TYPE_CHECKING:
 
 URI = "index.md"
 _NEWEST = 8
+_SOONEST = 3
 
 
 def home_page(handbook: Handbook, site_name: str) -> Page:
     """The home of the handbook."""
     library = handbook.library
     lines = result_lines(handbook)
+    rigs = [(library.rigs[each], hammer_lines(handbook, library.rigs[each])) for each in sorted(library.rigs)]
     values = {
-        "rigs": [(library.rigs[each], hammer_lines(handbook, library.rigs[each])) for each in sorted(library.rigs)],
+        "rigs": rigs,
+        "due": next_due([hammer for _, hammers in rigs for hammer in hammers])[:_SOONEST],
         "exercises": sorted(library.exercises.values(), key=lambda each: (*_place(each, lines), each.title)),
         "newest": lines[:_NEWEST],
         "records": len(lines),

@@ -79,7 +79,9 @@ def _values(handbook: Handbook, verification: Verification) -> dict[str, Any]:
         "hammer_name": hammer.title if hammer else verification.hammer,
         "method": method,
         "rows": rows,
-        "conforms": handbook.verdicts.verifications[verification.id],
+        # the rig may be at fault where the verification itself is not
+        "conforms": handbook.verdicts.verifications[verification.id]
+        and not any(each.verdict.startswith("fails") for each in rows),
         "correction": _correction(method, result.losses) if method and result and result.losses else None,
         "figure": energy_left_figure(handbook, verification, "energy-left"),
         "findings": handbook.findings_in("verification", verification.id),
