@@ -89,3 +89,15 @@ def test_the_rig_shows_its_losses_over_time_and_links_each_verification(demo, de
     links = {each.attributes.get("href", "") for each in page.all("a")}
     own = [each for each in demo.library.verifications.values() if each.rig == "bench-1"]
     assert all(any(each.id in link for link in links) for each in own)
+
+
+def test_a_rig_at_fault_does_not_let_its_verification_conform(tmp_path):
+    for name in ("procedures", "results"):
+        shutil.copytree(ROOT / name, tmp_path / name)
+    path = tmp_path / "procedures/rigs/bench-1.yaml"
+    text = path.read_text(encoding="utf-8")
+    # charpy-1 is built on this hammer
+    path.write_text(text.replace("moment_Nm: 0.2682", "moment_Nm: 0.3182", 1), encoding="utf-8")
+    page = pages_of(open_handbook(tmp_path))[URI]
+    assert results_of(page)["Potential energy, from the rig's file"] == "fails"
+    assert "does not conform" in page.text

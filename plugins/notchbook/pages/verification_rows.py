@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from notchbook.checks.swings import LATER_SHARE
@@ -10,100 +9,18 @@ from notchbook.checks.verifications import RUN_SPREAD_PCT
 from notchbook.checks.words import departure_pct
 from notchbook.evaluation.loss_history import newest_history
 from notchbook.pages import text
+from notchbook.pages.verification_case import PRACTICE, VerificationRow, Verified, origin_of, row_of
 from notchbook.physics.pendulum import potential_energy_J
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from notchbook.checks.verdict import Placed
-    from notchbook.evaluation.hammers import SwungHammer
-    from notchbook.evaluation.verifications import VerificationResult
-    from notchbook.handbook import Handbook
-    from notchbook.model.method import Method
-    from notchbook.model.requirement import Origin, Requirement
-    from notchbook.model.rig import Rig
-    from notchbook.model.verification import Verification
-
-_PRACTICE = ("–", "common practice, no source")
-
-
-@dataclass(frozen=True, slots=True)
-class Verified:
-    """A verification with all that it is held against."""
-
-    handbook: Handbook
-    verification: Verification
-    rig: Rig
-    hammer: SwungHammer
-    method: Method
-    result: VerificationResult
-
-    def broken(self, rules: tuple[str, ...], key: str = "") -> list[Placed]:
-        """What the checks say of the verification by these rules, and of its rig where that concerns its hammer.
-
-        Arguments:
-            rules: ids of rules.
-            key: last key of the measured value that is meant, where a rule looks at several or at the rig's file too.
-        """
-        return [
-            each
-            for each in self.handbook.verdicts.placed
-            if each.rule.id in rules
-            and self._concerned(each)
-            and (not key or (each.kind == "verification" and key in each.complaint.keys))
-        ]
-
-    def _concerned(self, placed: Placed) -> bool:
-        if placed.kind == "rig":
-            told = placed.complaint
-            return (
-                placed.id == self.rig.id
-                and told.hammer in (None, self.hammer.id)
-                and told.method in (None, self.method.id)
-            )
-        return (placed.kind, placed.id) == ("verification", self.verification.id)
-
-
-@dataclass(frozen=True, slots=True)
-class VerificationRow:
-    """One quantity."""
-
-    title: str
-    measured: str
-    """Empty where it was not measured."""
-    asked: str
-    clause: str
-    sure: str
-    """How sure the required number is, in words."""
-    departure: str
-    verdict: str
+    from notchbook.model.requirement import Requirement
 
 
 def verification_rows(case: Verified) -> list[VerificationRow]:
     """All quantities, those that were not measured too."""
     return [*_pendulum_rows(case), *_length_rows(case), *_form_rows(case), *_loss_rows(case)]
-
-
-def _verdict(case: Verified, rules: tuple[str, ...], key: str = "") -> str:
-    """What the checks came to, in a word."""
-    broken = case.broken(rules, key)
-    if not broken:
-        return "passes"
-    if all(each.declared for each in broken):
-        return "fails, declared"
-    return "fails" if any(each.severity == "error" for each in broken) else "look again"
-
-
-def _row(
-    case: Verified, title: str, measured: str, asked: str, origin: tuple[str, str], departure: str,
-    rules: tuple[str, ...], key: str = "",
-) -> VerificationRow:  # fmt: skip
-    verdict = _verdict(case, rules, key) if measured else "not measured"
-    return VerificationRow(title, measured, asked, *origin, departure if measured else "", verdict)
-
-
-def _origin(origin: Origin) -> tuple[str, str]:
-    return origin.clause, origin.words
 
 
 def _percent(value: float, expected: float, decimals: int = 2) -> str:
@@ -126,23 +43,23 @@ def _pendulum_rows(case: Verified) -> Iterator[VerificationRow]:
         measured = f"{text.significant(weighed, 5)} Nm = {force} N × {arm} mm"
         off = _percent(weighed, hammer.moment_Nm)
     asked = f"{text.significant(hammer.moment_Nm, 5)} Nm of the rig's file ± {text.plain(energy.highest)} %"
-    yield _row(case, "Moment, by weighing", measured, asked, _origin(energy.origin), off, ("verification-moment",))
-    yield _row(
+    yield row_of(case, "Moment, by weighing", measured, asked, origin_of(energy.origin), off, ("verification-moment",))
+    yield row_of(
         case,
         "Potential energy, from the rig's file",
         f"{text.significant(hammer.potential_energy_J, 4)} J",
         f"nominal {text.plain(hammer.nominal_energy_J)} J ± {text.plain(energy.highest)} %",
-        _origin(energy.origin),
+        origin_of(energy.origin),
         _percent(hammer.potential_energy_J, hammer.nominal_energy_J),
         ("nominal-energy", "hammer-energy"),
     )
     allowed = pendulums.of_energy(hammer.nominal_energy_J)
-    yield _row(
+    yield row_of(
         case,
         "Impact velocity, from the rig's file",
         _unit(hammer.velocity_m_s, 3, "m/s"),
         f"{text.plain(allowed.velocity_m_s)} m/s ± {text.plain(velocity.highest)} %" if allowed else "not known",
-        _origin(velocity.origin),
+        origin_of(velocity.origin),
         _percent(hammer.velocity_m_s, allowed.velocity_m_s) if allowed else "",
         ("impact-velocity", "hammer-energy"),
     )
@@ -161,7 +78,7 @@ def _release_row(case: Verified, energy: Requirement) -> VerificationRow:
     measured = "" if angle is None else f"{text.plain(angle)}°"
     # where the file's own angle does not give the nominal energy either, the rig is at fault and this is not judged
     rules = ("release-angle",)
-    row = _row(case, "Release angle", measured, asked, _origin(energy.origin), off, rules)
+    row = row_of(case, "Release angle", measured, asked, origin_of(energy.origin), off, rules)
     if measured and not case.broken(rules) and case.broken(("nominal-energy",)):
         return VerificationRow(row.title, measured, asked, row.clause, row.sure, off, "see potential energy")
     return row
@@ -172,32 +89,32 @@ def _length_rows(case: Verified) -> Iterator[VerificationRow]:
     tolerance = pendulums.length_agreement_pct
     stated, allowed = text.plain(rig.striking_length_mm), text.plain(tolerance.highest)
     striking = case.verification.measured.striking_length_mm
-    yield _row(
+    yield row_of(
         case,
         "Striking length",
         "" if striking is None else f"{text.plain(striking)} mm",
         f"{stated} mm of the rig's file ± {allowed} %",
-        _origin(tolerance.origin),
+        origin_of(tolerance.origin),
         _percent(striking, rig.striking_length_mm) if striking is not None else "",
         ("striking-length",),
     )
     length = case.result.pendulum_length_mm
-    yield _row(
+    yield row_of(
         case,
         "Pendulum length, from the period",
         _unit(length, 1, "mm"),
         f"the striking length of {stated} mm lies within {allowed} % of it",
-        _origin(tolerance.origin),
+        origin_of(tolerance.origin),
         _percent(rig.striking_length_mm, length) if length is not None else "",
         ("verification-length",),
     )
     amplitude = pendulums.period_amplitude_deg
-    yield _row(
+    yield row_of(
         case,
         "Amplitude of the timed swings",
         f"{text.plain(period.amplitude_deg)}°" if period else "",
         amplitude.text("°"),
-        _origin(amplitude.origin),
+        origin_of(amplitude.origin),
         "",
         ("period-amplitude",),
     )
@@ -206,12 +123,12 @@ def _length_rows(case: Verified) -> Iterator[VerificationRow]:
     if len(times) > 1:
         off = _percent(max(times, key=lambda each: abs(each - middle)), middle)
     runs = f"{', '.join(text.plain(each) for each in period.times_s)} s for {period.swings} swings" if period else ""
-    yield _row(
+    yield row_of(
         case,
         "Timed runs, against each other",
         runs if len(times) > 1 else "",
         f"within {text.plain(RUN_SPREAD_PCT)} % of the middle one",
-        _PRACTICE,
+        PRACTICE,
         off,
         ("period-runs",),
     )
@@ -231,9 +148,7 @@ def _form_rows(case: Verified) -> Iterator[VerificationRow]:
         forms.append(("Span of the supports", measured.span_mm, spans, "mm", "support-span", "span_mm"))
     if method.support == "cantilever" and method.strike_height_mm is not None:
         height = method.strike_height_mm
-        forms.append(
-            ("Strike height", measured.strike_height_mm, [height], "mm", "strike-height", "strike_height_mm")
-        )
+        forms.append(("Strike height", measured.strike_height_mm, [height], "mm", "strike-height", "strike_height_mm"))
     for title, value, asked, unit, rule, key in forms:
         words = " or ".join(dict.fromkeys(each.text(unit) for each in asked))
         shown = "" if value is None else f"{text.plain(value)}{'' if unit == '°' else ' '}{unit}"
@@ -242,13 +157,13 @@ def _form_rows(case: Verified) -> Iterator[VerificationRow]:
             nearest = min(asked, key=lambda each: abs(value - each.value))
             number = text.plain(value - nearest.value)
             off = f"{number if value < nearest.value else f'+{number}'}{'' if unit == '°' else ' '}{unit}"
-        yield _row(case, title, shown, words, _origin(asked[0].origin), off, (rule,), key)
+        yield row_of(case, title, shown, words, origin_of(asked[0].origin), off, (rule,), key)
     ratio, frame, mass = method.pendulums.frame_mass_ratio, case.rig.frame_mass_kg, case.hammer.pendulum_mass_kg
     shown = ""
     if frame is not None and mass is not None:
         shown = f"{text.number(frame / mass, 1)} = {text.plain(frame)} kg / {text.plain(mass)} kg"
-    yield _row(
-        case, "Mass of the frame over that of the pendulum", shown, ratio.text(), _origin(ratio.origin), "",
+    yield row_of(
+        case, "Mass of the frame over that of the pendulum", shown, ratio.text(), origin_of(ratio.origin), "",
         ("frame-mass",),
     )  # fmt: skip
 
@@ -270,22 +185,22 @@ def _loss_rows(case: Verified) -> Iterator[VerificationRow]:
         shown = f"{total} J = {text.number(losses.loss_pct, 2)} % of the nominal energy"
         if allowed is not None:
             off = f"{text.number(100.0 * losses.loss_pct / allowed.loss_pct, 0)} % of what is allowed"
-    yield _row(
+    yield row_of(
         case,
         "Both losses together",
         shown,
         f"at most {text.plain(allowed.loss_pct)} % of the nominal energy" if allowed else "not known",
-        _origin(allowed.origin) if allowed else ("–", "–"),
+        origin_of(allowed.origin) if allowed else ("–", "–"),
         off,
         ("loss-limit", "free-swing-order", "hammer-energy"),
     )
     half_J = losses.half_swing_loss_J if losses else None
-    yield _row(
+    yield row_of(
         case,
         "Loss of bearings and air, later swings",
         "" if half_J is None else f"{text.significant(half_J, 3)} J a half swing",
         f"within a scale division and {LATER_SHARE:.0%} of that of the free swing".replace("%", " %"),
-        _PRACTICE,
+        PRACTICE,
         _percent(half_J, losses.swing_loss_J, 1) if losses and half_J is not None and losses.swing_loss_J else "",
         ("later-swings", "free-swing-order"),
     )
@@ -293,12 +208,12 @@ def _loss_rows(case: Verified) -> Iterator[VerificationRow]:
     if history is not None:
         low, high = (text.number(max(each, 0.0), 2) for each in history.interval_pct)
         off = text.number(history.newest_pct - history.earlier.mean, 2)
-        yield _row(
+        yield row_of(
             case,
             "Both losses, against earlier verifications",
             f"{text.number(history.newest_pct, 2)} % of the nominal energy",
             f"{low} to {high} %, from {history.earlier.n} earlier ones",
-            _PRACTICE,
+            PRACTICE,
             f"{off if off.startswith('−') else f'+{off}'} % of the nominal energy",
             ("loss-history",),
         )

@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING, Any
 from notchbook.pages.formulae import mathml
 from notchbook.pages.losses import energy_left_figure
 from notchbook.pages.page import Page, page_uri
-from notchbook.pages.verification_rows import Verified, verification_rows
+from notchbook.pages.verification_case import Verified
+from notchbook.pages.verification_rows import verification_rows
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

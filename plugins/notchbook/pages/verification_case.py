@@ -1,0 +1,106 @@
+"""A verification with all that it is held against, and the rows that its page is made of."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from notchbook.checks.verdict import Placed
+    from notchbook.evaluation.hammers import SwungHammer
+    from notchbook.evaluation.verifications import VerificationResult
+    from notchbook.handbook import Handbook
+    from notchbook.model.method import Method
+    from notchbook.model.requirement import Origin
+    from notchbook.model.rig import Rig
+    from notchbook.model.verification import Verification
+
+PRACTICE = ("–", "common practice, no source")
+"""Clause and origin of what no standard asks."""
+
+
+@dataclass(frozen=True, slots=True)
+class Verified:
+    """A verification with all that it is held against."""
+
+    handbook: Handbook
+    verification: Verification
+    rig: Rig
+    hammer: SwungHammer
+    method: Method
+    result: VerificationResult
+
+    def broken(self, rules: tuple[str, ...], key: str = "") -> list[Placed]:
+        """What the checks say of the verification by these rules, and of its rig where that concerns its hammer.
+
+        Arguments:
+            rules: ids of rules.
+            key: last key of the measured value that is meant, where a rule looks at several or at the rig's file too.
+        """
+        return [
+            each
+            for each in self.handbook.verdicts.placed
+            if each.rule.id in rules
+            and self._concerned(each)
+            and (not key or (each.kind == "verification" and key in each.complaint.keys))
+        ]
+
+    def _concerned(self, placed: Placed) -> bool:
+        if placed.kind == "rig":
+            told = placed.complaint
+            return (
+                placed.id == self.rig.id
+                and told.hammer in (None, self.hammer.id)
+                and told.method in (None, self.method.id)
+            )
+        return (placed.kind, placed.id) == ("verification", self.verification.id)
+
+
+@dataclass(frozen=True, slots=True)
+class VerificationRow:
+    """One quantity."""
+
+    title: str
+    measured: str
+    """Empty where it was not measured."""
+    asked: str
+    clause: str
+    sure: str
+    """How sure the required number is, in words."""
+    departure: str
+    verdict: str
+
+
+def _verdict(case: Verified, rules: tuple[str, ...], key: str = "") -> str:
+    """What the checks came to, in a word."""
+    broken = case.broken(rules, key)
+    if not broken:
+        return "passes"
+    if all(each.declared for each in broken):
+        return "fails, declared"
+    return "fails" if any(each.severity == "error" for each in broken) else "look again"
+
+
+def row_of(
+    case: Verified, title: str, measured: str, asked: str, origin: tuple[str, str], departure: str,
+    rules: tuple[str, ...], key: str = "",
+) -> VerificationRow:  # fmt: skip
+    """The row of one quantity.
+
+    Arguments:
+        case: the verification.
+        title: the quantity.
+        measured: what was found, empty where it was not measured.
+        asked: what is required.
+        origin: clause of the requirement, and how sure it is.
+        departure: of what was found from what is required.
+        rules: ids of the rules that the row passes or fails by.
+        key: last key of the measured value, where a rule looks at several.
+    """
+    verdict = _verdict(case, rules, key) if measured else "not measured"
+    return VerificationRow(title, measured, asked, *origin, departure if measured else "", verdict)
+
+
+def origin_of(origin: Origin) -> tuple[str, str]:
+    """Clause of a requirement, and how sure it is in words."""
+    return origin.clause, origin.words
