@@ -70,7 +70,8 @@ def write_plain_site(root: Path, plain: Path) -> int:
     how MkDocs is used without a plugin.
     """
     from notchbook.handbook import open_handbook
-    from notchbook.pages.site import STYLE, build_site
+    from notchbook.pages.assets import STYLES
+    from notchbook.pages.site import build_site
 
     site = build_site(open_handbook(root), directory_urls=True)
     for name, content in site.files.items():
@@ -78,6 +79,6 @@ def write_plain_site(root: Path, plain: Path) -> int:
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_bytes(content.encode("utf-8") if isinstance(content, str) else content)
     pages = sorted(name for name in site.files if name.endswith(".md"))
-    config = {"site_name": "The same pages", **THEME, "plugins": ["search"], "extra_css": [STYLE], "nav": pages}
+    config = {"site_name": "The same pages", **THEME, "plugins": ["search"], "extra_css": list(STYLES), "nav": pages}
     (plain / "mkdocs.yml").write_text(yaml.safe_dump(config, sort_keys=False), encoding="utf-8")
     return len(pages)

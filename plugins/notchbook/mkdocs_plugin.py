@@ -16,7 +16,8 @@ from mkdocs.structure.files import File, InclusionLevel
 from notchbook.findings import Severity, summary
 from notchbook.handbook import Handbook, open_handbook
 from notchbook.pages import prose
-from notchbook.pages.site import SCRIPT, STYLE, Site, build_site, merged_navigation
+from notchbook.pages.assets import SCRIPTS, STYLES
+from notchbook.pages.site import Site, build_site, merged_navigation
 from notchbook.pages.text import notice
 from notchbook.reading.settings import Settings
 
@@ -62,10 +63,10 @@ class NotchbookPlugin(BasePlugin[NotchbookConfig]):  # type: ignore[no-untyped-c
         handbook = self._handbook = prose.checked(open_handbook(self._root, settings))
         _report(handbook, strict=config.strict)
         self._site = build_site(handbook, site_name=config.site_name, directory_urls=config.use_directory_urls)
-        if STYLE not in config.extra_css:
-            config.extra_css.insert(0, STYLE)
-        if SCRIPT not in map(str, config.extra_javascript):
-            config.extra_javascript.append(SCRIPT)
+        # the handbook's own styles come first, so that a department's can change what they say
+        config.extra_css = [*STYLES, *(each for each in config.extra_css if each not in STYLES)]
+        named = set(map(str, config.extra_javascript))
+        config.extra_javascript.extend(each for each in SCRIPTS if each not in named)
         for folder in (settings.procedures, settings.results):
             path = str(self._root / folder)
             if path not in config.watch:

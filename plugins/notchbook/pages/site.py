@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from itertools import chain
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from notchbook import results_data
@@ -20,6 +19,7 @@ from notchbook.pages import (
     rigs,
     verifications,
 )
+from notchbook.pages.assets import asset_files
 from notchbook.pages.page import Page, page_uri, render
 
 if TYPE_CHECKING:
@@ -27,9 +27,6 @@ if TYPE_CHECKING:
 
     from notchbook.handbook import Handbook
 
-ASSETS = Path(__file__).resolve().parent.parent / "assets"
-STYLE = "assets/notchbook.css"
-SCRIPT = "assets/records.js"
 Navigation = list[dict[str, Any]]
 
 
@@ -73,8 +70,7 @@ def build_site(
         if page.source is not None:
             sources[page.src_uri] = page.source
         advance()
-    files[STYLE] = (ASSETS / "notchbook.css").read_bytes()
-    files[SCRIPT] = (ASSETS / "records.js").read_bytes()
+    files |= asset_files()
     files["data/results.json"] = results_data.as_json(handbook)
     files["data/results.csv"] = results_data.as_csv(handbook)
     files |= lookup_pages.lookup_data(sheets)
