@@ -15,6 +15,7 @@ import small_handbook as small
 from html_tree import rows_of
 from notchbook.charts.comparison import MOST_ROWS
 from notchbook.handbook import RULES, open_handbook
+from notchbook.pages.text import day
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -267,3 +268,16 @@ def test_handbook_of_deviating_records_has_no_comparison(tmp_path: Path) -> None
     assert not pages["exercises/notched-charpy.md"].all("svg", css="nb-chart")
     assert not pages["materials/pp-h.md"].all("svg")
     assert "departs from its method" in pages[f"records/{small.TEST_ID}.md"].text
+
+
+def test_next_verifications_are_listed_by_urgency(demo: Handbook, demo_pages: dict[str, Element]) -> None:
+    hammers = demo.evaluation.hammers
+    days = {hammer: demo.evaluation.by_hammer[hammer][0].valid_until for hammer in hammers}
+    for uri, rigs in (("rigs/bench-1.md", {"bench-1"}), ("rigs/bench-2.md", {"bench-2"})):
+        listed = [each.text for each in demo_pages[uri].one("ol", css="nb-due").all("li")]
+        expected = sorted({day for (rig, _), day in days.items() if rig in rigs})
+        assert [each.rpartition("until ")[2] for each in listed] == [day(each) for each in expected]
+        titles = [hammer.title for (rig, _), hammer in hammers.items() if rig in rigs]
+        assert all(any(title in each for each in listed) for title in titles)
+    first = demo_pages["index.md"].one("ol", css="nb-due").all("li")[0].text
+    assert day(min(days.values())) in first

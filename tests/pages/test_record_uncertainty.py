@@ -52,12 +52,34 @@ def test_a_small_share_is_not_shown_as_nothing():
     assert share(97.86) == "97.9"
 
 
+def test_a_single_bar_has_its_energy_and_a_whole_budget(demo):
+    record_id = "2026-10-05-g1-pp-h-notched"
+    found, exact = section(demo, record_id).bar, demo.evaluation.uncertainty(record_id)
+    place = [each.id for each in demo.library.records[record_id].specimens].index(found.id)
+    for shown, budget in ((found.energy, exact.energy.budget(place)), (found.strength, exact.strength.budget(place))):
+        assert as_number(shown.standard) == pytest.approx(budget.standard, rel=0.05)
+        assert as_number(shown.expanded) == pytest.approx(2.0 * budget.standard, rel=0.05)
+        assert as_number(shown.value) == pytest.approx(budget.value, abs=as_number(shown.expanded) / 10.0)
+    # each contribution is its sensitivity times its standard uncertainty, and their squares add up
+    brings = [as_number(each.brings) for each in found.inputs]
+    for row, part in zip(found.inputs, brings, strict=True):
+        standard = as_number(row.standard.rstrip("°").partition(" ")[0])
+        assert part == pytest.approx(abs(as_number(row.sensitivity.partition(" ")[0])) * standard, rel=0.1)
+    assert sum(each**2 for each in brings) ** 0.5 == pytest.approx(as_number(found.strength.standard), rel=0.05)
+
+
+def test_a_page_without_breaks_says_why_it_has_no_uncertainty(demo, demo_pages):
+    for record_id, result in demo.evaluation.records.items():
+        if not result.sets:
+            assert "no strength to be unsure of" in demo_pages[f"records/{record_id}.md"].text
+
+
 def test_shares_stand_as_bars_beside_the_tables(demo, demo_pages):
     found = section(demo, "2026-10-05-g1-pp-h-notched")
     page = demo_pages["records/2026-10-05-g1-pp-h-notched.md"]
     for prefix, rows in (
         ("mean-shares", [(each[0], each[2]) for each in found.mean.shares]),
-        ("bar-shares", [(each[0], each[3]) for each in found.bar.inputs]),
+        ("bar-shares", [(each.name, each.share) for each in found.bar.inputs]),
     ):
         (drawn,) = [each for each in page.all("svg") if each.attributes["aria-labelledby"].startswith(prefix)]
         listed = "; ".join(f"{name} {percent}" for name, percent in rows)

@@ -114,6 +114,19 @@ def test_number_of_a_file_comes_back(written: Decimal) -> None:
     assert _value(text.plain(float(written))) == written
 
 
+@pytest.mark.parametrize(
+    ("values", "shown"),
+    [
+        ((48.1, 48.12, 48.08), ["48.10", "48.12", "48.08"]),
+        ((48.0, 49.0), ["48", "49"]),
+        ((-0.5, 12.0), ["−0.5", "12.0"]),
+        ((), []),
+    ],
+)
+def test_numbers_side_by_side_have_as_many_decimals(values: tuple[float, ...], shown: list[str]) -> None:
+    assert text.alike(values) == shown
+
+
 @given(st.dates())
 def test_day(date: dt.date) -> None:
     words = text.day(date)

@@ -6,7 +6,7 @@ from pathlib import Path
 
 ASSETS = Path(__file__).resolve().parent.parent / "assets"
 FOLDER = "assets"
-STYLES = ("assets/notchbook.css",)
+STYLES = ("assets/notchbook.css", "assets/pages.css", "assets/print.css")
 """On every page, in this order."""
 SCRIPTS = ("assets/records.js",)
 """On every page, in this order; a script of one kind of page is named by that page's template."""

@@ -32,7 +32,7 @@ if TYPE_CHECKING:
 FOLDER = "lookup"
 INDEX = "lookup/index.md"
 DATA_FOLDER = "data/lookup"
-_LAYOUTS = (("large", 3, 50), ("medium", 4, 70), ("small", 5, 95))
+_LAYOUTS = (("large", 3, 60), ("medium", 4, 72), ("small", 5, 82))
 """How many blocks of how many rows one sheet of A4 holds in each size of print."""
 _MOST_IN_DATA = 10_000
 _MOST_DECIMALS = 6

@@ -11,7 +11,7 @@ from notchbook.charts.shares import SharesChart, shares_chart
 from notchbook.pages import text
 
 if TYPE_CHECKING:
-    from notchbook.evaluation.budgets import Contribution, SetUncertainty
+    from notchbook.evaluation.budgets import Budget, Contribution, SetUncertainty
     from notchbook.evaluation.uncertainty import RecordUncertainty
     from notchbook.handbook import Handbook
     from notchbook.pages.results import ResultLine
@@ -56,14 +56,43 @@ class MeanLine:
 
 
 @dataclass(frozen=True, slots=True)
+class SingleResult:
+    """A result of one bar, with as many decimals as its expanded uncertainty."""
+
+    value: str
+    standard: str
+    """Standard uncertainty, to two significant figures."""
+    expanded: str
+    """Expanded uncertainty, k = 2, to two significant figures."""
+
+
+@dataclass(frozen=True, slots=True)
+class BudgetRow:
+    """What one input brings to the uncertainty of one bar's strength."""
+
+    name: str
+    value: str
+    standard: str
+    """Standard uncertainty of the input."""
+    sensitivity: str
+    """Change of the strength for a change of the input, in kJ/m² over the unit of the input."""
+    brings: str
+    """To the standard uncertainty of the strength, in kJ/m²."""
+    share: str
+    """Of the variance, in percent."""
+    basis: str
+    """What the standard uncertainty rests on."""
+
+
+@dataclass(frozen=True, slots=True)
 class BarLine:
     """The budget of one bar."""
 
     id: str
-    strength: str
-    expanded: str
-    inputs: tuple[tuple[str, str, str, str, str], ...]
-    """Input, value, standard uncertainty, share in percent, what it rests on; the largest share first."""
+    strength: SingleResult
+    energy: SingleResult | None
+    inputs: tuple[BudgetRow, ...]
+    """The largest share first."""
     chart: Markup
     """The shares as bars."""
 
@@ -117,23 +146,36 @@ def _bar(line: ResultLine, found: RecordUncertainty, place: int) -> BarLine | No
     budget = found.strength.budget(place)
     if budget is None:
         return None
-    expanded = text.significant(budget.expanded, 2)
+    of_energy = found.energy.budget(place)
     ordered = sorted(budget.contributions, key=lambda each: -each.share_pct)
     return BarLine(
         id=line.record.specimens[place].id,
-        strength=text.number(budget.value, _decimals(expanded)),
-        expanded=expanded,
-        inputs=tuple(
-            (_WORDS[each.input], _with_unit(each, each.value, 5), _with_unit(each, each.standard, 2),
-             share(each.share_pct), each.basis)
-            for each in ordered
-        ),
+        strength=_single(budget),
+        energy=None if of_energy is None else _single(of_energy),
+        inputs=tuple(map(_row, ordered)),
         chart=_chart(
             "bar-shares",
             f"What the uncertainty of bar {line.record.specimens[place].id} comes from",
             [(_WORDS[each.input], each.share_pct) for each in ordered],
         ),
-    )  # fmt: skip
+    )
+
+
+def _single(budget: Budget) -> SingleResult:
+    expanded = text.significant(budget.expanded, 2)
+    return SingleResult(text.number(budget.value, _decimals(expanded)), text.significant(budget.standard, 2), expanded)
+
+
+def _row(line: Contribution) -> BudgetRow:
+    return BudgetRow(
+        name=_WORDS[line.input],
+        value=_with_unit(line, line.value, 5),
+        standard=_with_unit(line, line.standard, 2),
+        sensitivity=f"{text.significant(line.sensitivity, 3)} per {line.unit}",
+        brings=text.significant(abs(line.contribution), 2),
+        share=share(line.share_pct),
+        basis=line.basis,
+    )
 
 
 def _chart(prefix: str, title: str, shares: list[tuple[str, float]]) -> Markup:

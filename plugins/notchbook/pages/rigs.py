@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import groupby
 from typing import TYPE_CHECKING
 
 from notchbook.pages import text
@@ -83,11 +84,15 @@ def hammer_lines(handbook: Handbook, rig: Rig) -> list[HammerLine]:
     return sorted(lines, key=lambda each: (each.hammer.method, each.hammer.nominal_energy_J))
 
 
-def next_due(hammers: list[HammerLine]) -> list[HammerLine]:
-    """The hammers in the order in which they need a verification: those without one first, then by their last day."""
-    return sorted(
+def next_due(hammers: list[HammerLine]) -> list[list[HammerLine]]:
+    """The hammers in the order in which they need a verification, those of one day together.
+
+    Hammers without a verification come first, then those whose last day is the nearest or has passed.
+    """
+    ordered = sorted(
         hammers, key=lambda each: (each.newest is not None, each.newest.valid_until if each.newest else each.day)
     )
+    return [list(alike) for _, alike in groupby(ordered, key=lambda each: each.state)]
 
 
 def rig_pages(handbook: Handbook) -> Iterator[Page]:

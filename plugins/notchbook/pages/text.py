@@ -12,6 +12,7 @@ from markupsafe import Markup
 
 if TYPE_CHECKING:
     import datetime as dt
+    from collections.abc import Sequence
 
 # Characters that mean something to HTML, and to Markdown, its extensions or an attribute list even inside HTML.
 _ACTIVE = re.compile(r"""[&<>"'`{}\[\]$*_~\\^=:|#!+]""")
@@ -74,6 +75,13 @@ def significant(value: float | None, figures: int) -> str:
 def plain(value: float | None) -> str:
     """A number as it was written in a file."""
     return "–" if value is None else f"{value:.10g}".replace("-", "−")
+
+
+def alike(values: Sequence[float]) -> list[str]:
+    """Numbers as they were written in a file, all with as many decimals as the one that has most."""
+    written = [plain(each) for each in values]
+    decimals = max((len(each.partition(".")[2]) for each in written), default=0)
+    return [number(each, decimals) for each in values]
 
 
 def day(date: dt.date) -> str:

@@ -15,10 +15,6 @@ if TYPE_CHECKING:
     from notchbook.model.rig import Rig
     from notchbook.model.verification import Verification
 
-PRACTICE = ("–", "common practice, no source")
-"""Clause and origin of what no standard asks."""
-
-
 @dataclass(frozen=True, slots=True)
 class Verified:
     """A verification with all that it is held against."""
@@ -64,9 +60,9 @@ class VerificationRow:
     measured: str
     """Empty where it was not measured."""
     asked: str
-    clause: str
-    sure: str
-    """How sure the required number is, in words."""
+    """Empty where nothing is asked of it alone."""
+    origin: Origin | None
+    """Clause of the requirement and how sure it is; None for common practice."""
     departure: str
     verdict: str
 
@@ -82,7 +78,7 @@ def _verdict(case: Verified, rules: tuple[str, ...], key: str = "") -> str:
 
 
 def row_of(
-    case: Verified, title: str, measured: str, asked: str, origin: tuple[str, str], departure: str,
+    case: Verified, title: str, measured: str, asked: str, origin: Origin | None, departure: str,
     rules: tuple[str, ...], key: str = "",
 ) -> VerificationRow:  # fmt: skip
     """The row of one quantity.
@@ -92,15 +88,10 @@ def row_of(
         title: the quantity.
         measured: what was found, empty where it was not measured.
         asked: what is required.
-        origin: clause of the requirement, and how sure it is.
+        origin: of the requirement; None for common practice.
         departure: of what was found from what is required.
         rules: ids of the rules that the row passes or fails by.
         key: last key of the measured value, where a rule looks at several.
     """
     verdict = _verdict(case, rules, key) if measured else "not measured"
-    return VerificationRow(title, measured, asked, *origin, departure if measured else "", verdict)
-
-
-def origin_of(origin: Origin) -> tuple[str, str]:
-    """Clause of a requirement, and how sure it is in words."""
-    return origin.clause, origin.words
+    return VerificationRow(title, measured, asked, origin, departure if measured else "", verdict)

@@ -9,7 +9,7 @@ from notchbook.checks.verifications import RUN_SPREAD_PCT
 from notchbook.checks.words import departure_pct
 from notchbook.evaluation.loss_history import newest_history
 from notchbook.pages import text
-from notchbook.pages.verification_case import PRACTICE, VerificationRow, Verified, origin_of, row_of
+from notchbook.pages.verification_case import VerificationRow, Verified, row_of
 from notchbook.physics.pendulum import potential_energy_J
 
 if TYPE_CHECKING:
@@ -43,13 +43,13 @@ def _pendulum_rows(case: Verified) -> Iterator[VerificationRow]:
         measured = f"{text.significant(weighed, 5)} Nm = {force} N × {arm} mm"
         off = _percent(weighed, hammer.moment_Nm)
     asked = f"{text.significant(hammer.moment_Nm, 5)} Nm of the rig's file ± {text.plain(energy.highest)} %"
-    yield row_of(case, "Moment, by weighing", measured, asked, origin_of(energy.origin), off, ("verification-moment",))
+    yield row_of(case, "Moment, by weighing", measured, asked, energy.origin, off, ("verification-moment",))
     yield row_of(
         case,
         "Potential energy, from the rig's file",
         f"{text.significant(hammer.potential_energy_J, 4)} J",
         f"nominal {text.plain(hammer.nominal_energy_J)} J ± {text.plain(energy.highest)} %",
-        origin_of(energy.origin),
+        energy.origin,
         _percent(hammer.potential_energy_J, hammer.nominal_energy_J),
         ("nominal-energy", "hammer-energy"),
     )
@@ -59,7 +59,7 @@ def _pendulum_rows(case: Verified) -> Iterator[VerificationRow]:
         "Impact velocity, from the rig's file",
         _unit(hammer.velocity_m_s, 3, "m/s"),
         f"{text.plain(allowed.velocity_m_s)} m/s ± {text.plain(velocity.highest)} %" if allowed else "not known",
-        origin_of(velocity.origin),
+        velocity.origin,
         _percent(hammer.velocity_m_s, allowed.velocity_m_s) if allowed else "",
         ("impact-velocity", "hammer-energy"),
     )
@@ -78,9 +78,9 @@ def _release_row(case: Verified, energy: Requirement) -> VerificationRow:
     measured = "" if angle is None else f"{text.plain(angle)}°"
     # where the file's own angle does not give the nominal energy either, the rig is at fault and this is not judged
     rules = ("release-angle",)
-    row = row_of(case, "Release angle", measured, asked, origin_of(energy.origin), off, rules)
+    row = row_of(case, "Release angle", measured, asked, energy.origin, off, rules)
     if measured and not case.broken(rules) and case.broken(("nominal-energy",)):
-        return VerificationRow(row.title, measured, asked, row.clause, row.sure, off, "see potential energy")
+        return VerificationRow(row.title, measured, asked, row.origin, off, "see potential energy")
     return row
 
 
@@ -94,7 +94,7 @@ def _length_rows(case: Verified) -> Iterator[VerificationRow]:
         "Striking length",
         "" if striking is None else f"{text.plain(striking)} mm",
         f"{stated} mm of the rig's file ± {allowed} %",
-        origin_of(tolerance.origin),
+        tolerance.origin,
         _percent(striking, rig.striking_length_mm) if striking is not None else "",
         ("striking-length",),
     )
@@ -104,7 +104,7 @@ def _length_rows(case: Verified) -> Iterator[VerificationRow]:
         "Pendulum length, from the period",
         _unit(length, 1, "mm"),
         f"the striking length of {stated} mm lies within {allowed} % of it",
-        origin_of(tolerance.origin),
+        tolerance.origin,
         _percent(rig.striking_length_mm, length) if length is not None else "",
         ("verification-length",),
     )
@@ -114,7 +114,7 @@ def _length_rows(case: Verified) -> Iterator[VerificationRow]:
         "Amplitude of the timed swings",
         f"{text.plain(period.amplitude_deg)}°" if period else "",
         amplitude.text("°"),
-        origin_of(amplitude.origin),
+        amplitude.origin,
         "",
         ("period-amplitude",),
     )
@@ -122,13 +122,13 @@ def _length_rows(case: Verified) -> Iterator[VerificationRow]:
     off, middle = "", times[len(times) // 2] if times else 0.0
     if len(times) > 1:
         off = _percent(max(times, key=lambda each: abs(each - middle)), middle)
-    runs = f"{', '.join(text.plain(each) for each in period.times_s)} s for {period.swings} swings" if period else ""
+    runs = f"{', '.join(text.alike(period.times_s))} s for {period.swings} swings" if period else ""
     yield row_of(
         case,
         "Timed runs, against each other",
         runs if len(times) > 1 else "",
         f"within {text.plain(RUN_SPREAD_PCT)} % of the middle one",
-        PRACTICE,
+        None,
         off,
         ("period-runs",),
     )
@@ -157,13 +157,13 @@ def _form_rows(case: Verified) -> Iterator[VerificationRow]:
             nearest = min(asked, key=lambda each: abs(value - each.value))
             number = text.plain(value - nearest.value)
             off = f"{number if value < nearest.value else f'+{number}'}{'' if unit == '°' else ' '}{unit}"
-        yield row_of(case, title, shown, words, origin_of(asked[0].origin), off, (rule,), key)
+        yield row_of(case, title, shown, words, asked[0].origin, off, (rule,), key)
     ratio, frame, mass = method.pendulums.frame_mass_ratio, case.rig.frame_mass_kg, case.hammer.pendulum_mass_kg
     shown = ""
     if frame is not None and mass is not None:
         shown = f"{text.number(frame / mass, 1)} = {text.plain(frame)} kg / {text.plain(mass)} kg"
     yield row_of(
-        case, "Mass of the frame over that of the pendulum", shown, ratio.text(), origin_of(ratio.origin), "",
+        case, "Mass of the frame over that of the pendulum", shown, ratio.text(), ratio.origin, "",
         ("frame-mass",),
     )  # fmt: skip
 
@@ -178,7 +178,7 @@ def _loss_rows(case: Verified) -> Iterator[VerificationRow]:
     for title, loss_J in parts:
         shown = "" if loss_J is None else f"{text.significant(loss_J, 3)} J"
         verdict = "part of the sum" if shown else "not measured"
-        yield VerificationRow(title, shown, "no limit of its own", "–", "–", "", verdict)
+        yield VerificationRow(title, shown, "", None, "", verdict)
     shown = off = ""
     if losses is not None:
         total = text.significant(losses.indicator_loss_J + losses.swing_loss_J, 3)
@@ -190,7 +190,7 @@ def _loss_rows(case: Verified) -> Iterator[VerificationRow]:
         "Both losses together",
         shown,
         f"at most {text.plain(allowed.loss_pct)} % of the nominal energy" if allowed else "not known",
-        origin_of(allowed.origin) if allowed else ("–", "–"),
+        allowed.origin if allowed else None,
         off,
         ("loss-limit", "free-swing-order", "hammer-energy"),
     )
@@ -200,7 +200,7 @@ def _loss_rows(case: Verified) -> Iterator[VerificationRow]:
         "Loss of bearings and air, later swings",
         "" if half_J is None else f"{text.significant(half_J, 3)} J a half swing",
         f"within a scale division and {LATER_SHARE:.0%} of that of the free swing".replace("%", " %"),
-        PRACTICE,
+        None,
         _percent(half_J, losses.swing_loss_J, 1) if losses and half_J is not None and losses.swing_loss_J else "",
         ("later-swings", "free-swing-order"),
     )
@@ -213,7 +213,7 @@ def _loss_rows(case: Verified) -> Iterator[VerificationRow]:
             "Both losses, against earlier verifications",
             f"{text.number(history.newest_pct, 2)} % of the nominal energy",
             f"{low} to {high} %, from {history.earlier.n} earlier ones",
-            PRACTICE,
+            None,
             f"{off if off.startswith('−') else f'+{off}'} % of the nominal energy",
             ("loss-history",),
         )

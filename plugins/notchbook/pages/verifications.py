@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from notchbook.pages import text
 from notchbook.pages.formulae import mathml
 from notchbook.pages.losses import energy_left_figure
 from notchbook.pages.page import Page, page_uri
@@ -61,7 +62,7 @@ def verification_pages(handbook: Handbook) -> Iterator[Page]:
         verification = handbook.library.verifications[verification_id]
         document = handbook.documents["verification", verification_id]
         values = _values(handbook, verification)
-        title = f"Verification of {values['hammer_name']}, {verification.date.isoformat()}"
+        title = f"Verification of {values['hammer_name']}, {text.day(verification.date)}"
         yield Page(page_uri(FOLDER, verification_id), "verification.md.j2", title, values, document.path)
 
 

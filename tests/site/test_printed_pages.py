@@ -1,0 +1,104 @@
+"""Reports, rigs and records on paper: A4, every column of every table, and white whatever the screen was."""
+
+from __future__ import annotations
+
+import base64
+import re
+import shutil
+import subprocess
+from typing import TYPE_CHECKING
+
+import pytest
+from browser import browser, prefer, served
+
+from html_tree import parse
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+    from pathlib import Path
+
+    from selenium.webdriver import Chrome
+
+    from conftest import DemoSite
+
+PROGRAMS = ("pdfinfo", "pdftotext", "pdftoppm")
+pytestmark = pytest.mark.skipif(not all(map(shutil.which, PROGRAMS)), reason="nothing here reads PDF")
+VERIFICATION = "verifications/2026-09-08-bench-1-charpy-1.html"
+PAGES = (
+    VERIFICATION,
+    "rigs/bench-1.html",
+    "rigs/bench-2.html",
+    "records/2025-10-06-lt-1-pp-h-notched.html",
+    "exercises/notched-charpy.html",
+    "materials/pp-h.html",
+    "methods/iso-179-1.html",
+)
+_LEAST_MARGIN_PT = 20.0
+
+
+@pytest.fixture(scope="module")
+def printer(demo_site: DemoSite, tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Chrome, str]]:
+    with served(demo_site.folder) as url, browser(tmp_path_factory.mktemp("printing")) as chrome:
+        yield chrome, url
+
+
+def printed(printer: tuple[Chrome, str], page: str, target: Path, scheme: str = "light") -> Path:
+    chrome, url = printer
+    prefer(chrome, scheme)
+    chrome.get(f"{url}/{page}")
+    options = {"preferCSSPageSize": True, "printBackground": True}
+    target.write_bytes(base64.b64decode(chrome.execute_cdp_cmd("Page.printToPDF", options)["data"]))
+    return target
+
+
+def said(*command: str) -> str:
+    return subprocess.run(command, check=True, capture_output=True, text=True, timeout=120).stdout
+
+
+def pages_in(pdf: Path) -> int:
+    found = re.search(r"^Pages: +(\d+)$", said("pdfinfo", str(pdf)), re.MULTILINE)
+    assert found
+    return int(found[1])
+
+
+@pytest.mark.parametrize("page", PAGES)
+def test_no_word_of_a_table_is_cut_off(
+    page: str, printer: tuple[Chrome, str], demo_site: DemoSite, tmp_path: Path
+) -> None:
+    pdf = printed(printer, page, tmp_path / "page.pdf")
+    assert "(A4)" in said("pdfinfo", str(pdf))
+    layout = said("pdftotext", "-bbox", str(pdf), "-")
+    width = max(float(each) for each in re.findall(r'<page width="([\d.]+)"', layout))
+    right = [float(each) for each in re.findall(r'xMax="([\d.]+)"', layout)]
+    assert max(right) < width - _LEAST_MARGIN_PT
+    # a glyph of another font may come out as another character; what is compared is letters and digits
+    words = set(re.findall(r"[a-z0-9]+", re.sub(r"<[^>]*>", " ", layout).lower()))
+    shown = parse((demo_site.folder / page).read_text(encoding="utf-8"))
+    tables = shown.all("table")
+    assert tables
+    for table in tables:
+        for row in table.all("tr"):
+            last = row.all("th", "td")[-1].text
+            assert set(re.findall(r"[a-z0-9]{3,}", last.lower())) <= words, last
+
+
+def test_a_verification_fits_on_both_sides_of_a_sheet(printer: tuple[Chrome, str], tmp_path: Path) -> None:
+    pdf = printed(printer, VERIFICATION, tmp_path / "report.pdf")
+    assert pages_in(pdf) == 2
+    last = said("pdftotext", "-f", "2", str(pdf), "-")
+    assert "Responsible person" in last
+    assert "Signature" in last
+
+
+@pytest.mark.parametrize("page", [VERIFICATION, "records/2025-10-06-lt-1-pp-h-notched.html"])
+def test_a_dark_screen_prints_on_white(page: str, printer: tuple[Chrome, str], tmp_path: Path) -> None:
+    shades = {}
+    for scheme in ("light", "dark"):
+        pdf = printed(printer, page, tmp_path / f"{scheme}.pdf", scheme)
+        picture = subprocess.run(
+            ["pdftoppm", "-gray", "-r", "20", "-singlefile", str(pdf)], check=True, capture_output=True, timeout=60
+        ).stdout
+        pixels = picture.split(b"\n", 3)[3]
+        shades[scheme] = sum(pixels) / len(pixels)
+    assert shades["dark"] == pytest.approx(shades["light"], abs=1.0)
+    assert shades["light"] > 200
