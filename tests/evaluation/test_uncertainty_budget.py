@@ -1,60 +1,28 @@
-"""Uncertainty budgets of whole records: against the package `uncertainties`, drawn values, and sums by hand.
-
-The model below is written apart from the engine, in energies and cosines, for numbers of any kind. An energy scale is
-one of angles, ruled in energy for the moment and release angle of the rig's file; these two numbers on the scale are
-exact, the pendulum's own are not. Numbers of the handbook are invented.
-"""
+"""Uncertainty budgets of single specimens: against the package `uncertainties`, drawn values, and sums by hand."""
 
 import math
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
 from scipy import stats
+from uncertain_record import (
+    DIVISION_J,
+    ENERGY_NAMES,
+    MOMENT,
+    Arrays,
+    contents,
+    evaluated,
+    inputs_of,
+    model,
+    shown_J,
+    standard,
+)  # fmt: skip
 from uncertainties import ufloat, umath
 
-from notchbook.physics.pendulum import energy_from_rise_J
-from notchbook.physics.uncertainty import combined_standard_uncertainty, effective_degrees_of_freedom
 from notchbook.results_data import results_data
-from small_handbook import EXERCISE, RIG, TEST, TEST_ID, VERIFICATION, files, opened, own_method
+from small_handbook import EXERCISE, RIG, TEST, TEST_ID, VERIFICATION, files, opened
 
-MOMENT, RELEASE = 0.9097, 95.7
-SWINGS = {"first-rise": 94.6, "second-rise": 95.0, "later-rise": 89.2}
-ENERGY_NAMES = {"rise-angle": "indicated-energy"} | {
-    name: name.replace("rise", "indicated-energy") for name in SWINGS
-}  # fmt: skip
-DIVISION_deg, DIVISION_J = 0.2, 0.004
 FORMS = [(correction, scale) for correction in ("plastics", "metals") for scale in ("angle", "energy")]
-
-
-def shown_J(angle):
-    """What an energy scale of the hammer shows at an angle of rise."""
-    return float(energy_from_rise_J(MOMENT, RELEASE, angle))
-
-
-def contents(correction="plastics", scale="angle"):
-    """The small handbook with that form of loss and that scale."""
-    changed = files()
-    if correction == "metals":
-        method = own_method("loss_correction: plastics", "loss_correction: metals")
-        changed["procedures/methods/own.yaml"] = method
-        changed[RIG]["hammers"]["charpy-1"]["method"] = "own"
-    if scale == "energy":
-        changed[RIG]["indicator"] = {"reads": "energy", "division_J": DIVISION_J}
-        swings = changed[VERIFICATION]["free_swings"]
-        for name in SWINGS:
-            key = name.replace("-", "_")
-            swings[key.replace("rise", "indicated_energy_J")] = shown_J(swings.pop(f"{key}_deg"))
-        for specimen in changed[TEST]["specimens"]:
-            specimen["indicated_energy_J"] = shown_J(specimen.pop("rise_angle_deg"))
-    return changed
-
-
-def evaluated(path, changed=None):
-    """Uncertainties and results of the small handbook's record."""
-    evaluation = opened(path, changed).evaluation
-    return evaluation.uncertainty(TEST_ID), evaluation.records[TEST_ID]
 
 
 @pytest.fixture(scope="module")
@@ -71,62 +39,6 @@ def form(request):
 @pytest.fixture
 def found(form, forms):
     return forms[form]
-
-
-def inputs_of(place, scale):
-    """Value, standard uncertainty and the half-widths of the rectangular parts of each input of a specimen.
-
-    By the rules that are documented for a handbook that states no uncertainty: half a division to each side; 0.2 % of
-    force and of length; 0.02 mm; the release angle as a reading of the scale.
-    """
-    specimen = files()[TEST]["specimens"][place]
-    half = DIVISION_deg / 2
-    angles = {"release-angle": (RELEASE, [half]), "rise-angle": (specimen["rise_angle_deg"], [half])} | {
-        name: (value, [half]) for name, value in SWINGS.items()
-    }
-    if scale == "energy":
-        per_deg = MOMENT * math.sin(math.radians(RELEASE)) * math.pi / 180
-        angles = {"release-angle": (RELEASE, [DIVISION_J / 2 / per_deg])} | {
-            ENERGY_NAMES[name]: (shown_J(value), [DIVISION_J / 2])
-            for name, (value, _) in angles.items()
-            if name != "release-angle"
-        }
-    lengths = {
-        "thickness": (specimen["thickness_mm"], [0.02]),
-        "remaining-width": (specimen["remaining_width_mm"], [0.02]),
-    }
-    return {"moment": (MOMENT, [0.002 * MOMENT, 0.002 * MOMENT])} | angles | lengths
-
-
-def standard(limits):
-    return math.sqrt(sum(limit**2 / 3 for limit in limits))
-
-
-def model(values, correction, functions):
-    """Energy and strength from the inputs, each a number, an array or a number with uncertainty."""
-    cos, acos, radians = functions.cos, functions.acos, math.pi / 180
-
-    def angle(name):
-        """In radians."""
-        if name in values:
-            return values[name] * radians
-        return acos(math.cos(RELEASE * radians) + values[ENERGY_NAMES[name]] / MOMENT)
-
-    moment, alpha = values["moment"], values["release-angle"] * radians
-    beta, first, second = angle("rise-angle"), angle("first-rise"), angle("second-rise")
-    if correction == "plastics":
-        after_first, after_second = (moment * (cos(each) - cos(alpha)) for each in (first, second))
-        loss = (after_second + beta / alpha * (2 * after_first - after_second)) / 2
-    else:
-        pointer, later = moment * (cos(first) - cos(second)), angle("later-rise")
-        air = moment * (cos(later) - cos(second)) / 10
-        loss = pointer * beta / first + air * (alpha + beta) / (alpha + second)
-    energy = moment * (cos(beta) - cos(alpha)) - loss
-    return energy, 1000 * energy / (values["thickness"] * values["remaining-width"])
-
-
-class Arrays:
-    cos, acos = np.cos, np.arccos
 
 
 @pytest.mark.parametrize("place", [0, 8])
@@ -269,107 +181,6 @@ def test_an_unnotched_bar_has_its_whole_width(tmp_path):
     lines = {each.input: each for each in evaluated(tmp_path, changed)[0].strength.budget(0).contributions}
     assert "remaining-width" not in lines
     assert lines["width"].value == changed[TEST]["specimens"][0]["width_mm"]
-
-
-def by_hand(result, each_set):
-    """Scatter and shared contributions of a set, each shared error put into all of its specimens at once."""
-    n = each_set.summary.n
-    strengths = [result.specimens[place].strength_kJ_m2 for place in each_set.members]
-    contributions = {"scatter": np.std(strengths, ddof=1) / math.sqrt(n)}
-    inputs = [inputs_of(place, "angle") for place in each_set.members]
-    for name in set(inputs[0]) - {"rise-angle", "later-rise"}:
-        limits = inputs[0][name][1]
-        step = 1e-3 * standard(limits)
-        means = []
-        for sign in (1, -1):
-            shifted = [
-                {key: value + sign * step * (key == name) for key, (value, _) in each.items()} for each in inputs
-            ]
-            means.append(np.mean([model(each, "plastics", Arrays)[1] for each in shifted]))
-        contributions[name] = (means[0] - means[1]) / (2 * step) * standard(limits)
-    return contributions
-
-
-def test_a_set_is_its_scatter_and_what_all_specimens_share(tmp_path):
-    uncertainty, result = evaluated(tmp_path)
-    largest = result.sets[0]
-    found = uncertainty.of_set(largest)
-    expected = by_hand(result, largest)
-    contributions = np.array(list(expected.values()))
-    combined = combined_standard_uncertainty(contributions)
-    # central differences leave about ten digits of a mean that changes in its seventh
-    assert found.standard == pytest.approx(combined, rel=1e-6)
-    assert {each.source: each.contribution_kJ_m2 for each in found.shares} == pytest.approx(expected, rel=1e-4)
-    assert found.shares[0].source == "scatter"
-    for each in found.shares:
-        assert each.share_pct == pytest.approx(100 * (each.contribution_kJ_m2 / found.standard) ** 2, rel=1e-12)
-    assert sum(each.share_pct for each in found.shares) == pytest.approx(100, rel=1e-12)
-    # with one component of n - 1 degrees of freedom: nu = (n - 1) (u / u_scatter)^4; JCGM 100:2008, G.4.1
-    freedom = (largest.summary.n - 1) * (combined / expected["scatter"]) ** 4
-    assert found.effective_degrees_of_freedom == pytest.approx(freedom, rel=1e-5)
-    assert found.effective_degrees_of_freedom == pytest.approx(
-        effective_degrees_of_freedom(contributions, np.array([8.0] + [np.inf] * (len(contributions) - 1))), rel=1e-5
-    )
-    assert found.coverage_factor == pytest.approx(stats.t.ppf(0.975, freedom), rel=1e-5)
-    assert found.expanded == found.coverage_factor * found.standard
-
-
-def test_a_set_without_anything_shared_has_the_interval_of_its_mean(tmp_path):
-    changed = contents()
-    changed[RIG]["release_angle_uncertainty_deg"] = 1e-9
-    changed[RIG]["hammers"]["charpy-1"]["moment_uncertainty_Nm"] = 1e-9
-    changed[EXERCISE]["dimension_uncertainty_mm"] = 1e-9
-    # of the readings of the free swings too
-    changed[RIG]["indicator"]["division_deg"] = 1e-9
-    uncertainty, result = evaluated(tmp_path, changed)
-    largest = result.sets[0]
-    found, (low, high) = uncertainty.of_set(largest), largest.summary.interval
-    assert found.expanded == pytest.approx((high - low) / 2, rel=1e-9)
-    assert found.effective_degrees_of_freedom == pytest.approx(largest.summary.n - 1, rel=1e-9)
-
-
-def test_specimens_that_agree_better_than_the_scale_are_no_surer_than_one_reading(tmp_path):
-    # JCGM 100:2008, F.2.2.1: repeated indications that are all the same still have the resolution of the scale
-    changed = contents()
-    for specimen in changed[TEST]["specimens"]:
-        specimen["rise_angle_deg"] = 86.4
-    uncertainty, result = evaluated(tmp_path, changed)
-    largest = result.sets[0]
-    assert largest.summary.standard_deviation == 0.0
-    found = uncertainty.of_set(largest)
-    reading = next(each for each in uncertainty.strength.budget(0).contributions if each.input == "rise-angle")
-    assert found.shares[0].contribution_kJ_m2 == pytest.approx(abs(reading.contribution), rel=1e-12)
-    assert found.effective_degrees_of_freedom == math.inf
-    assert found.coverage_factor == pytest.approx(stats.norm.ppf(0.975), rel=1e-9)
-    # all that a single specimen has, and k of the normal distribution
-    assert found.standard == pytest.approx(uncertainty.strength.budget(0).standard, rel=1e-12)
-
-
-def test_one_specimen_alone_has_no_scatter(tmp_path):
-    uncertainty, result = evaluated(tmp_path)
-    alone = result.sets[1]
-    assert alone.summary.n == 1
-    assert uncertainty.of_set(alone) is None
-
-
-@settings(max_examples=25)
-@given(rises=st.lists(st.integers(300, 880), min_size=2, max_size=10))
-def test_a_mean_is_no_surer_than_what_its_specimens_share(tmp_path_factory, rises):
-    changed = contents()
-    template = changed[TEST]["specimens"][0]
-    changed[TEST]["specimens"] = [
-        template | {"id": f"{number:02}", "rise_angle_deg": rise / 10} for number, rise in enumerate(rises, start=1)
-    ]
-    uncertainty, result = evaluated(tmp_path_factory.mktemp("mean"), changed)
-    (only,) = result.sets
-    found = uncertainty.of_set(only)
-    budgets = [uncertainty.strength.budget(place).contributions for place in only.members]
-    # the same error in all of them is at least as large in their mean as where it is smallest
-    of_inputs = [each for each in zip(*budgets, strict=True) if each[0].shared]
-    smallest = [min(abs(line.contribution) for line in lines) for lines in of_inputs]
-    assert found.standard >= math.hypot(*smallest) * (1 - 1e-12)
-    assert found.effective_degrees_of_freedom >= (len(rises) - 1) * (1 - 1e-12)
-    assert 1.95 < found.coverage_factor <= stats.t.ppf(0.975, len(rises) - 1) * (1 + 1e-9)
 
 
 def test_results_carry_the_expanded_uncertainty_of_each_strength(tmp_path):
