@@ -2,10 +2,12 @@
 
 import json
 import re
+from pathlib import Path
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from jsonschema import Draft202012Validator
 
 from notchbook import __version__
 from notchbook.findings import (
@@ -24,6 +26,9 @@ from notchbook.findings import (
 from notchbook.handbook import RULES
 
 ALL_RULES = list(RULES.values())
+SCHEMA = Draft202012Validator(
+    json.loads((Path(__file__).resolve().parents[1] / "schema/outputs/findings.schema.json").read_text("utf-8"))
+)
 TEXTS = st.text(st.characters(exclude_categories=["Cs"]), max_size=30)
 FINDINGS = st.builds(
     Finding,
@@ -96,6 +101,7 @@ def test_json_gives_back_every_value(findings):
     assert [Finding(**row | {"severity": Severity(row["severity"])}) for row in data["findings"]] == findings
     assert data["summary"] == count(findings)
     assert sum(data["summary"].values()) == len(findings)
+    SCHEMA.validate(data)
 
 
 def test_annotations_have_the_form_of_workflow_commands():

@@ -1,4 +1,4 @@
-"""The command line: `notchbook check`, `notchbook hammer`, `notchbook results`."""
+"""The command line: `notchbook check`, `notchbook hammer`, `notchbook results`, `notchbook review`."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from notchbook import __version__
 from notchbook.commands.check import check
 from notchbook.commands.hammer import hammer
 from notchbook.commands.results import results
+from notchbook.commands.review import review
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"]})
@@ -24,6 +25,7 @@ def main() -> None:
 main.add_command(check)
 main.add_command(hammer)
 main.add_command(results)
+main.add_command(review)
 
 if __name__ == "__main__":
     main()

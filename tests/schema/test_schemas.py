@@ -17,6 +17,8 @@ from notchbook.model import method as method_model
 ROOT = Path(__file__).resolve().parents[2]
 SCHEMAS = ROOT / "schema"
 KINDS = ("exercise", "hazards", "material", "method", "rig", "test", "verification")
+OUTPUTS = ("findings", "review")
+"""What the commands print as JSON."""
 ANNOTATIONS = {"title", "description", "examples"}
 # The keywords that a finding can be written for.
 KEYWORDS = ANNOTATIONS | {
@@ -141,8 +143,20 @@ def keywords(node):
             yield from keywords(value)
 
 
-def test_there_is_one_schema_a_kind():
-    assert sorted(path.name for path in SCHEMAS.iterdir()) == [f"{kind}.schema.json" for kind in KINDS]
+def test_there_is_one_schema_a_kind_and_one_an_output():
+    for folder, names in ((SCHEMAS, KINDS), (SCHEMAS / "outputs", OUTPUTS)):
+        found = sorted(path.name for path in folder.iterdir() if path.is_file())
+        assert found == [f"{name}.schema.json" for name in names]
+
+
+@pytest.mark.parametrize("name", OUTPUTS)
+def test_schema_of_an_output_is_valid_and_closed(name):
+    root = json.loads((SCHEMAS / f"outputs/{name}.schema.json").read_text("utf-8"))
+    jsonschema.Draft202012Validator.check_schema(root)
+    for node in (root, *root["$defs"].values()):
+        assert node["additionalProperties"] is False
+        assert node["description"]
+        assert set(node["required"]) == set(node["properties"])
 
 
 @pytest.mark.parametrize("kind", KINDS)

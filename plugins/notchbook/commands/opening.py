@@ -50,12 +50,12 @@ def open_for_command(root: Path) -> Handbook:
         raise _CannotOpenError(f"'{root}' holds neither {names}; name the folder of the handbook with --root")
     records = sum(1 for _ in (root / settings.results / "tests").glob("*.yaml"))
     if records < _LONG_WORK or not sys.stderr.isatty():
-        return _with_prose(open_handbook(root))
+        return with_prose(open_handbook(root))
     with click.progressbar(length=records, label="Checking", file=sys.stderr) as bar:
-        return _with_prose(open_handbook(root, advance=lambda: bar.update(1)))
+        return with_prose(open_handbook(root, advance=lambda: bar.update(1)))
 
 
-def _with_prose(handbook: Handbook) -> Handbook:
+def with_prose(handbook: Handbook) -> Handbook:
     """The handbook with its hand-written pages checked too; the drawings are only loaded where there are some."""
     if handbook.settings.prose is None:
         return handbook

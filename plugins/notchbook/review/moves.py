@@ -1,0 +1,82 @@
+"""Published means that are other ones now, by how much, and what that comes from."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING
+
+from notchbook.review.changes import ResultMove
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from notchbook.evaluation.records import SetResult
+    from notchbook.handbook import Handbook
+    from notchbook.review.changes import Review
+
+_SAME = 1e-12
+"""Relative: two computations of the same numbers may differ in their last bits."""
+
+
+def result_moves(old: Handbook, new: Handbook, renamed: Mapping[str, str], review: Review) -> list[ResultMove]:
+    """The sets of published records whose mean moved, came or went.
+
+    Arguments:
+        old: the handbook as it was.
+        new: as it is now.
+        renamed: older ids of the records that have another one now.
+        review: the changes of files that were found, which the moves come from.
+    """
+    found = []
+    for record_id in sorted(new.library.records):
+        before_id = renamed.get(record_id, record_id)
+        if before_id not in old.library.records:
+            continue
+        before, after = _sets(old, before_id), _sets(new, record_id)
+        causes = tuple(_causes(old, new, before_id, record_id, review))
+        for breaks in [*after, *(each for each in before if each not in after)]:
+            was, now = before.get(breaks), after.get(breaks)
+            if was and now and math.isclose(was.summary.mean, now.summary.mean, rel_tol=_SAME):
+                continue
+            found.append(
+                ResultMove(
+                    record_id,
+                    breaks,
+                    was.summary.mean if was else None,
+                    now.summary.mean if now else None,
+                    _expanded(old, before_id, was) or _expanded(new, record_id, now),
+                    causes,
+                )
+            )
+    return found
+
+
+def _sets(handbook: Handbook, record_id: str) -> dict[tuple[str, ...], SetResult]:
+    result = handbook.evaluation.records.get(record_id)
+    return {each.breaks: each for each in result.sets} if result else {}
+
+
+def _expanded(handbook: Handbook, record_id: str, of_set: SetResult | None) -> float | None:
+    uncertainty = handbook.evaluation.uncertainty(record_id) if of_set is not None else None
+    found = uncertainty.of_set(of_set) if uncertainty is not None and of_set is not None else None
+    return found.expanded if found is not None else None
+
+
+def _causes(old: Handbook, new: Handbook, before_id: str, record_id: str, review: Review) -> list[str]:
+    """What the record rests on and what of it changed."""
+    document = new.documents["test", record_id]
+    causes = []
+    if any(each.path == document.path for each in review.readings):
+        causes.append("its readings")
+    if any(each.path == document.path for each in review.identities):
+        causes.append("what it says was tested")
+    was, now = old.evaluation.records.get(before_id), new.evaluation.records.get(record_id)
+    if was is not None and now is not None and not now.own_free_swings:
+        if was.verification != now.verification:
+            causes.append(f"another verification in force, {now.verification or 'none'}")
+        elif now.verification is not None:
+            path = new.documents["verification", now.verification].path
+            if any(each.path == path for each in [*review.readings, *review.identities]):
+                causes.append(f"verification {now.verification}")
+    resting = [each for each in review.setup if {record_id, before_id} & set(each.dependents)]
+    return causes + [f"{each.kind} {each.id}" for each in resting]
