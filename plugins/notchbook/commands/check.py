@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from notchbook.commands.opening import open_for_command, root_option, write
+from notchbook.commands.terminal import at_terminal, for_terminal
 from notchbook.findings import RENDERINGS, Severity, summary
 from notchbook.handbook import RULES
 
@@ -28,8 +29,9 @@ if TYPE_CHECKING:
 def check(root: Path, form: str) -> None:
     r"""Check every data file of the handbook.
 
-    Prints one finding a line, as path:line:column: severity: what is wrong; what to do [rule]. The page of checks in
-    the site lists every rule with its reason.
+    Prints one finding a line, as path:line:column: severity: what is wrong; what to do [rule]. In a terminal it is in
+    colour, and the line of the file stands below it with a mark at the place. The page of checks in the site lists
+    every rule with its reason.
 
     \b
     Exit status: 0  nothing is wrong at error severity
@@ -37,6 +39,10 @@ def check(root: Path, form: str) -> None:
                  2  the handbook could not be opened
     """
     handbook = open_for_command(root)
-    write(RENDERINGS[form](handbook.findings, list(RULES.values())))
+    if form == "text" and at_terminal():
+        for part in for_terminal(handbook.findings, handbook.root):
+            click.echo(part, nl=False)
+    else:
+        write(RENDERINGS[form](handbook.findings, list(RULES.values())))
     click.echo(summary(handbook.findings, handbook.files), err=True)
     sys.exit(1 if handbook.count(Severity.ERROR) else 0)

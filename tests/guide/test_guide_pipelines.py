@@ -1,0 +1,77 @@
+"""The pipelines of the guide: each is one by its forge's published schema, and their commands are the program's."""
+
+import importlib.resources
+import json
+import re
+
+import check_jsonschema
+import jsonschema
+import pytest
+import yaml
+from click.testing import CliRunner
+from guide_blocks import GUIDE, ROOT
+
+from notchbook.cli import main
+
+PAGE = GUIDE / "pipeline.md"
+FILES = {
+    match["path"]: match["text"]
+    for match in re.finditer(
+        r"^```yaml\n# (?P<path>\S+)\n(?P<text>.*?)^```$", PAGE.read_text(encoding="utf-8"), re.DOTALL | re.MULTILINE
+    )
+}
+HOOKS = yaml.safe_load((ROOT / ".pre-commit-hooks.yaml").read_text(encoding="utf-8"))
+
+
+def published_schema(name):
+    """A schema of the JSON Schema Store, as the package check-jsonschema carries it."""
+    folder = importlib.resources.files(check_jsonschema) / "builtin_schemas/vendor"
+    return json.loads((folder / f"{name}.json").read_text(encoding="utf-8"))
+
+
+@pytest.mark.parametrize(
+    ("path", "name"), [(".github/workflows/handbook.yml", "github-workflows"), (".gitlab-ci.yml", "gitlab-ci")]
+)
+def test_a_pipeline_is_one_by_its_schema(path, name):
+    # the key `on` of a workflow is a word in YAML 1.2 and a truth value in YAML 1.1
+    text = re.sub(r"^on:", '"on":', FILES[path], flags=re.MULTILINE)
+    schema = published_schema(name)
+    jsonschema.validators.validator_for(schema)(schema).validate(yaml.safe_load(text))
+
+
+def test_commands_of_the_pipelines_are_those_of_the_program():
+    text = PAGE.read_text(encoding="utf-8")
+    typed = re.findall(r"notchbook (check|review|results)((?: --[a-z]+(?: [a-z]+)?)*)", text)
+    assert {command for command, _ in typed} == {"check", "review"}
+    for command, options in typed:
+        help_text = CliRunner().invoke(main, [command, "--help"]).stdout
+        for option in re.findall(r"--[a-z]+", options):
+            assert option in help_text, f"{command} {option}"
+        for form in re.findall(r"--format ([a-z]+)", options):
+            assert form in help_text, f"{command} {form}"
+
+
+def test_hooks_are_those_that_the_guide_names():
+    ids = {hook["id"] for hook in HOOKS}
+    named = yaml.safe_load(FILES[".pre-commit-config.yaml"])["repos"][0]["hooks"]
+    assert {hook["id"] for hook in named} <= ids
+    for hook in HOOKS:
+        # the keys that pre-commit requires of a manifest, by its documentation (new hooks)
+        assert {"id", "name", "entry", "language"} <= set(hook)
+        assert hook["pass_filenames"] is False
+
+
+@pytest.mark.parametrize(
+    ("path", "wanted"),
+    [
+        ("results/tests/a.yaml", True),
+        ("lab/results/verifications/b.yaml", True),
+        ("procedures/rigs/bench-1.yaml", True),
+        ("mkdocs.yml", True),
+        ("results.md", False),
+        ("site_src/about.md", False),
+    ],
+)
+def test_hooks_run_where_data_changed(path, wanted):
+    check = next(hook for hook in HOOKS if hook["id"] == "notchbook-check")
+    assert bool(re.search(check["files"], path)) is wanted
