@@ -1,4 +1,4 @@
-"""The command line: `notchbook check`, `notchbook hammer`, `notchbook results`, `notchbook review`."""
+"""The command line: `notchbook check`, `hammer`, `record`, `results` and `review`."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ import click
 from notchbook import __version__
 from notchbook.commands.check import check
 from notchbook.commands.hammer import hammer
+from notchbook.commands.record import record
 from notchbook.commands.results import results
 from notchbook.commands.review import review
 
@@ -24,6 +25,7 @@ def main() -> None:
 
 main.add_command(check)
 main.add_command(hammer)
+main.add_command(record)
 main.add_command(results)
 main.add_command(review)
 

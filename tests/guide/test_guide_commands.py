@@ -12,13 +12,27 @@ from notchbook.cli import main
 from notchbook.mkdocs_plugin import NotchbookConfig
 
 PAGE = (GUIDE / "commands.md").read_text(encoding="utf-8")
-SECTIONS = dict(re.findall(r"^### notchbook (\w+)\n(.*?)(?=^#|\Z)", PAGE, re.DOTALL | re.MULTILINE))
+SECTIONS = dict(re.findall(r"^### notchbook ([\w ]+)\n(.*?)(?=^#|\Z)", PAGE, re.DOTALL | re.MULTILINE))
 ROW = re.compile(r"^\| `(?P<name>[^`]+)` \|(?P<default>[^|]*)\|(?P<does>[^|]+)\|$", re.MULTILINE)
 
 
+def _commands(group: click.Command = main, before: str = "") -> dict[str, click.Command]:
+    """Every command that can be typed, by its words."""
+    assert isinstance(group, click.Group)
+    found: dict[str, click.Command] = {}
+    for name, command in group.commands.items():
+        found |= _commands(command, f"{name} ") if isinstance(command, click.Group) else {before + name: command}
+    return found
+
+
 def _command(name: str) -> click.Command:
-    assert isinstance(main, click.Group)
-    return main.commands[name]
+    return _commands()[name]
+
+
+def _rows(name: str) -> dict[str, str]:
+    """What is said where an option is left out, by the option; those that a group's commands share are the group's."""
+    sections = [SECTIONS[name], SECTIONS[name.partition(" ")[0]] if " " in name else ""]
+    return {each["name"]: each["default"].strip() for section in sections for each in ROW.finditer(section)}
 
 
 def _arguments(name: str) -> list[str]:
@@ -34,23 +48,25 @@ def _written(name: str) -> set[str]:
             continue
         if isinstance(parameter.type, click.Choice):
             found |= {f"{option} {choice}" for choice in parameter.type.choices}
+        elif isinstance(parameter, click.Option) and parameter.is_flag:
+            found.add(option)
         else:
             found.add(f"{option} {parameter.metavar or 'DIR'}")
     return found
 
 
 def test_every_command_has_its_section_and_its_row() -> None:
-    assert isinstance(main, click.Group)
-    assert set(SECTIONS) == set(main.commands)
+    groups = {name.partition(" ")[0] for name in _commands() if " " in name}
+    assert set(SECTIONS) == set(_commands()) | groups
     overview = PAGE.partition("\n## Commands")[2].partition("\n### ")[0]
     rows = {each["name"] for each in re.finditer(r"^\| `(?P<name>[^`]+)` \|", overview, re.MULTILINE)}
-    typed = {" ".join(["notchbook", name, *_arguments(name)]) for name in main.commands}
+    typed = {" ".join(["notchbook", name, *_arguments(name)]) for name in _commands()}
     assert typed <= rows
 
 
-@pytest.mark.parametrize("name", sorted(SECTIONS))
+@pytest.mark.parametrize("name", sorted(_commands()))
 def test_options_of_a_command(name: str) -> None:
-    rows = {each["name"]: each["default"].strip() for each in ROW.finditer(SECTIONS[name])}
+    rows = _rows(name)
     assert set(rows) == _written(name)
     for parameter in _command(name).params:
         if isinstance(parameter.type, click.Choice):

@@ -1,0 +1,87 @@
+"""`notchbook record import`: a test record from a table of readings, as a spreadsheet exports it."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from notchbook.commands import record_file
+from notchbook.commands.opening import open_for_command, write
+from notchbook.commands.record_options import known_of, record_options, typed
+from notchbook.commands.terminal import at_terminal, for_terminal
+from notchbook.findings import Severity, as_text, printable, summary
+from notchbook.writing.csv_columns import known_heads
+from notchbook.writing.csv_readings import LARGEST_BYTES, read_sheet
+from notchbook.writing.csv_record import record_of_table
+from notchbook.writing.given import common_of
+from notchbook.writing.record_yaml import record_text
+from notchbook.writing.trouble import UnreadableError
+
+if TYPE_CHECKING:
+    from notchbook.handbook import Handbook
+
+
+@click.command("import")
+@click.argument("file", type=click.Path(exists=True, dir_okay=False, path_type=Path))
+@record_options
+@click.option(
+    "--skip", multiple=True, metavar="COLUMN", help="Column to leave out, by head or letter; may be given again."
+)
+def import_(file: Path, root: Path, skip: tuple[str, ...], output: Path | None, force: bool, **values: Any) -> None:
+    """Make a test record from a table of readings.
+
+    FILE is a CSV file as a spreadsheet exports it: heads of columns, then one row a bar. Columns may stand in any
+    order. What all bars share is given by options, or in rows above the heads: a name, then its value. Options win.
+
+    Readings are taken over digit by digit. Whatever cannot be used is named with its row and column, all at once, and
+    nothing is written then. A record that was written is checked.
+
+    \b
+    Exit status: 0  the record was written, and the check finds no errors in it
+                 1  the record was written, and the check finds errors in it
+                 2  nothing was written
+    """  # noqa: D301  # the mark that keeps the lines of the list apart
+    name = printable(str(file))
+    try:
+        with file.open("rb") as opened:
+            sheet = read_sheet(opened.read(LARGEST_BYTES + 1), known_heads)
+    except UnreadableError as error:
+        record_file.refuse([error.trouble], file)
+    except OSError as error:
+        raise record_file.NotWrittenError(f"'{name}' cannot be read: {error.strerror}") from error
+    handbook = open_for_command(root)
+    common = common_of(sheet, *typed(values))
+    known = known_of(handbook, common)
+    draft = record_of_table(sheet, common, known.form, known.specimen, skip)
+    troubles = [*known.troubles, *draft.troubles]
+    if troubles:
+        record_file.refuse(troubles, file)
+    path = record_file.record_path(handbook, output, common.values)
+    text = record_text(draft.values, record_file.schema_comment(handbook, path))
+    for remark in draft.remarks:
+        click.echo(f"{name}: {printable(remark)}", err=True)
+    if path == record_file.STDOUT:
+        write(text)
+        return
+    record_file.write_record(path, text, force=force)
+    bars = len(draft.values["specimens"])
+    click.echo(f"wrote {printable(str(path))}: {bars} bar{'' if bars == 1 else 's'} ({sheet.described})", err=True)
+    _check(handbook, path)
+
+
+def _check(before: Handbook, path: Path) -> None:
+    """Print what the check finds in the new file, and end with 1 where there are errors."""
+    place = record_file.in_handbook(before, path)
+    if place is None:
+        click.echo("not checked: the file is not among the records of the handbook", err=True)
+        return
+    found = [each for each in open_for_command(before.root).findings if each.path == place]
+    if at_terminal():
+        write("".join(for_terminal(found, before.root)))
+    else:
+        write(as_text(found, ()))
+    click.echo(summary(found, 1), err=True)
+    sys.exit(1 if any(each.severity is Severity.ERROR for each in found) else 0)

@@ -1,0 +1,125 @@
+"""What the commands about records share: options for what is common to the bars, and what the handbook knows of it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from notchbook.checks.words import nearest
+from notchbook.commands.opening import root_option
+from notchbook.writing.bars import BarForm, bar_form
+from notchbook.writing.fields import FIELDS
+from notchbook.writing.trouble import Trouble, shown
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable, Sequence
+
+    from notchbook.handbook import Handbook
+    from notchbook.model.method import Method
+    from notchbook.model.procedure import Exercise, SpecimenChoice
+    from notchbook.model.rig import Rig
+    from notchbook.writing.fields import Keys
+    from notchbook.writing.given import Common
+
+_NAMES = {field.option.removeprefix("--").replace("-", "_"): field for field in FIELDS}
+
+
+def record_options(command: Callable[..., None]) -> Callable[..., None]:
+    """Every option for what all bars of a record share, and where the record goes."""
+    options = [root_option]
+    for field in FIELDS:
+        about = f"{field.title}.{'' if field.is_required else '  [may be left out]'}"
+        options.append(click.option(field.option, metavar=field.form, help=about))
+    options += [
+        click.option(
+            "--deviation",
+            type=(str, str, str),
+            multiple=True,
+            metavar="RULE REASON CODE",
+            help="A known departure from the method, why, and who accepted it; may be given again.",
+        ),
+        click.option(
+            "--output",
+            type=click.Path(dir_okay=False, allow_dash=True, path_type=Path),
+            metavar="FILE",
+            help="File to write; - prints the record.  [default: results/tests/DATE-GROUP-MATERIAL.yaml]",
+        ),
+        click.option("--force", is_flag=True, help="Write over a file that is there already."),
+    ]
+    for option in reversed(options):
+        command = option(command)
+    return command
+
+
+def typed(values: dict[str, Any]) -> tuple[dict[Keys, str], Sequence[Sequence[str]]]:
+    """The values that were typed, by the keys of the record, and the deviations."""
+    texts = {field.keys: values[name] for name, field in _NAMES.items() if values[name] is not None}
+    return texts, values["deviation"]
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """What the handbook knows of a record's exercise, rig and hammer."""
+
+    exercise: Exercise | None
+    method: Method | None
+    rig: Rig | None
+    hammers: tuple[str, ...]
+    """The hammers of the rig that are of the exercise's method."""
+    form: BarForm
+    troubles: tuple[Trouble, ...]
+
+    @property
+    def specimen(self) -> SpecimenChoice | None:
+        """Type, notch and direction of the bars."""
+        return self.exercise.specimen if self.exercise else None
+
+
+def known_of(handbook: Handbook, common: Common) -> Known:
+    """Look up what was named; what does not exist is told with the nearest that does."""
+    library = handbook.library
+    troubles: list[Trouble] = []
+
+    def look_up(kind: str, objects: dict[str, Any]) -> Any:
+        given = common.values.get((kind,))
+        if given is None:
+            return None
+        name = str(given.value)
+        if name not in objects:
+            there = name in library.unreadable.get(kind, ())
+            message = f"{kind} {shown(name)} cannot be read" if there else f"there is no {kind} {shown(name)}"
+            hint = "run `notchbook check` and mend its file first" if there else nearest(name, objects)
+            troubles.append(Trouble(given.place, message, hint))
+        return objects.get(name)
+
+    exercise: Exercise | None = look_up("exercise", library.exercises)
+    rig: Rig | None = look_up("rig", library.rigs)
+    look_up("material", library.materials)
+    method = library.methods.get(exercise.method) if exercise else None
+    if exercise and exercise.specimen is None:
+        message = f"exercise {shown(exercise.id)} breaks no bars, so there is no record of it"
+        with_bars = [name for name, each in library.exercises.items() if each.specimen]
+        troubles.append(Trouble(common.values["exercise",].place, message, f"those that do are {_listed(with_bars)}"))
+    elif exercise and method is None:
+        message = f"the method {shown(exercise.method)} of exercise {shown(exercise.id)} is not known"
+        troubles.append(Trouble(common.values["exercise",].place, message, "run `notchbook check` and mend it first"))
+    of_rig = {name: each for (rig_id, name), each in handbook.evaluation.hammers.items() if rig and rig_id == rig.id}
+    of_method = tuple(name for name, each in of_rig.items() if method and each.method == method.id)
+    given = common.values.get(("hammer",))
+    if rig and given:
+        hammer = str(given.value)
+        if hammer not in of_rig:
+            message, hint = f"rig {shown(rig.id)} has no hammer {shown(hammer)}", nearest(hammer, of_rig)
+            troubles.append(Trouble(given.place, message, hint))
+        elif method and hammer not in of_method:
+            message = f"hammer {shown(hammer)} is not one of {method.standard}, which the exercise follows"
+            hint = f"rig {shown(rig.id)} has {_listed(of_method)} for it" if of_method else "see that the rig is right"
+            troubles.append(Trouble(given.place, message, hint))
+    return Known(exercise, method, rig, of_method, bar_form(exercise, method, rig), tuple(troubles))
+
+
+def _listed(names: Iterable[str]) -> str:
+    return ", ".join(names) or "none"

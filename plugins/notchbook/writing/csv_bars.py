@@ -1,0 +1,137 @@
+"""The rows of a table to bars, a row a bar."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any
+
+from notchbook.writing.bars import ANGLE, ENERGY, READINGS
+from notchbook.writing.csv_columns import BY_KEY, columns_of, place_of
+from notchbook.writing.csv_row import DIMENSIONS, Row
+from notchbook.writing.trouble import Trouble, shown
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from notchbook.writing.bars import BarForm
+    from notchbook.writing.csv_readings import Cell, Sheet
+    from notchbook.writing.scalars import Figure
+
+MOST_BARS = 1000
+"""The contract's limit of a record."""
+_TELLS_A_BAR = frozenset({*DIMENSIONS, *READINGS, "break"})
+_SENTENCE_ENDS = (".", "!", "?")
+
+
+@dataclass(slots=True)
+class Bars:
+    """The bars of a table, and what is wrong with it."""
+
+    specimens: list[dict[str, Any]] = field(default_factory=list)
+    reported: dict[str, dict[str, Figure]] = field(default_factory=dict)
+    """What the group worked out, by the ids of the bars."""
+    notes: list[str] = field(default_factory=list)
+    """Remarks on bars, a sentence each."""
+    places: dict[tuple[str | int, ...], str] = field(default_factory=dict)
+    """Where each value was given, by its keys in the record."""
+    ids: dict[str, str] = field(default_factory=dict)
+    """Where the id of each bar stands."""
+    troubles: list[Trouble] = field(default_factory=list)
+    remarks: list[str] = field(default_factory=list)
+    """What is worth a look and no trouble."""
+
+
+def bars_of(sheet: Sheet, form: BarForm, skipped: Sequence[str] = ()) -> Bars:
+    """The bars below the heads of a table; columns whose head or letters are skipped are not looked at."""
+    bars = Bars()
+    if sheet.head is None:
+        titles = ", ".join(BY_KEY[key].title for key in form.keys)
+        message = "no row was found that holds the heads of the columns"
+        bars.troubles.append(Trouble("", message, f"put one above the readings: {titles}"))
+        return bars
+    heads, below = sheet.rows[sheet.head], sheet.rows[sheet.head + 1 :]
+    filled = {cell.column for row in below for cell in row}
+    found, bars.troubles = columns_of(heads, skipped, filled)
+    by_key = {column.key: cell for column, cell in found.values()}
+    bars.troubles += _missing_columns(form, by_key)
+    bars.troubles += _headless(below, {cell.column for cell in heads})
+    remaining = by_key.get("remaining_width_mm")
+    if form.notched is False and remaining is not None and remaining.column in filled:
+        message = "the bars of this exercise have no notch, so nothing remains under one"
+        hint = "see that the exercise is the one that was done, or leave the column out with --skip"
+        bars.troubles.append(Trouble(place_of(remaining, remaining), message, hint))
+    for cells in below:
+        known = {found[cell.column][0].key: cell for cell in cells if cell.column in found}
+        row = Row(cells[0].row, known, by_key, sheet.comma_is_decimal)
+        if _TELLS_A_BAR & known.keys():
+            row.read(form)
+            _add(bars, row)
+        elif known:
+            message = f"the row holds no readings of a bar: {shown(cells[0].text)}"
+            hint = "delete it, or fill it in; every row below the heads is one bar"
+            bars.troubles.append(Trouble(f"row {row.number}", message, hint))
+    _count(bars, form)
+    return bars
+
+
+def _missing_columns(form: BarForm, by_key: dict[str, Cell]) -> list[Trouble]:
+    troubles = []
+    for key in form.keys:
+        # the angle can be read at a rig with a scale of energies too
+        if key in by_key or (key == ENERGY and ANGLE in by_key):
+            continue
+        title = BY_KEY[key].title
+        message = f"there is no column for the {title}"
+        if key == ANGLE and ENERGY in by_key:
+            message += ", which is what the indicator of this rig reads"
+        troubles.append(Trouble("", message, f"add it under the head '{title}' or '{key}'"))
+    if form.reading is None and not by_key.keys() & set(READINGS):
+        message = "there is no column for the angle of rise or the indicated energy"
+        troubles.append(Trouble("", message, "add the one that the indicator of the rig reads"))
+    return troubles
+
+
+def _headless(below: Sequence[Sequence[Cell]], headed: set[int]) -> list[Trouble]:
+    """Columns with something in them and no head; the first cell of each is named."""
+    first: dict[int, Cell] = {}
+    for row in below:
+        for cell in row:
+            if cell.column not in headed:
+                first.setdefault(cell.column, cell)
+    hint = "give the column a head, or empty it"
+    return [
+        Trouble(cell.place, f"{shown(cell.text)} stands in a column without a head", hint) for cell in first.values()
+    ]
+
+
+def _add(bars: Bars, row: Row) -> None:
+    """Put the bar of a row behind those before it."""
+    index = len(bars.specimens)
+    bars.troubles += row.troubles
+    bars.specimens.append(row.values)
+    bars.places |= {("specimens", index, key): row.place(key) for key in row.values if key in row.heads}
+    bar = row.values.get("id")
+    if bar is None:
+        return
+    if bar in bars.ids:
+        message = f"bar {shown(bar)} stands already in {bars.ids[bar]}"
+        bars.troubles.append(Trouble(row.place("id"), message, "give each bar its own mark"))
+        return
+    bars.ids[bar] = row.place("id")
+    if row.reported:
+        bars.reported[bar] = row.reported
+        bars.places |= {("reported", "specimens", bar, key): row.place(key) for key in row.reported}
+    if row.remark:
+        end = "" if row.remark.endswith(_SENTENCE_ENDS) else "."
+        bars.notes.append(f"Bar {bar}: {row.remark}{end}")
+
+
+def _count(bars: Bars, form: BarForm) -> None:
+    number = len(bars.specimens)
+    if not number:
+        bars.troubles.append(Trouble("", "no row below the heads holds a bar", "export the sheet with the readings"))
+    elif number > MOST_BARS:
+        message = f"the table has {number:,} bars; a record holds at most {MOST_BARS:,}"
+        bars.troubles.append(Trouble("", message, "a record holds the bars of one day; split it"))
+    elif form.number is not None and number != form.number:
+        bars.remarks.append(f"{number} bar{'' if number == 1 else 's'}; the exercise asks for {form.number}")

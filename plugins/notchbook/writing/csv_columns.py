@@ -1,0 +1,195 @@
+"""The heads of a table's columns to the keys of a bar."""
+
+from __future__ import annotations
+
+import difflib
+import functools
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from notchbook.writing.csv_readings import column_letters
+from notchbook.writing.heads import UNIT_WORDS, readings_of, words_of
+from notchbook.writing.trouble import Trouble, shown
+
+if TYPE_CHECKING:
+    from collections.abc import Container, Iterable, Sequence
+
+    from notchbook.writing.csv_readings import Cell
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """One kind of column."""
+
+    key: str
+    """The key of a bar, or `remark`."""
+    title: str
+    """What a person calls it."""
+    unit: str
+    """Unit of the contract's key; empty for texts."""
+    words: tuple[str, ...]
+    """Heads in small letters, without units."""
+    symbols: tuple[str, ...] = ()
+    """Symbols of the quantity, which may stand alone or behind the words."""
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """Every head that it may have."""
+        return (*self.words, *self.symbols, *(f"{each} {symbol}" for each in self.words for symbol in self.symbols))
+
+
+REMARK = "remark"
+REPORTED = ("energy_J", "strength_kJ_m2")
+"""Columns that hold what the group worked out; they go under `reported`."""
+COLUMNS = (
+    Column("id", "bar number", "", (
+        "id", "bar", "bar no", "bar nr", "bar number", "bar id", "bar mark", "specimen", "specimen no", "specimen nr",
+        "specimen number", "specimen id", "specimen mark", "test specimen", "test piece", "test bar", "no", "nr",
+        "number", "mark",
+    )),
+    Column("width_mm", "width", "mm", (
+        "width", "bar width", "specimen width", "full width", "width of bar", "width of the bar",
+    ), ("b",)),
+    Column("thickness_mm", "thickness", "mm", (
+        "thickness", "bar thickness", "specimen thickness", "thickness of bar", "thickness of the bar",
+    ), ("h",)),
+    Column("remaining_width_mm", "width under the notch", "mm", (
+        "remaining width", "width under notch", "width under the notch", "width below notch", "width below the notch",
+        "width at notch", "width at the notch", "width at notch base", "width at the notch base",
+        "remaining width under notch", "remaining width under the notch", "remaining width at notch",
+        "remaining width at the notch", "remaining width at notch base", "remaining width at the notch base",
+        "residual width", "ligament", "ligament width",
+    ), ("bn", "b n")),
+    Column("rise_angle_deg", "angle of rise", "deg", (
+        "rise", "angle", "angle of rise", "rise angle", "angle after blow", "angle after the blow",
+    ), ("beta", "β")),
+    Column("indicated_energy_J", "indicated energy", "J", (
+        "indicated energy", "energy indicated", "energy on scale", "energy on the scale", "scale energy",
+        "energy read", "energy shown",
+    )),
+    Column("break", "break type", "", (
+        "break", "break type", "type of break", "breaktype", "kind of break", "fracture", "fracture type",
+        "type of fracture", "failure", "failure type", "type of failure",
+    )),
+    Column("excluded", "excluded", "", (
+        "excluded", "excluded because", "exclude", "exclusion", "reason for exclusion", "reason excluded",
+        "excluded reason", "reason", "why excluded", "left out", "left out because",
+    )),
+    Column(REMARK, "remark", "", (
+        "remark", "remarks", "comment", "comments", "note", "notes", "observation", "observations",
+    )),
+    Column("energy_J", "energy absorbed", "J", (
+        "energy absorbed", "absorbed energy", "corrected energy", "energy corrected", "impact energy absorbed",
+        "reported energy",
+    )),
+    Column("strength_kJ_m2", "strength", "kJ_m2", (
+        "strength", "impact strength", "charpy impact strength", "izod impact strength", "charpy strength",
+        "izod strength", "notched impact strength", "unnotched impact strength", "reported strength",
+    )),
+)  # fmt: skip
+BY_KEY = {each.key: each for each in COLUMNS}
+_BY_EXACT_KEY = {key.casefold(): each for key, each in BY_KEY.items()}
+_BY_NAME = {name: each for each in COLUMNS for name in each.names}
+_EITHER_ENERGY = frozenset({"energy", "impact energy", "w", "e"})
+_SKIP = "correct the head, delete the column, or leave it out with --skip"
+
+
+@dataclass(frozen=True, slots=True)
+class Head:
+    """What a head was found to be."""
+
+    column: Column | None
+    unit_trouble: str = ""
+    """What stands where the unit should."""
+
+
+@functools.lru_cache(maxsize=4096)
+def recognised(head: str) -> Head:
+    """The column of a head: a key of the contract as it is written there, or words with or without a unit."""
+    exact = _BY_EXACT_KEY.get(head.strip().casefold())
+    if exact:
+        return Head(exact)
+    for name in readings_of(head):
+        column = _BY_NAME.get(name.words)
+        if column is None:
+            continue
+        if name.other and not _goes_without_saying(name.other, column):
+            return Head(column, name.other)
+        if name.unit and name.unit != column.unit:
+            return Head(column, UNIT_WORDS[name.unit])
+        return Head(column)
+    return Head(None)
+
+
+def _goes_without_saying(inside: str, column: Column) -> bool:
+    """Whether brackets hold a symbol of the quantity, or for a text anything, such as the letters to choose from."""
+    return not column.unit or words_of(inside) in column.symbols
+
+
+def known_heads(texts: Sequence[str]) -> int:
+    """How many of the texts are heads of different columns."""
+    return len({found.column.key for text in texts if (found := recognised(text)).column})
+
+
+def columns_of(
+    row: Iterable[Cell], skipped: Sequence[str], filled: Container[int]
+) -> tuple[dict[int, tuple[Column, Cell]], list[Trouble]]:
+    """The columns that can be used, by number, and what is wrong with the others.
+
+    Arguments:
+        row: the cells of the heads.
+        skipped: heads or letters of columns that are left out.
+        filled: numbers of the columns that hold more than a head; a repeated or unknown head does no harm in others.
+    """
+    found: dict[int, tuple[Column, Cell]] = {}
+    places: dict[str, Cell] = {}
+    troubles = []
+    left_out = {each.strip().casefold() for each in skipped}
+    for cell in row:
+        if cell.text.casefold() in left_out or column_letters(cell.column).casefold() in left_out:
+            continue
+        head = recognised(cell.text)
+        column = head.column
+        trouble = _trouble(cell, head) or (_twice(cell, places.get(column.key)) if column else None)
+        if trouble and cell.column in filled:
+            troubles.append(trouble)
+        if column and column.key not in places:
+            # also where the unit is wrong, so that the column is not called missing
+            places[column.key] = cell
+            found[cell.column] = (column, cell)
+    return found, troubles
+
+
+def place_of(cell: Cell, head: Cell | None) -> str:
+    """The place of a cell with the head of its column."""
+    return f"{cell.place} {shown(head.text)}" if head else cell.place
+
+
+def _trouble(cell: Cell, head: Head) -> Trouble | None:
+    place = place_of(cell, cell)
+    column = head.column
+    if column is None:
+        if readings_of(cell.text)[-1].words in _EITHER_ENERGY:
+            message = "this may be the energy on the scale or the energy absorbed after correction"
+            return Trouble(place, message, "write 'indicated energy' or 'energy absorbed'")
+        return Trouble(place, "the head is not known", f"{_nearest(cell.text)}; {_SKIP}")
+    if head.unit_trouble and not column.unit:
+        return Trouble(place, f"{shown(head.unit_trouble)} stands where no unit is expected", "delete it")
+    if head.unit_trouble:
+        unit = UNIT_WORDS[column.unit]
+        message = f"{shown(head.unit_trouble)} is not the unit of this column (expected: {unit})"
+        return Trouble(place, message, f"convert the column to {unit} in the spreadsheet, and change its head")
+    return None
+
+
+def _twice(cell: Cell, first: Cell | None) -> Trouble | None:
+    if first is None:
+        return None
+    message = f"column {column_letters(first.column)} {shown(first.text)} holds the same quantity"
+    return Trouble(place_of(cell, cell), message, "keep one, and leave the other out with --skip")
+
+
+def _nearest(text: str) -> str:
+    every = [words for each in COLUMNS for words in each.words]
+    close = difflib.get_close_matches(readings_of(text)[-1].words, every, 1, 0.7)
+    return f"did you mean '{close[0]}'?" if close else f"known are {', '.join(each.title for each in COLUMNS)}"

@@ -1,0 +1,193 @@
+"""The bytes of a CSV file to cells with their rows and columns, as the spreadsheet that wrote it numbers them.
+
+RFC 4180, and what spreadsheets do besides: other separators, a first line `sep=;`, other encodings than UTF-8.
+"""
+
+from __future__ import annotations
+
+import codecs
+import csv
+import io
+import re
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from notchbook.writing.trouble import Trouble, UnreadableError, shown
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+
+LARGEST_BYTES = 1 << 20
+"""A table of a thousand bars needs a tenth of it."""
+MOST_COLUMNS = 256
+MOST_ROWS = 2000
+"""Twice the bars that a record can hold."""
+_HEAD_WITHIN = 50
+"""Rows among which the heads of the columns are looked for."""
+DELIMITERS = {";": "semicolons", "\t": "tabs", ",": "commas"}
+_SEPARATOR_LINE = re.compile(r'\A"?sep=(?P<delimiter>[^"\r\n])"?(?:\r\n|\r|\n|\Z)', re.IGNORECASE)
+_WORKBOOKS = (b"PK\x03\x04", b"\xd0\xcf\x11\xe0")
+_SAVE_AS = "in the spreadsheet choose to save as CSV, in UTF-8"
+_BYTE_ORDER_MARKS = (
+    (codecs.BOM_UTF8, "utf-8", "UTF-8"),
+    (codecs.BOM_UTF16_LE, "utf-16-le", "UTF-16"),
+    (codecs.BOM_UTF16_BE, "utf-16-be", "UTF-16"),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """One cell that is not empty."""
+
+    row: int
+    """From 1."""
+    column: int
+    """From 1."""
+    text: str
+    """Without the spaces around it."""
+
+    @property
+    def place(self) -> str:
+        """The place as a spreadsheet names it."""
+        return f"row {self.row}, column {column_letters(self.column)}"
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """The cells of a file."""
+
+    rows: tuple[tuple[Cell, ...], ...]
+    """The rows that hold anything, in order; their cells by column."""
+    head: int | None
+    """Which of the rows holds the heads of the columns."""
+    delimiter: str
+    encoding: str
+
+    @property
+    def comma_is_decimal(self) -> bool:
+        """Whether a comma in a number can only be a decimal comma."""
+        return self.delimiter != ","
+
+    @property
+    def described(self) -> str:
+        """How the file was taken, for a person who wonders."""
+        return f"{self.encoding}, separated by {DELIMITERS.get(self.delimiter, shown(self.delimiter))}"
+
+
+def column_letters(number: int) -> str:
+    """The letters of a column, counted from 1: A to Z, then AA."""
+    letters = ""
+    while number > 0:
+        number, place = divmod(number - 1, 26)
+        letters = chr(ord("A") + place) + letters
+    return letters
+
+
+def read_sheet(raw: bytes, known_heads: Callable[[Sequence[str]], int]) -> Sheet:
+    """The cells of a file, separated by what makes the most heads known.
+
+    Arguments:
+        raw: the bytes of the file.
+        known_heads: how many of the texts of a row are heads of different columns.
+
+    Raises:
+        UnreadableError: where the file is no table of text, and why.
+    """
+    text, encoding = decoded(raw)
+    named = _SEPARATOR_LINE.match(text)
+    if named:
+        text = text[named.end() :]
+    candidates = [named["delimiter"]] if named else list(DELIMITERS)
+    tried = []
+    for delimiter in candidates:
+        rows, widest, trouble = _rows(text, delimiter)
+        scores = [known_heads([cell.text for cell in row]) for row in rows[:_HEAD_WITHIN]]
+        best = max(scores, default=0)
+        # one word alone may also stand in a row above the table
+        head = scores.index(best) if best > 1 else None
+        tried.append(((best, widest), Sheet(rows, head, delimiter, encoding), trouble))
+    _, sheet, trouble = max(tried, key=lambda each: each[0])
+    if trouble:
+        raise UnreadableError(trouble)
+    if any(not each.rows and not why for _, each, why in tried):
+        # what looks like cells otherwise is nothing but separators
+        raise UnreadableError(Trouble("", "the file holds no cells", "export the sheet with the readings"))
+    return sheet
+
+
+def decoded(raw: bytes) -> tuple[str, str]:
+    """The text of a file and the name of its encoding; raises UnreadableError."""
+    if len(raw) > LARGEST_BYTES:
+        message = f"the file has more than {LARGEST_BYTES:,} bytes, which no table of readings has"
+        raise UnreadableError(Trouble("", message, "export the sheet with the readings alone"))
+    if raw.startswith(_WORKBOOKS):
+        raise UnreadableError(Trouble("", "the file is a workbook, not a CSV file", _SAVE_AS))
+    for mark, codec, name in _BYTE_ORDER_MARKS:
+        if raw.startswith(mark):
+            return _decoded(raw[len(mark) :], codec, name), name
+    if b"\x00" in raw:
+        return _without_mark(raw), "UTF-16"
+    try:
+        return raw.decode("utf-8"), "UTF-8"
+    except UnicodeDecodeError:
+        return _decoded(raw, "cp1252", "Windows-1252"), "Windows-1252"
+
+
+def _without_mark(raw: bytes) -> str:
+    """UTF-16 of which the mark was lost: every second byte of plain letters is NUL."""
+    for codec, zeros in (("utf-16-le", raw[1::2]), ("utf-16-be", raw[0::2])):
+        if len(raw) % 2 == 0 and zeros.count(0) > len(zeros) // 2:
+            return _decoded(raw, codec, "UTF-16")
+    line = raw.count(b"\n", 0, raw.index(b"\x00")) + 1
+    raise UnreadableError(Trouble(f"line {line}", "the file holds a NUL byte, so it is no text", _SAVE_AS))
+
+
+def _decoded(raw: bytes, codec: str, name: str) -> str:
+    try:
+        text = raw.decode(codec)
+    except UnicodeDecodeError as error:
+        line = error.object[: error.start].decode(codec, "replace").count("\n") + 1
+        byte = f"0x{error.object[error.start]:02x}"
+        unless = " and not UTF-8" if codec == "cp1252" else ""
+        message = f"the byte {byte} is no character in {name}{unless}; the file cannot be decoded"
+        raise UnreadableError(Trouble(f"line {line}", message, _SAVE_AS)) from error
+    if "\x00" in text:
+        line = text.count("\n", 0, text.index("\x00")) + 1
+        raise UnreadableError(Trouble(f"line {line}", "the file holds a NUL character, so it is no text", _SAVE_AS))
+    return text
+
+
+def _rows(text: str, delimiter: str) -> tuple[tuple[tuple[Cell, ...], ...], int, Trouble | None]:
+    """The rows that hold anything, the columns of the widest, and why the file cannot be read further."""
+    found: list[tuple[Cell, ...]] = []
+    number, widest = 0, 0
+    trouble = None
+    rows = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=True)
+    try:
+        for number, row in enumerate(rows, start=1):
+            if not row:
+                continue
+            widest = max(widest, len(row))
+            cells = (Cell(number, column, each.strip()) for column, each in enumerate(row[:MOST_COLUMNS], start=1))
+            kept = tuple(cell for cell in cells if cell.text)
+            if kept:
+                found.append(kept)
+            trouble = _too_much(number, len(row), len(found))
+            if trouble:
+                break
+    except csv.Error as error:
+        message = f"the row cannot be split into cells: {error}"
+        hint = "look for a quotation mark that is not closed, or has text behind it"
+        trouble = Trouble(f"row {number + 1}", message, hint)
+    return tuple(found), widest, trouble
+
+
+def _too_much(number: int, columns: int, rows: int) -> Trouble | None:
+    """Why a file with so many columns in this row, or so many rows up to it, is no table of readings."""
+    if columns > MOST_COLUMNS:
+        message = f"the row has {columns:,} columns; a table of readings has at most {MOST_COLUMNS}"
+        return Trouble(f"row {number}", message, "delete the columns to the right of the table")
+    if rows > MOST_ROWS:
+        message = f"the table has more than {MOST_ROWS:,} rows"
+        return Trouble(f"row {number}", message, "a record holds the bars of one day; split it")
+    return None

@@ -1,0 +1,98 @@
+"""What is common to the bars of a record: its keys, the options that give them, and their names in a table."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from notchbook.reading.schemas import schema
+
+Keys = tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Field:
+    """One value that all bars of a record share."""
+
+    keys: Keys
+    """Where it stands in the record."""
+    option: str
+    """The option that gives it; its words also name it in a row above a table."""
+    form: str
+    """What is typed after the option."""
+    unit: str = ""
+    """Unit of the value as the contract's keys write it; empty for texts."""
+    words: tuple[str, ...] = ()
+    """Other names that a row above a table may have for it."""
+
+    @property
+    def about(self) -> dict[str, Any]:
+        """Its part of the schema."""
+        part = schema("test")
+        for key in self.keys:
+            part = part["properties"][key]
+        return part
+
+    @property
+    def title(self) -> str:
+        """What it is, with what it belongs to and its unit."""
+        titles = [schema("test")["properties"][self.keys[0]]["title"], self.about["title"]]
+        if len(self.keys) == 1:
+            return str(titles[0])
+        return f"{titles[0]}: {titles[1][:1].lower()}{titles[1][1:]}"
+
+    @property
+    def name(self) -> str:
+        """The name that the keys are for a person: their words, without the unit."""
+        return " ".join(self.keys).removesuffix(f"_{self.unit}" if self.unit else "")
+
+    @property
+    def is_required(self) -> bool:
+        """Whether a record must have it."""
+        part = schema("test")
+        for key in self.keys:
+            if key not in part.get("required", ()):
+                return False
+            part = part["properties"][key]
+        return True
+
+
+SETUP = ("exercise", "rig", "hammer")
+"""What decides the bars of a record, their readings and their break types."""
+FIELDS = (
+    Field(("date",), "--date", "YYYY-MM-DD", words=("date of test", "test date", "day")),
+    Field(("group",), "--group", "CODE"),
+    Field(("exercise",), "--exercise", "ID"),
+    Field(("rig",), "--rig", "ID", words=("pendulum",)),
+    Field(("hammer",), "--hammer", "ID"),
+    Field(("material",), "--material", "ID"),
+    Field(("batch",), "--batch", "TEXT"),
+    Field(("conditioning", "temperature_C"), "--conditioning-temperature", "C", "C"),
+    Field(("conditioning", "humidity_pct"), "--conditioning-humidity", "PCT", "pct"),
+    Field(("conditioning", "hours"), "--conditioning-hours", "H", "h", ("conditioning time",)),
+    Field(("test_atmosphere", "temperature_C"), "--atmosphere-temperature", "C", "C", ("test temperature",)),
+    Field(("test_atmosphere", "humidity_pct"), "--atmosphere-humidity", "PCT", "pct", ("test humidity",)),
+    Field(("free_swings", "first_rise_deg"), "--first-rise", "DEG", "deg", ("first angle of rise",)),
+    Field(("free_swings", "second_rise_deg"), "--second-rise", "DEG", "deg", ("second angle of rise",)),
+    Field(("free_swings", "half_swings"), "--half-swings", "N"),
+    Field(("free_swings", "later_rise_deg"), "--later-rise", "DEG", "deg", ("later angle of rise",)),
+    Field(("free_swings", "first_indicated_energy_J"), "--first-indicated-energy", "J", "J"),
+    Field(("free_swings", "second_indicated_energy_J"), "--second-indicated-energy", "J", "J"),
+    Field(("free_swings", "later_indicated_energy_J"), "--later-indicated-energy", "J", "J"),
+    Field(("reported", "mean_kJ_m2"), "--reported-mean", "KJ_M2", "kJ_m2", ("mean",)),
+    Field(
+        ("reported", "standard_deviation_kJ_m2"),
+        "--reported-standard-deviation",
+        "KJ_M2",
+        "kJ_m2",
+        ("standard deviation",),
+    ),
+    Field(("notes",), "--notes", "TEXT", words=("note", "remark", "remarks")),
+)
+DEVIATION = ("rule", "reason", "accepted_by")
+"""What a declared deviation is made of, in the order in which it is typed."""
+
+
+def field_of(keys: Keys) -> Field | None:
+    """The field at that place of a record."""
+    return next((each for each in FIELDS if each.keys == keys), None)

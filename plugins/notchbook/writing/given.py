@@ -1,0 +1,179 @@
+"""What is common to the bars of a record, from options and from the rows above a table: a name, then its value."""
+
+from __future__ import annotations
+
+import difflib
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from notchbook.writing import cells
+from notchbook.writing.fields import DEVIATION, FIELDS
+from notchbook.writing.heads import UNIT_WORDS, readings_of, unit_of, words_of
+from notchbook.writing.trouble import Trouble, ValueTroubleError, shown
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping, Sequence
+
+    from notchbook.writing.csv_readings import Cell, Sheet
+    from notchbook.writing.fields import Field, Keys
+    from notchbook.writing.scalars import Figure
+
+_NAMED_ALONE = ("free_swings", "reported")
+"""Mappings whose keys mean nothing else anywhere, and are names by themselves."""
+_DEVIATION_WORDS = ("deviation", "deviations", "declared deviation")
+
+
+@dataclass(frozen=True, slots=True)
+class Given:
+    """A value with the place it was given at."""
+
+    value: str | Figure
+    place: str
+
+
+@dataclass(slots=True)
+class Common:
+    """What was given for the record as a whole."""
+
+    values: dict[Keys, Given]
+    deviations: list[tuple[dict[str, str], str]]
+    """Each with its place."""
+    troubles: list[Trouble]
+    remarks: list[str]
+    """What was left out without harm."""
+    named: set[Keys]
+    """Everything that was given, also where its value cannot be used."""
+
+
+def common_of(sheet: Sheet | None, options: Mapping[Keys, str], deviations: Iterable[Sequence[str]]) -> Common:
+    """What the options and the rows above the heads of a table give; options win over rows.
+
+    Arguments:
+        sheet: the table, if there is one.
+        options: the texts that were typed, by the keys of their fields.
+        deviations: rule, reason and code of each deviation that was typed.
+    """
+    common = Common({}, [], [], [], set())
+    for field in FIELDS:
+        if field.keys in options:
+            _take(common, field, options[field.keys], field.option, comma_is_decimal=True)
+    for texts in deviations:
+        _take_deviation(common, texts, "--deviation")
+    if sheet is not None and sheet.head is not None:
+        by_options = set(common.named)
+        for row in sheet.rows[: sheet.head]:
+            _read_row(common, row, by_options, sheet, keep_deviations=not deviations)
+    return common
+
+
+def _take(common: Common, field: Field, text: str, place: str, *, comma_is_decimal: bool) -> None:
+    common.named.add(field.keys)
+    try:
+        common.values[field.keys] = Given(_value(field, text.strip(), comma_is_decimal=comma_is_decimal), place)
+    except ValueTroubleError as error:
+        common.troubles.append(error.at(place))
+
+
+def _value(field: Field, text: str, *, comma_is_decimal: bool) -> str | Figure:
+    if not text:
+        raise ValueTroubleError("nothing stands there", f"write the value: {field.about['description']}")
+    if field.about["type"] in ("number", "integer"):
+        return cells.figure(text, comma_is_decimal=comma_is_decimal, unit=field.unit)
+    return cells.date(text) if field.keys == ("date",) else cells.plain_text(text)
+
+
+def _take_deviation(common: Common, texts: Sequence[str], place: str) -> None:
+    try:
+        values = [cells.plain_text(text.strip()) for text in texts]
+    except ValueTroubleError as error:
+        common.troubles.append(error.at(place))
+        return
+    common.deviations.append((dict(zip(DEVIATION, values, strict=True)), place))
+
+
+def _read_row(
+    common: Common, row: Sequence[Cell], by_options: set[Keys], sheet: Sheet, *, keep_deviations: bool
+) -> None:
+    name, *values = row
+    if words_of(name.text) in _DEVIATION_WORDS:
+        if len(values) != len(DEVIATION):
+            message = f"a deviation has {len(values)} cells behind its name where 3 are expected"
+            hint = "write the rule, the reason and the code of who accepted it, a cell each"
+            common.troubles.append(Trouble(f"row {name.row}", message, hint))
+        elif keep_deviations:
+            _take_deviation(common, [each.text for each in values], f"row {name.row}")
+        return
+    field, unit_trouble = _field_of(name.text)
+    if field is None:
+        _unknown_row(common, row)
+        return
+    if unit_trouble:
+        message = f"{shown(unit_trouble)} is not the unit of this value"
+        hint = f"write it in {UNIT_WORDS[field.unit]}" if field.unit else "delete the unit"
+        common.named.add(field.keys)
+        common.troubles.append(Trouble(f"{name.place} {shown(name.text)}", message, hint))
+        return
+    if field.keys in by_options:
+        return
+    if field.keys in common.named:
+        message = f"{shown(name.text)} is given a second time"
+        common.troubles.append(Trouble(f"row {name.row}", message, "keep the row that is right and delete the other"))
+        return
+    _take_row(common, field, name, values, sheet)
+
+
+def _take_row(common: Common, field: Field, name: Cell, values: Sequence[Cell], sheet: Sheet) -> None:
+    """The value behind a name; its unit may stand behind that."""
+    unit_behind = len(values) == 2 and field.unit and unit_of(values[1].text) == field.unit
+    if len(values) > 1 and not unit_behind:
+        message = f"more than one cell stands behind {shown(name.text)}"
+        hint = "keep one value; put a text that holds the separator in quotation marks"
+        common.named.add(field.keys)
+        common.troubles.append(Trouble(values[1].place, message, hint))
+        return
+    if not values:
+        # as good as not there: what has to be given is told with the option that gives it
+        common.remarks.append(f"row {name.row} {shown(name.text)} has no value")
+        return
+    cell = values[0]
+    place = f"{cell.place} {shown(name.text)}"
+    _take(common, field, cell.text, place, comma_is_decimal=sheet.comma_is_decimal)
+
+
+def _unknown_row(common: Common, row: Sequence[Cell]) -> None:
+    """A title is passed over; a name with a value behind it might be a misspelt one."""
+    name = row[0]
+    if len(row) == 1:
+        common.remarks.append(f"row {name.row} {shown(name.text)} is not used")
+        return
+    words = readings_of(name.text.removesuffix(":"))[-1].words
+    ends = [known for known in _NAMES if known.endswith(f" {words}")]
+    close = ends or difflib.get_close_matches(words, list(_NAMES), 1, 0.7)
+    hint = f"did you mean {' or '.join(f'{each!r}' for each in close[:2])}?" if close else "delete the row"
+    message = f"{shown(name.text)} is no name of a value that a record has"
+    common.troubles.append(Trouble(f"row {name.row}", message, hint))
+
+
+def _field_of(text: str) -> tuple[Field | None, str]:
+    """The field that a name stands for, and what stands where its unit should."""
+    text = text.strip().removesuffix(":")
+    for name in readings_of(text):
+        field = _NAMES.get(name.words)
+        if field is not None:
+            wrong_unit = UNIT_WORDS[name.unit] if name.unit and name.unit != field.unit else ""
+            return field, name.other or wrong_unit
+    return None, ""
+
+
+def _names() -> dict[str, Field]:
+    """The fields by every name that they have: the words of the option, those of the keys, and others."""
+    found: dict[str, Field] = {}
+    for field in FIELDS:
+        for name in (field.option, field.name, *field.words):
+            found.setdefault(words_of(name), field)
+        if field.keys[0] in _NAMED_ALONE:
+            found.setdefault(words_of(field.name.partition(" ")[2]), field)
+    return found
+
+
+_NAMES = _names()

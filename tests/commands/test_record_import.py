@@ -1,0 +1,247 @@
+"""`notchbook record import`: what it writes, what it finds in it, and how it refuses."""
+
+from __future__ import annotations
+
+import os
+import re
+from typing import TYPE_CHECKING
+
+import pytest
+from record_running import COMMON, DEFAULT, SETUP, handbook, run
+from test_command_line import HOSTILE, run_process
+
+import small_handbook as small
+from notchbook.reading.strict_yaml import parse
+from notchbook.writing.fields import FIELDS
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+HEADS = "Bar;Width (mm);Thickness (mm);Width under the notch (mm);Angle of rise (°);Break\r\n"
+GOOD = HEADS + "".join(f"{n:02};10,0{n % 3};4,01;8,02;86,{n % 5};C\r\n" for n in range(1, 11))
+NOTHING = "0 errors, 0 warnings, 0 notes in 1 file"
+
+
+@pytest.fixture(autouse=True)
+def _day(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The dates of the records lie before the day of the test."""
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", "1798761600")  # 2027-01-01
+
+
+@pytest.fixture
+def root(tmp_path: Path) -> Path:
+    return handbook(tmp_path / "handbook")
+
+
+def table(tmp_path: Path, text: str | bytes = GOOD) -> Path:
+    path = tmp_path / "readings.csv"
+    path.write_bytes(text if isinstance(text, bytes) else text.encode("utf-8"))
+    return path
+
+
+def records(root: Path) -> list[str]:
+    return sorted(path.name for path in (root / "results").rglob("*.yaml") if "tests" in path.parts)
+
+
+def test_record_is_written_and_checked(root: Path, tmp_path: Path) -> None:
+    status, said, error = run(root, "import", table(tmp_path), *COMMON)
+    path = root / DEFAULT
+    assert (status, said) == (0, "")
+    assert error.splitlines() == [f"wrote {path}: 10 bars (UTF-8, separated by semicolons)", NOTHING]
+    text = path.read_bytes().decode("utf-8")
+    assert text.startswith("kind: test\ndate: 2026-10-13\n")
+    assert "\r" not in text
+    first = '{id: "01", width_mm: 10.01, thickness_mm: 4.01, remaining_width_mm: 8.02, rise_angle_deg: 86.1, break: C}'
+    assert f"  - {first}\n" in text
+
+
+def test_findings_of_the_new_record_are_printed_and_no_others(root: Path, tmp_path: Path) -> None:
+    contents = small.files()
+    contents[small.VERIFICATION]["checked_by"] = "nobody"
+    small.write(root, {small.VERIFICATION: contents[small.VERIFICATION]})
+    status, said, error = run(root, "import", table(tmp_path, GOOD.replace("10,01", "1,001", 1)), *COMMON)
+    assert status == 1
+    (line,) = said.splitlines()
+    assert line.startswith(f"{DEFAULT}:12:26: error: 1.001 mm looks like centimetres; ")
+    assert error.splitlines()[-1] == "1 error, 0 warnings, 0 notes in 1 file"
+    assert records(root) == [DEFAULT.rpartition("/")[2]]
+
+
+def test_line_of_the_schema_leads_to_it_or_is_left_out(tmp_path: Path) -> None:
+    root = handbook(tmp_path / "with", with_schema=True)
+    run(root, "import", table(tmp_path), *COMMON)
+    run(root, "import", table(tmp_path), *COMMON, "--output", root / "deep.yaml")
+    for name, leads in ((DEFAULT, "../../schema/test.schema.json"), ("deep.yaml", "schema/test.schema.json")):
+        first = (root / name).read_text(encoding="utf-8").partition("\n")[0]
+        assert first == f"# yaml-language-server: $schema={leads}"
+        assert (root / name).parent.joinpath(leads).resolve() == (root / "schema/test.schema.json").resolve()
+    run(root, "import", table(tmp_path), *COMMON, "--output", tmp_path / "outside.yaml")
+    assert (tmp_path / "outside.yaml").read_text(encoding="utf-8").startswith("kind: test\n")
+
+
+def test_file_that_is_there_is_kept_unless_forced(root: Path, tmp_path: Path) -> None:
+    path = root / DEFAULT
+    path.parent.mkdir(exist_ok=True, parents=True)
+    path.write_text("kept", encoding="utf-8")
+    status, said, error = run(root, "import", table(tmp_path), *COMMON)
+    assert (status, said, path.read_text(encoding="utf-8")) == (2, "", "kept")
+    assert error == (
+        f"Error: '{path}' is there already; name another file with --output, or write over it with --force\n"
+    )
+    assert run(root, "import", table(tmp_path), *COMMON, "--force")[0] == 0
+    assert path.read_text(encoding="utf-8").startswith("kind: test")
+
+
+def test_output_elsewhere_is_written_and_not_checked(root: Path, tmp_path: Path) -> None:
+    status, said, error = run(root, "import", table(tmp_path), *COMMON, "--output", tmp_path / "a/b.yaml")
+    assert (status, said) == (0, "")
+    assert error.splitlines()[-1] == "not checked: the file is not among the records of the handbook"
+    assert (tmp_path / "a/b.yaml").is_file()
+    assert records(root) == []
+
+
+def test_output_to_the_screen_writes_no_file(root: Path, tmp_path: Path) -> None:
+    status, said, error = run(root, "import", table(tmp_path), *COMMON, "--output", "-")
+    assert (status, error, records(root)) == (0, "", [])
+    assert len(parse(said)[0]["specimens"]) == 10
+
+
+def test_name_of_the_file_is_an_id_whatever_was_given(root: Path, tmp_path: Path) -> None:
+    options = [*COMMON]
+    options[options.index("G2")] = "../../G 2/Ä"
+    status, said, _ = run(root, "import", table(tmp_path), *options)
+    assert status == 1
+    assert "people-codes" in said
+    assert records(root) == ["2026-10-13-g-2-pp-h.yaml"]
+
+
+def test_what_stands_above_the_table_needs_no_option(root: Path, tmp_path: Path) -> None:
+    above = "".join(
+        f"{name.removeprefix('--').replace('-', ' ')};{value}\r\n"
+        for name, value in zip(COMMON[::2], COMMON[1::2], strict=True)
+    )
+    assert run(root, "import", table(tmp_path, above + GOOD))[0] == 0
+    assert records(root) == ["2026-10-13-g2-pp-h.yaml"]
+
+
+def test_everything_in_the_way_is_told_at_once_and_nothing_is_written(root: Path, tmp_path: Path) -> None:
+    raw = GOOD.replace("86,1", "86,1°", 1).replace("03;10,00", "03;1O,00")
+    path = table(tmp_path, raw)
+    options = [each for each in COMMON if each not in ("--date", "2026-10-13")]
+    options[options.index("charpy-1")] = "charpy-3"
+    status, said, error = run(root, "import", path, *options, "--conditioning-hours", "two days")
+    assert (status, said, records(root)) == (2, "", [])
+    *told, last = error.splitlines()
+    assert last == f"not written: {len(told)} things to put right"
+    assert [re.sub(r"[:;] .*", "", each.removeprefix(f"{path}: ")) for each in told] == [
+        "--hammer",
+        "--conditioning-hours",
+        "Date of test is missing",
+        "row 2, column E 'Angle of rise (°)'",
+        "row 4, column B 'Width (mm)'",
+    ]
+    assert "rig 'bench-1' has no hammer 'charpy-3'; did you mean" in told[0]
+    assert "write 86,1 without the unit" in told[3]
+
+
+def test_all_that_is_missing_is_named_with_its_option(root: Path, tmp_path: Path) -> None:
+    status, _, error = run(root, "import", table(tmp_path))
+    assert status == 2
+    for field in FIELDS:
+        assert (f"give {field.option} " in error) == field.is_required
+    assert error.splitlines()[-1] == "not written: 11 things to put right"
+
+
+@pytest.mark.parametrize(
+    ("option", "value", "said"),
+    [
+        ("--exercise", "notched-charpi", "--exercise: there is no exercise 'notched-charpi'; did you mean"),
+        ("--rig", "bench", "--rig: there is no rig 'bench'; did you mean 'bench-1'?"),
+        ("--hammer", "izod", "--hammer: rig 'bench-1' has no hammer 'izod'; known are charpy-1, charpy-2"),
+        ("--material", "pph", "--material: there is no material 'pph'; did you mean 'pp-h'?"),
+        ("--date", "13/10/2026", "--date: '13/10/2026' is no date: which of its numbers is the month cannot be known"),
+        ("--conditioning-humidity", "150", "--conditioning-humidity: 'humidity_pct' is 150; it must be at most 100"),
+        ("--group", " ", "--group: nothing stands there"),
+        ("--group", "x" * 41, "--group: 'group' has 41 characters; it must have at most 40"),
+        ("--half-swings", "2.5", "--half-swings: 'half_swings' is '2.5', where a whole number is expected"),
+        ("--notes", HOSTILE, "--notes: 'a\\n::error::b"),
+    ],
+)  # fmt: skip
+def test_option_that_cannot_be_used(root: Path, tmp_path: Path, option: str, value: str, said: str) -> None:
+    status, out, error = run(root, "import", table(tmp_path), *COMMON, option, value)
+    assert (status, out, records(root)) == (2, "", [])
+    assert said in error
+    assert all(line.isprintable() for line in error.splitlines())
+
+
+def test_exercise_without_bars_and_hammer_of_another_method(root: Path, tmp_path: Path) -> None:
+    contents = small.files()
+    for key in ("specimen", "number_of_specimens"):
+        del contents[small.EXERCISE][key]
+    other = "procedures/exercises/swings.yaml"
+    small.write(root, {other: contents[small.EXERCISE]})
+    options = [*COMMON]
+    options[options.index("notched-charpy")] = "swings"
+    _, _, error = run(root, "import", table(tmp_path), *options)
+    assert "exercise 'swings' breaks no bars, so there is no record of it; those that do are notched-charpy" in error
+    contents = small.files()
+    contents[small.RIG]["hammers"]["izod-1"] = {**contents[small.RIG]["hammers"]["charpy-1"], "method": "iso-180"}
+    small.write(root, {small.RIG: contents[small.RIG]})
+    _, _, error = run(root, "import", table(tmp_path), *COMMON, "--hammer", "izod-1")
+    assert "hammer 'izod-1' is not one of ISO 179-1, which the exercise follows; rig 'bench-1' has charpy-1" in error
+
+
+def test_file_that_cannot_be_read_is_told_before_the_handbook_is_opened(tmp_path: Path) -> None:
+    path = table(tmp_path, b"PK\x03\x04")
+    status, _, error = run(tmp_path, "import", path)
+    assert status == 2
+    assert error.splitlines() == [
+        f"{path}: the file is a workbook, not a CSV file; in the spreadsheet choose to save as CSV, in UTF-8",
+        "not written: 1 thing to put right",
+    ]
+    status, _, error = run(tmp_path, "import", tmp_path / "nothing.csv")
+    assert status == 2
+    assert "nothing.csv' does not exist" in error
+
+
+def test_folder_that_is_no_handbook(tmp_path: Path) -> None:
+    (tmp_path / "empty").mkdir()
+    status, said, error = run(tmp_path / "empty", "import", table(tmp_path), *COMMON)
+    assert (status, said) == (2, "")
+    assert "holds neither procedures/ nor results/" in error
+
+
+@pytest.mark.skipif(os.name == "nt" or os.geteuid() == 0, reason="the user may write anywhere")
+def test_folder_that_may_not_be_written_to(root: Path, tmp_path: Path) -> None:
+    folder = tmp_path / "locked"
+    folder.mkdir(mode=0o500)
+    status, _, error = run(root, "import", table(tmp_path), *COMMON, "--output", folder / "a.yaml")
+    assert status == 2
+    assert "cannot be written: Permission denied" in error
+
+
+def test_parent_that_is_a_file(root: Path, tmp_path: Path) -> None:
+    status, _, error = run(root, "import", table(tmp_path), *COMMON, "--output", tmp_path / "readings.csv/a.yaml")
+    assert status == 2
+    assert "cannot be written: " in error
+
+
+def test_digits_and_texts_come_through_a_process_of_its_own(root: Path, tmp_path: Path) -> None:
+    raw = GOOD.replace("Break\r\n", "Break;Remark\r\n").replace("86,1;C", "86,10;c;漢 😀", 1)
+    raw = raw.replace("01;10,01;", "π;10,010;")
+    path = table(tmp_path, b"\xff\xfe" + raw.encode("utf-16-le"))
+    done = run_process("record", "import", path, *COMMON, folder=root, PYTHONIOENCODING="ascii", PYTHONUTF8="0")
+    assert (done.returncode, done.stdout) == (0, b"")
+    assert b"UTF-16, separated by semicolons" in done.stderr
+    text = (root / DEFAULT).read_text(encoding="utf-8")
+    assert '{id: "π", width_mm: 10.010, thickness_mm: 4.01, ' in text
+    assert "rise_angle_deg: 86.10, break: C}" in text
+    assert parse(text)[0]["notes"] == "Bar π: 漢 😀."
+
+
+def test_hammer_and_rig_may_come_from_options_and_the_rest_from_rows(root: Path, tmp_path: Path) -> None:
+    above = "hammer;charpy-2\r\nA title of the sheet\r\n"
+    status, _, error = run(root, "import", table(tmp_path, above + GOOD), *COMMON)
+    assert status == 0
+    assert "readings.csv: row 2 'A title of the sheet' is not used\n" in error
+    assert SETUP[-1] == parse((root / DEFAULT).read_text(encoding="utf-8"))[0]["hammer"]
