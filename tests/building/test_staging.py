@@ -1,0 +1,184 @@
+"""A site takes the place of the one before it whole, or not at all."""
+
+import errno
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from notchbook.building.copying import UNFINISHED
+from notchbook.building.staging import Staging, StagingError
+
+
+def files_in(folder):
+    return {each.relative_to(folder).as_posix(): each.read_text() for each in folder.rglob("*") if each.is_file()}
+
+
+def names_in(folder):
+    return sorted(each.name for each in folder.iterdir())
+
+
+def filled(folder, **files):
+    folder.mkdir(parents=True, exist_ok=True)
+    for name, text in files.items():
+        path = folder / name.replace("__", "/")
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text(text)
+    return folder
+
+
+@pytest.fixture
+def site(tmp_path):
+    return filled(tmp_path / "out/site", index="old", rigs__a="old", gone="old")
+
+
+def test_the_new_site_takes_the_place_of_the_old_one(site):
+    staging = Staging(site)
+    filled(staging.folder, index="new", rigs__b="new")
+    assert files_in(site) == {"index": "old", "rigs/a": "old", "gone": "old"}
+    staging.publish()
+    assert files_in(site) == {"index": "new", "rigs/b": "new"}
+    assert names_in(site.parent) == ["site"]
+    assert staging.mended == []
+
+
+def test_a_first_site_in_a_folder_that_is_not_there(tmp_path):
+    staging = Staging(tmp_path / "a/b/site")
+    filled(staging.folder, index="new")
+    staging.publish()
+    assert files_in(tmp_path) == {"a/b/site/index": "new"}
+
+
+def test_a_build_that_is_given_up_leaves_nothing(site):
+    staging = Staging(site)
+    filled(staging.folder, index="new")
+    staging.abandon()
+    assert files_in(site.parent) == {"site/index": "old", "site/rigs/a": "old", "site/gone": "old"}
+    assert names_in(site.parent) == ["site"]
+
+
+def test_hidden_files_of_the_site_stay(site):
+    filled(site, **{".git": "gitdir: elsewhere", ".well-known__keys": "a key"})
+    staging = Staging(site)
+    filled(staging.folder, index="new")
+    staging.publish()
+    assert files_in(site) == {"index": "new", ".git": "gitdir: elsewhere", ".well-known/keys": "a key"}
+
+
+def test_a_link_stays_one(site, tmp_path):
+    link = tmp_path / "link"
+    link.symlink_to(site)
+    staging = Staging(link)
+    filled(staging.folder, index="new")
+    staging.publish()
+    assert link.is_symlink()
+    assert files_in(link) == {"index": "new"}
+
+
+def test_two_builds_at_once_do_not_mix(site):
+    first, second = Staging(site), Staging(site)
+    filled(first.folder, index="first", only_first="first")
+    filled(second.folder, index="second")
+    second.publish()
+    assert files_in(site) == {"index": "second"}
+    first.publish()
+    assert files_in(site) == {"index": "first", "only_first": "first"}
+    assert first.mended == second.mended == []
+    assert names_in(site.parent) == ["site"]
+
+
+KILLED = """
+import os, pathlib, signal, sys
+from notchbook.building.staging import Staging
+staging = Staging(pathlib.Path(sys.argv[1]))
+(staging.folder / "index").write_text("half")
+when = sys.argv[2]
+rename = pathlib.Path.rename
+def renamed(path, target):
+    if when == "before":
+        os.kill(os.getpid(), signal.SIGKILL)
+    rename(path, target)
+    if when == "between":
+        os.kill(os.getpid(), signal.SIGKILL)
+pathlib.Path.rename = renamed
+if when == "while-building":
+    os.kill(os.getpid(), signal.SIGKILL)
+staging.publish()
+"""
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="there is no such signal")
+@pytest.mark.parametrize("when", ["while-building", "before", "between"])
+def test_the_next_build_mends_what_a_killed_one_left(site, when):
+    before = files_in(site)
+    done = subprocess.run([sys.executable, "-c", KILLED, str(site), when], check=False)
+    assert done.returncode == -9
+    assert len(names_in(site.parent)) > 1
+    staging = Staging(site)
+    assert files_in(site) == before
+    assert len(staging.mended) >= 1
+    assert all("cut short" in each for each in staging.mended)
+    filled(staging.folder, index="new")
+    staging.publish()
+    assert files_in(site) == {"index": "new"}
+    assert names_in(site.parent) == ["site"]
+
+
+def test_another_site_s_leftovers_are_its_own(tmp_path):
+    others = [tmp_path / ".other.building-0123", tmp_path / ".other.earlier-0123"]
+    for each in others:
+        filled(each, index="other")
+    staging = Staging(tmp_path / "[o]ther")
+    staging.publish()
+    assert all(each.is_dir() for each in others)
+
+
+def test_a_mounted_folder_is_filled_file_by_file(site, monkeypatch):
+    rename = Path.rename
+
+    def busy(path, target):
+        if path == site:
+            raise OSError(errno.EBUSY, "Device or resource busy")
+        return rename(path, target)
+
+    monkeypatch.setattr(Path, "rename", busy)
+    filled(site, **{".git": "gitdir: elsewhere"})
+    staging = Staging(site)
+    # what was a file is a folder now, and the other way round
+    filled(staging.folder, index__a="new", rigs="new")
+    staging.publish()
+    assert files_in(site) == {"index/a": "new", "rigs": "new", ".git": "gitdir: elsewhere"}
+    assert names_in(site.parent) == ["site"]
+
+
+def test_a_copy_that_was_cut_short_is_told(site):
+    (site / UNFINISHED).touch()
+    (told,) = Staging(site).mended
+    assert "not whole" in told
+
+
+def test_a_place_that_cannot_be_written_is_one_clear_line(tmp_path):
+    (tmp_path / "file").write_text("in the way")
+    with pytest.raises(StagingError) as told:
+        Staging(tmp_path / "file/site")
+    assert "file" in str(told.value)
+    assert "\n" not in str(told.value)
+
+
+def test_the_old_site_is_back_where_the_new_one_cannot_take_its_place(site, monkeypatch):
+    staging = Staging(site)
+    filled(staging.folder, index="new")
+    rename = Path.rename
+
+    def full(path, target):
+        if path == staging.folder:
+            raise OSError(errno.ENOSPC, "No space left on device")
+        return rename(path, target)
+
+    monkeypatch.setattr(Path, "rename", full)
+    with pytest.raises(StagingError, match="as it was: No space left on device"):
+        staging.publish()
+    assert files_in(site)["index"] == "old"
+    staging.abandon()
+    assert names_in(site.parent) == ["site"]
