@@ -1,0 +1,74 @@
+/* A record to energies, strengths and sets, as the engine evaluates one. */
+
+(function (worksheet) {
+  "use strict";
+
+  const { valueOf, known } = worksheet.numbers;
+  const { energyFromRise_J, riseFromEnergy_deg, findLosses, lossInTest_J, strength_kJ_m2 } = worksheet.physics;
+
+  /* The hammer that is chosen, with its rig, or null. */
+  function chosenHammer(data, record) {
+    const rig = data.rigs[record.rig];
+    const hammer = rig ? rig.hammers[record.hammer] : undefined;
+    return hammer ? { ...hammer, rig } : null;
+  }
+
+  /* The newest verification that covers the day, or null; they come newest first. */
+  function inForce(hammer, day) {
+    if (!day) return null;
+    return hammer.verifications.find(each => each.date <= day && day <= each.valid_until) || null;
+  }
+
+  function lossesOf(verification) {
+    if (!verification || !verification.losses) return null;
+    const [first_rise_deg, second_rise_deg, indicator_J, swing_J, half_swing_J] = verification.losses;
+    return { first_rise_deg, second_rise_deg, indicator_J, swing_J, half_swing_J };
+  }
+
+  /* What one bar gave; null where it cannot be had. */
+  function evaluateBar(bar, data, hammer, losses) {
+    const method = data.method;
+    const { moment_Nm, release_deg } = hammer;
+    const rise = bar.rise_angle_deg
+      ? bar.rise_angle_deg.value
+      : riseFromEnergy_deg(moment_Nm, release_deg, valueOf(bar.indicated_energy_J));
+    const loss = losses ? lossInTest_J(method.loss_correction, losses, release_deg, rise) : NaN;
+    const energy = energyFromRise_J(moment_Nm, release_deg, rise) - loss;
+    const width = valueOf(data.specimen.notch === "none" ? bar.width_mm : bar.remaining_width_mm);
+    const kind = method.breaks[bar.break];
+    const strength = strength_kJ_m2(energy, valueOf(bar.thickness_mm), width);
+    return {
+      loss_J: known(loss),
+      energy_J: known(energy),
+      used_pct: known((100 * energy) / hammer.potential_J),
+      strength_kJ_m2: kind && kind.has_strength ? known(strength) : null,
+    };
+  }
+
+  /* The sets: bars that share a mean by their break type; excluded ones and those without a strength are in none. */
+  function setsOf(record, bars, data) {
+    const groups = new Map();
+    record.specimens.forEach((specimen, place) => {
+      if (specimen.excluded || bars[place].strength_kJ_m2 === null) return;
+      const key = data.method.breaks[specimen.break].group.join();
+      groups.set(key, [...(groups.get(key) || []), place]);
+    });
+    const sets = [...groups.values()].map(members => ({
+      breaks: [...new Set(members.map(place => record.specimens[place].break))].sort(),
+      ...worksheet.summary.summarise(members.map(place => bars[place].strength_kJ_m2), data.student_t),
+    }));
+    return sets.sort((one, other) => other.n - one.n || (one.breaks[0] < other.breaks[0] ? -1 : 1));
+  }
+
+  /* Losses, bars and sets of a record; null while no hammer is chosen. */
+  function evaluate(record, data) {
+    const hammer = chosenHammer(data, record);
+    if (!hammer) return null;
+    const verification = inForce(hammer, record.date);
+    const losses = record.free_swings ? findLosses(hammer, record.free_swings) : lossesOf(verification);
+    const bars = record.specimens.map(bar => evaluateBar(bar, data, hammer, losses));
+    return { hammer, verification, losses, bars, sets: setsOf(record, bars, data) };
+  }
+
+  worksheet.evaluation = Object.freeze({ evaluate });
+})((globalThis.notchbookWorksheet = globalThis.notchbookWorksheet || {}));
