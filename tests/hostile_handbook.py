@@ -19,6 +19,8 @@ ROOT = Path(__file__).resolve().parent.parent
 NAMED = frozenset(
     {"id", "type", "notch", "direction", "break", "group", "checked_by", "accepted_by", "averaged_together"}
 )
+NOT_EMPTY = r"\S"
+"""The pattern of a text that may be anything but blank."""
 HOSTILE = (
     "<script>hit()</script>",
     "</p></div></td></table><h2>x</h2>",
@@ -41,6 +43,8 @@ HOSTILE = (
     "<svg onload=hit()><iframe src=//x>",
 )  # fmt: skip
 LONGEST = max(map(len, HOSTILE))
+FEWEST = 40
+"""Fields of free text that the files have at least."""
 
 
 def _files() -> dict[str, Any]:
@@ -94,7 +98,8 @@ def _free_texts(schema: dict[str, Any], data: Any, defs: dict[str, Any]) -> Iter
         if key in NAMED or not isinstance(inner, dict):
             continue
         own = defs[inner["$ref"].rpartition("/")[2]] if "$ref" in inner else inner
-        if isinstance(each, str) and own.get("type") == "string" and "maxLength" in own and "pattern" not in own:
+        is_free = own.get("type") == "string" and "maxLength" in own and own.get("pattern", NOT_EMPTY) == NOT_EMPTY
+        if isinstance(each, str) and is_free:
             yield data, key, own["maxLength"]
         else:
             yield from _free_texts(own, each, defs)
@@ -131,4 +136,5 @@ def handbook_of(text_of: Callable[[int], str], name_of: Callable[[str], str]) ->
             text = text_of(number)[: longest - len(tail)] + tail
             container[key] = text
             placed[text] = f"{path} {key}"
+    assert len(placed) >= FEWEST
     return files, placed

@@ -8,6 +8,8 @@ import json
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator, Mapping, Sequence
+
     from notchbook.evaluation.records import RecordResult, SetResult, SpecimenResult
     from notchbook.evaluation.verifications import VerificationResult
     from notchbook.handbook import Handbook
@@ -106,16 +108,21 @@ def _verification(handbook: Handbook, verification_id: str) -> dict[str, Any]:
 
 def as_json(handbook: Handbook) -> str:
     """The results as JSON."""
-    return json.dumps(results_data(handbook), ensure_ascii=False, indent=1, allow_nan=False) + "\n"
+    return json_text(results_data(handbook))
+
+
+def json_text(data: object) -> str:
+    """Data as a JSON file."""
+    return json.dumps(data, ensure_ascii=False, indent=1, allow_nan=False) + "\n"
 
 
 def as_csv(handbook: Handbook) -> str:
     """The results as CSV (RFC 4180), one row a specimen; an empty field is a value that cannot be had."""
-    text = io.StringIO()
-    writer = csv.writer(text)
-    writer.writerow(CSV_COLUMNS)
-    data = results_data(handbook)["tests"]
-    for record_id, test in data.items():
+    return csv_table(CSV_COLUMNS, _rows(handbook))
+
+
+def _rows(handbook: Handbook) -> Iterator[dict[str, Any]]:
+    for record_id, test in results_data(handbook)["tests"].items():
         record = handbook.library.records[record_id]
         about = {
             "test": record_id,
@@ -126,11 +133,18 @@ def as_csv(handbook: Handbook) -> str:
             "hammer": record.hammer,
             "material": record.material,
             "notch": record.specimen.notch,
-            "conforms": str(test["conforms"]).lower(),
+            "conforms": test["conforms"],
         }
         for specimen in test["specimens"]:
-            row = about | specimen | {"specimen": specimen["id"]}
-            writer.writerow([_field(row[name]) for name in CSV_COLUMNS])
+            yield about | specimen | {"specimen": specimen["id"]}
+
+
+def csv_table(names: Sequence[str], rows: Iterable[Mapping[str, object]]) -> str:
+    """A table as CSV (RFC 4180): these columns of the rows, every digit, and an empty field for None."""
+    text = io.StringIO()
+    writer = csv.writer(text)
+    writer.writerow(names)
+    writer.writerows([_field(row[name]) for name in names] for row in rows)
     return text.getvalue()
 
 
@@ -140,6 +154,8 @@ def _field(value: object) -> str:
         return ""
     if isinstance(value, str) and value[:1] in ("=", "+", "-", "@", "\t", "\r", "\n"):
         return "'" + value
+    if isinstance(value, bool):
+        return str(value).lower()
     return repr(value) if isinstance(value, float) else str(value)
 
 

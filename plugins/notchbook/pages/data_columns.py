@@ -1,0 +1,250 @@
+"""The columns of the data files: what each is called, means, is measured in and may hold.
+
+What is read at the bench is described by the schemas of the data files, what is computed here. The heads of the files,
+their machine-readable descriptions and the page about them are all made from these columns.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from functools import cache
+from typing import TYPE_CHECKING, Any, Literal
+
+from notchbook.reading.schemas import schema
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+Datatype = Literal["string", "number", "integer", "boolean", "date"]
+_WORDS: dict[Datatype, str] = {
+    "string": "text", "number": "number", "integer": "whole number", "boolean": "true or false", "date": "date",
+}  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Unit:
+    """A unit of measurement."""
+
+    ucum: str
+    """Its code in UCUM, the Unified Code for Units of Measure, case sensitive."""
+    shown: str
+    """As it stands behind a number."""
+
+
+UNITS = {
+    "kJ_m2": Unit("kJ/m2", "kJ/m²"),
+    "m_s": Unit("m/s", "m/s"),
+    "Nm": Unit("N.m", "N m"),
+    "mm": Unit("mm", "mm"),
+    "deg": Unit("deg", "°"),
+    "pct": Unit("%", "%"),
+    "J": Unit("J", "J"),
+    "N": Unit("N", "N"),
+    "s": Unit("s", "s"),
+}
+"""By the end of a name, the longest first."""
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """One column of a table."""
+
+    name: str
+    title: str
+    meaning: str
+    datatype: Datatype = "number"
+    limits: tuple[tuple[str, float], ...] = ()
+    """Constraints by their names in CSV on the Web."""
+    in_a_row: bool = False
+    """Whether a field holds several values with a space between them."""
+    required: bool = False
+    """Whether no field may be empty."""
+
+    @property
+    def unit(self) -> Unit | None:
+        """The unit of a number, which is the end of its name; None for what has none."""
+        return next((unit for end, unit in UNITS.items() if self.name.endswith(f"_{end}")), None)
+
+    @property
+    def words(self) -> str:
+        """Its unit, or in words what it holds."""
+        return self.unit.shown if self.unit is not None else _WORDS[self.datatype]
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """One kind of table."""
+
+    name: str
+    """Of its description."""
+    title: str
+    row: str
+    """What one row is of."""
+    columns: tuple[Column, ...]
+    key: tuple[str, ...]
+    """Columns that tell a row from all others."""
+    read: tuple[str, ...] = ()
+    """Columns of what is read at the bench, where not every file has all of them."""
+
+    @property
+    def anchor(self) -> str:
+        """Its part of the page about the data, as Markdown names it by its title."""
+        return self.title.lower().replace(" ", "-")
+
+
+_UNIT_IN_TITLE = re.compile(r" \([^)]*\)$")
+_LIMITS = {
+    "minimum": "minimum", "maximum": "maximum", "exclusiveMinimum": "minExclusive", "exclusiveMaximum": "maxExclusive",
+}  # fmt: skip
+
+
+def _read(name: str, about: dict[str, Any], required: bool = False) -> Column:
+    """The column of a key of a data file."""
+    in_a_row = about.get("type") == "array"
+    held = about["items"] if in_a_row else about
+    datatype: Datatype = "date" if held.get("format") == "date" else held["type"]
+    return Column(
+        name,
+        _UNIT_IN_TITLE.sub("", about["title"]),
+        about["description"].replace("`", "") + (" Several in one field have a space between." if in_a_row else ""),
+        datatype,
+        tuple((_LIMITS[key], value) for key, value in held.items() if key in _LIMITS),
+        in_a_row,
+        required,
+    )
+
+
+def _below(kind: str, *keys: str) -> Iterator[Column]:
+    """The columns of all keys in a mapping of a kind of file, those in mappings within it too."""
+    about = schema(kind)
+    for key in keys:
+        about = about["items"] if key == "(each)" else about["properties"][key]
+    for key, inner in about["properties"].items():
+        if "properties" in inner:
+            yield from _below(kind, *keys, key)
+        elif "type" in inner:
+            yield _read(key, inner, key in about["required"] if not keys or keys[-1] == "(each)" else False)
+
+
+_BAR_RESULTS = (
+    Column("energy_J", "Energy", "Energy absorbed by the bar: what the swing lacked, less the loss."),
+    Column("loss_J", "Loss", "Energy lost to indicator, bearings and air in this test."),
+    Column("used_pct", "Share used", "Absorbed energy in percent of the pendulum's potential energy."),
+    Column(
+        "strength_kJ_m2",
+        "Impact strength",
+        "Energy over the section that broke: thickness times width, or times the width under a notch. Empty for a bar "
+        "that did not break.",
+    ),
+    Column(
+        "expanded_uncertainty_kJ_m2",
+        "Expanded uncertainty",
+        "Of the impact strength, k = 2, by JCGM 100:2008.",
+        limits=(("minExclusive", 0),),
+    ),
+)
+_CONFORMS = Column(
+    "conforms", "Conforms", "Whether the checks find no departure from the method and no error.", "boolean"
+)
+_TEST = Column("test", "Test", "Id of the record: the stem of its file name.", "string", required=True)
+_LOSSES = (
+    Column("indicator_loss_J", "Indicator loss", "W_P: energy that the indicator takes in one swing."),
+    Column("swing_loss_J", "Loss of a swing", "W_AB: energy that bearings and air take in one swing."),
+    Column(
+        "half_swing_loss_J",
+        "Loss of a half swing",
+        "p′: energy that bearings and air take in one of the further half swings.",
+    ),
+    Column("loss_pct", "Loss share", "Losses of indicator and swing together, in percent of the nominal energy."),
+)
+
+
+@cache
+def bars_table() -> Table:
+    """The bars of one record: readings and results."""
+    read = {each.name: each for each in _below("test", "specimens", "(each)")}
+    # what the schema says of these two is for whoever writes the file
+    del read["id"]
+    read["excluded"] = Column(
+        "excluded", "Excluded because", "Why the bar does not count; empty where it does.", "string"
+    )
+    bar = Column("specimen", "Bar", "Mark on the bar.", "string", required=True)
+    columns = (bar, *read.values(), *_BAR_RESULTS)
+    return Table("record", "Bars of one record", "one bar", columns, ("specimen",), tuple(read))
+
+
+@cache
+def results_table(names: Sequence[str]) -> Table:
+    """The bars of all records, with these columns."""
+    read = {each.name: each for each in _below("test")}
+    notch = schema("test")["properties"]["specimen"]["properties"]["notch"]
+    known = read | {each.name: each for each in bars_table().columns}
+    known |= {"test": _TEST, "notch": _read("notch", notch, required=True), "conforms": _CONFORMS}
+    columns = tuple(known[each] for each in names)
+    return Table("results", "Bars of all records", "one bar", columns, ("test", "specimen"))
+
+
+@cache
+def sets_table() -> Table:
+    """The sets of all records: means and spreads."""
+    read = {each.name: each for each in _below("test")}
+    columns = (
+        _TEST,
+        *(read[each] for each in ("date", "group", "exercise", "rig", "hammer", "material")),
+        Column("designation", "Designation", "Of the test in its method.", "string"),
+        Column("breaks", "Break types", "Letters of the break types that share this mean.", "string", required=True),
+        Column("n", "Bars", "Number of bars in the set; excluded and unbroken ones are in none.", "integer",
+               (("minimum", 1),)),
+        Column("mean_kJ_m2", "Mean", "Mean impact strength of the set."),
+        Column("reported_kJ_m2", "Reported mean", "The mean, rounded as the method asks."),
+        Column("standard_deviation_kJ_m2", "Standard deviation", "Of the sample, with n − 1.",
+               limits=(("minimum", 0),)),
+        Column("variation_pct", "Coefficient of variation", "Standard deviation in percent of the mean.",
+               limits=(("minimum", 0),)),
+        Column("interval_low_kJ_m2", "Interval from", "Low end of the 95 % interval of the mean, by Student's t."),
+        Column("interval_high_kJ_m2", "Interval to", "High end of the 95 % interval of the mean, by Student's t."),
+        Column("expanded_uncertainty_kJ_m2", "Expanded uncertainty of the mean",
+               "At 95 %, by JCGM 100:2008: scatter, instrument and readings together.", limits=(("minExclusive", 0),)),
+        _CONFORMS,
+    )  # fmt: skip
+    return Table("sets", "Sets of all records", "one set of bars that share a mean", columns, ("test", "breaks"))
+
+
+@cache
+def verifications_table() -> Table:
+    """Verifications: readings and results."""
+    read = [each for each in _below("verification") if each.name != "notes"]
+    (notes,) = (each for each in _below("verification") if each.name == "notes")
+    columns = (
+        Column("verification", "Verification", "Its id: the stem of its file name.", "string", required=True),
+        *read,
+        Column("nominal_energy_J", "Nominal energy", "Of the hammer, as its file states it."),
+        Column("potential_energy_J", "Potential energy", "E = M (1 − cos α), moment and release angle of the hammer."),
+        Column("velocity_m_s", "Impact velocity", "At the lowest point of the swing."),
+        Column("weighed_moment_Nm", "Weighed moment", "Force times arm."),
+        Column("pendulum_length_mm", "Pendulum length", "From the period, with its amplitude taken out."),
+        *_LOSSES,
+        Column("allowed_loss_pct", "Allowed loss share", "The most that the method allows a hammer of that energy."),
+        _CONFORMS,
+        notes,
+    )
+    names = tuple(each.name for each in read)
+    return Table("verification", "Verifications", "one verification", columns, ("verification",), names)
+
+
+def lookup_columns(reading: str, strengths: Sequence[tuple[str, str]]) -> tuple[Column, ...]:
+    """The columns of a look-up table.
+
+    Arguments:
+        reading: what the scale reads, as a bar has it: `rise_angle_deg` or `indicated_energy_J`.
+        strengths: name of each column of strengths, and the width in words.
+    """
+    read = next(each for each in bars_table().columns if each.name == reading)
+    energy, loss = _BAR_RESULTS[:2]
+    return (
+        Column(read.name, read.title, read.meaning, read.datatype, read.limits, required=True),
+        loss,
+        energy,
+        *(Column(name, "Impact strength", f"Of a bar of nominal size, {words}.") for name, words in strengths),
+    )

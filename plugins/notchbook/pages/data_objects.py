@@ -1,0 +1,152 @@
+"""Single records and verifications as plain data: what their files hold, what they rest on and what came of them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from notchbook.pages.results import result_line
+from notchbook.results_data import results_data
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from notchbook.evaluation.hammers import SwungHammer
+    from notchbook.evaluation.losses import Losses
+    from notchbook.handbook import Handbook
+    from notchbook.model.method import Method
+
+Row = dict[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class DataObjects:
+    """Everything that goes into the data folder, by id in the order of the ids; what cannot be had is None."""
+
+    results: dict[str, Any]
+    """As the contract of the outputs has it."""
+    records: dict[str, Row]
+    verifications: dict[str, Row]
+
+
+def data_objects(handbook: Handbook) -> DataObjects:
+    """All records and verifications, each worked out once."""
+    results = results_data(handbook)
+    return DataObjects(
+        results,
+        {each: _record(handbook, each, found) for each, found in results["tests"].items()},
+        {each: _verification(handbook, each, found) for each, found in results["verifications"].items()},
+    )
+
+
+def _record(handbook: Handbook, record_id: str, found: Row) -> Row:
+    line = result_line(handbook, handbook.library.records[record_id])
+    document = handbook.documents["test", record_id]
+    losses = None
+    if line.result is not None and line.result.losses is not None:
+        source = "free swings of the day" if line.result.own_free_swings else "verification"
+        losses = {"from": source, **_losses(line.result.losses)}
+    return {
+        "test": record_id,
+        "file": document.path,
+        "readings": document.data,
+        "method": _method(line.method, {"designation": line.designation, "symbol": line.symbol}),
+        "hammer": _hammer(line.hammer),
+        "verification": line.result.verification if line.result is not None else None,
+        "losses": losses,
+        "results": found | {"sets": list(_sets(handbook, record_id, found))},
+    }
+
+
+def _sets(handbook: Handbook, record_id: str, found: Row) -> Iterator[Row]:
+    """The sets with the uncertainty of their means."""
+    result, uncertainty = handbook.evaluation.records.get(record_id), handbook.evaluation.uncertainty(record_id)
+    for place, row in enumerate(found["sets"]):
+        of_mean = uncertainty.of_set(result.sets[place]) if uncertainty is not None and result is not None else None
+        yield row | {
+            "standard_uncertainty_kJ_m2": of_mean.standard if of_mean is not None else None,
+            "expanded_uncertainty_kJ_m2": of_mean.expanded if of_mean is not None else None,
+            "coverage_factor": of_mean.coverage_factor if of_mean is not None else None,
+        }
+
+
+def _verification(handbook: Handbook, verification_id: str, found: Row) -> Row:
+    verification = handbook.library.verifications[verification_id]
+    hammer = handbook.evaluation.hammers.get((verification.rig, verification.hammer))
+    method = handbook.library.methods.get(hammer.method) if hammer is not None else None
+    allowed = method.pendulums.of_energy(hammer.nominal_energy_J) if method is not None and hammer is not None else None
+    result = handbook.evaluation.verifications.get(verification_id)
+    document = handbook.documents["verification", verification_id]
+    return {
+        "verification": verification_id,
+        "file": document.path,
+        "readings": document.data,
+        "method": _method(method, {}),
+        "hammer": _hammer(hammer),
+        "results": found
+        | {
+            "weighed_moment_Nm": result.weighed_moment_Nm if result is not None else None,
+            "half_swing_loss_J": result.losses.half_swing_loss_J if result is not None and result.losses else None,
+            "allowed_loss_pct": allowed.loss_pct if allowed is not None else None,
+        },
+    }
+
+
+def _method(method: Method | None, of_test: Row) -> Row | None:
+    return {"id": method.id, "standard": method.standard, **of_test} if method is not None else None
+
+
+def _hammer(hammer: SwungHammer | None) -> Row | None:
+    if hammer is None:
+        return None
+    return {
+        "title": hammer.title,
+        "nominal_energy_J": hammer.nominal_energy_J,
+        "moment_Nm": hammer.moment_Nm,
+        "release_angle_deg": hammer.release_angle_deg,
+        "potential_energy_J": hammer.potential_energy_J,
+        "velocity_m_s": hammer.velocity_m_s,
+    }
+
+
+def _losses(losses: Losses) -> Row:
+    return {
+        "indicator_loss_J": losses.indicator_loss_J,
+        "swing_loss_J": losses.swing_loss_J,
+        "half_swing_loss_J": losses.half_swing_loss_J,
+        "loss_pct": losses.loss_pct,
+    }
+
+
+def bar_rows(record: Row) -> Iterator[Row]:
+    """The bars of a record, readings and results side by side."""
+    results = record["results"]["specimens"] or [{}] * len(record["readings"]["specimens"])
+    for read, found in zip(record["readings"]["specimens"], results, strict=True):
+        yield found | {"excluded": None} | read | {"specimen": read["id"]}
+
+
+def set_rows(record: Row) -> Iterator[Row]:
+    """The sets of a record, each with what tells its record from others."""
+    method = record["method"]
+    for each in record["results"]["sets"]:
+        low, high = each["interval_kJ_m2"] or (None, None)
+        yield record["readings"] | each | {
+            "test": record["test"],
+            "designation": method["designation"] if method is not None else None,
+            "breaks": "".join(each["breaks"]),
+            "reported_kJ_m2": each["reported"],
+            "interval_low_kJ_m2": low,
+            "interval_high_kJ_m2": high,
+            "conforms": record["results"]["conforms"],
+        }
+
+
+def verification_row(verification: Row) -> Row:
+    """A verification on one row: the mappings of its file side by side, runs that were timed in one field."""
+    row: Row = {}
+    for key, value in verification["readings"].items():
+        row |= value if isinstance(value, dict) else {key: value}
+    flat = {key: " ".join(map(repr, value)) if isinstance(value, list) else value for key, value in row.items()}
+    nominal = verification["hammer"]["nominal_energy_J"] if verification["hammer"] is not None else None
+    results: Row = verification["results"]
+    return flat | results | {"verification": verification["verification"], "nominal_energy_J": nominal}
