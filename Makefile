@@ -8,6 +8,9 @@ BIN := $(VENV)/bin
 # One stamp for each set of packages; a change of pyproject.toml makes it stale.
 SITE_READY := $(VENV)/ready-for-site
 TEST_READY := $(VENV)/ready-for-test
+# What looks for barriers in the built pages; the stamp changes with the version.
+AXE_VERSION := 4.11.4
+AXE_READY := $(VENV)/axe/ready-$(AXE_VERSION)
 PIP_INSTALL := $(BIN)/python -m pip install --quiet --disable-pip-version-check --editable
 
 # The theme's banner about the next MkDocs is news for its maintainers, not for a laboratory.
@@ -31,7 +34,7 @@ check: $(SITE_READY) ## Check the data files without building
 	$(BIN)/notchbook check
 
 # All three run even where one fails, and pytest comes last so that its summary ends the output.
-test: $(TEST_READY) ## Run ruff, mypy and the tests
+test: $(TEST_READY) $(AXE_READY) ## Run ruff, mypy and the tests
 	@status=0; \
 	$(MAKE) --no-print-directory lint || status=1; \
 	$(BIN)/pytest || status=1; \
@@ -57,6 +60,13 @@ $(SITE_READY): pyproject.toml | $(BIN)/python
 $(TEST_READY): pyproject.toml | $(BIN)/python
 	$(PIP_INSTALL) '.[test]'
 	@touch $@ $(SITE_READY)
+
+# Where npm or the network is missing the tests go on without it, and say so.
+$(AXE_READY): | $(BIN)/python
+	@mkdir -p $(@D)
+	@if command -v npm > /dev/null && npm install --prefix $(@D) --ignore-scripts --no-save --no-audit --no-fund \
+	  --fetch-retries=1 --loglevel=error axe-core@$(AXE_VERSION); then touch $@; \
+	else echo "npm did not bring axe-core: the tests of accessibility skip"; fi
 
 $(BIN)/python:
 	@$(PYTHON) -c 'import sys; sys.exit(sys.version_info < (3, 11))' || { \

@@ -16,6 +16,7 @@ from bench.handbook import SPECIMENS, write_handbook
 from bench.measure import Command, Cost, measure
 from bench.uncertainty import SAMPLE, measure_uncertainty
 from bench.uncertainty import SPECIMENS as UNCERTAIN
+from bench.weights import INDEX, MOST_EXERCISE_kB, MOST_FIRST_VISIT_kB, kept, loaded, travelling_kB
 
 # A handbook this small costs what starting up costs; it still makes the engine load all that it needs.
 _FEWEST = 2
@@ -31,6 +32,22 @@ class Table:
         """A ratio beside its target."""
         verdict = "met" if value <= limit else "MISSED"
         self.lines.append(f"{name:<58} {value:7.{decimals}f}   at most {limit:.2f}: {verdict}")
+
+    def weights(self, name: str, site: Path) -> None:
+        """What a phone loads of a site, and what it keeps."""
+        exercises = [f"exercises/{each.parent.name}/index.html" for each in site.glob("exercises/*/index.html")]
+        pages = {each: travelling_kB(site, loaded(site, each)) for each in ("index.html", *sorted(exercises))}
+        largest = max(exercises, key=lambda each: (site / each).stat().st_size)
+        visit, background = max(pages, key=pages.__getitem__), kept(site)
+        self.lines.append("")
+        self.ratio(f"{name}, home: first visit, kB compressed", pages["index.html"], MOST_FIRST_VISIT_kB, 0)
+        self.ratio("  heaviest exercise: first visit, kB compressed", pages[visit], MOST_FIRST_VISIT_kB, 0)
+        self.ratio("  largest exercise: its HTML, kB", (site / largest).stat().st_size / 1000.0, MOST_EXERCISE_kB, 0)
+        self.lines += [
+            f"  with the first search, kB compressed: {travelling_kB(site, [INDEX]):.0f} more",
+            f"  kept for when there is no network: {background.files} of {background.all_files} files, "
+            f"{background.travels_kB / 1000:.1f} MB compressed, {background.holds_kB / 1000:.1f} MB on the phone",
+        ]
 
     def costs(self, name: str, sizes: list[int], costs: list[Cost]) -> None:
         """Seconds and memory at each size, and how the cost of one record grows between them."""
@@ -121,6 +138,7 @@ def measure_build(table: Table, roots: dict[int, Path], plain: Path) -> None:
     *costs, bare = measure([*(commands.build(root) for root in roots.values()), commands.build(plain)], 1)
     table.ratio(f"build / MkDocs alone, the same {pages} pages in nav", costs[-1].seconds / bare.seconds, 1.0)
     table.costs("build", list(roots), costs)
+    table.weights(f"site of {max(roots)} records", roots[max(roots)] / "site")
 
 
 def say(what: str) -> None:

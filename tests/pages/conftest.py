@@ -10,6 +10,8 @@ import pytest
 from page_html import pages_of
 
 from notchbook.handbook import open_handbook
+from notchbook.pages.data_files import data_files
+from notchbook.pages.lookup_pages import hammer_sheets
 from notchbook.results_data import results_data
 
 if TYPE_CHECKING:
@@ -29,6 +31,12 @@ def demo() -> Handbook:
 @pytest.fixture(scope="session")
 def demo_pages(demo: Handbook) -> dict[str, Element]:
     return pages_of(demo)
+
+
+@pytest.fixture(scope="session")
+def demo_data(demo: Handbook) -> dict[str, str]:
+    """The files of the data folder by path."""
+    return data_files(demo, list(hammer_sheets(demo)))
 
 
 @pytest.fixture(scope="session")

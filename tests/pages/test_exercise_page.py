@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import copy
 import math
 import re
 from decimal import Decimal
@@ -38,10 +39,14 @@ LOSSES = "pendulum-losses"
 WITH_BARS = [each for each in EXERCISES if each != LOSSES]
 NUMBER = re.compile(r"−?[0-9]+(?:\.[0-9]+)?")
 ORDER = [
-    "Before you begin", "Aim", "What you need", "The bar and how it sits", "The pendulum and its swing", "Prepare",
-    "Do", "Finish", "Which hammer to take", "From the reading to the strength", "Questions", "Results so far",
+    "Before you begin", "Aim", "What you need", "Prepare", "Do", "Finish",
+    "The bar and how it sits", "The pendulum and its swing", "Which hammer to take", "From the reading to the strength",
+    "Worksheet", "What you can do afterwards", "Questions", "Results so far",
 ]  # fmt: skip
-ABOUT_BARS = {"The bar and how it sits", "Which hammer to take", "From the reading to the strength", "Results so far"}
+ABOUT_BARS = {
+    "The bar and how it sits", "Which hammer to take", "From the reading to the strength", "Worksheet",
+    "Results so far",
+}  # fmt: skip
 
 
 def _page(pages: dict[str, Element], exercise_id: str) -> Element:
@@ -74,19 +79,21 @@ def test_exercise_without_bars_has_nothing_about_bars(demo_pages: dict[str, Elem
     page = _page(demo_pages, LOSSES)
     heads = [each.text for each in page.all("h2")]
     expected = [each for each in ORDER if each not in ABOUT_BARS]
-    expected[expected.index("Questions") : expected.index("Questions")] = [
+    after = expected.index("What you can do afterwards")
+    expected[after:after] = [
         "Hammers for this method",
         "How the energy dies away",
     ]
     assert heads == expected
     assert not page.all(css="nb-choice")
-    assert not page.all("details")
+    assert not page.all("details", css="nb-lookup")
     drawn = page.all("svg", css="nb-drawing")
     assert [each.attributes["aria-labelledby"].split("-")[0] for each in drawn] == ["pendulum", "pendulum"]
     for each in drawn:
         assert "free swing" in each.one("desc").text
         assert "break" not in each.one("desc").text
-    heads_of_hammers = [each.text for each in page.one("table").one("thead").all("th")]
+    heads_of_hammers = [each.text for each in page.all("table")[0].one("thead").all("th")]
+    assert "Velocity, m/s" in heads_of_hammers
     assert "For tests of, J" not in heads_of_hammers
 
 
@@ -258,7 +265,7 @@ def test_hammer_without_verification_is_marked_and_has_no_table(tmp_path: Path) 
     assert row["Known from"].text == "typical range from the literature; no pass mark"
     assert "1 J hammer" in row["Bench pendulum 1"].text
     assert [each.text for each in row["Bench pendulum 1"].all(css="nb-warning")] == ["not verified"]
-    assert not page.all("details")
+    assert not page.all("details", css="nb-lookup")
     assert page.text.count("so that its losses are not known") == 2
     (pendulum,) = page.all("svg", css="nb-drawing")[2:]
     assert "free swing" not in pendulum.one("desc").text
@@ -298,3 +305,41 @@ def test_what_the_drawings_cannot_show_is_left_out(tmp_path: Path) -> None:
     page = pages_of(small.opened(tmp_path, contents))["exercises/notched-charpy.md"]
     titles = [each.one("title").text for each in page.all("svg", css="nb-drawing")]
     assert [each.split(" for ")[0] for each in titles] == ["Bar", "Bench pendulum 1 with its 2 J hammer"]
+
+
+def _version(tmp_path: Path, **changed: object) -> str:
+    contents = small.files()
+    contents[small.EXERCISE] |= changed
+    bar = pages_of(small.opened(tmp_path, contents))["exercises/notched-charpy.md"].one("div", css="nb-progress")
+    assert bar.attributes["data-exercise"] == "notched-charpy"
+    return bar.attributes["data-version"]
+
+
+def test_version_of_the_steps_follows_their_words_and_order_alone(tmp_path: Path) -> None:
+    first, second = {"do": "Latch it.", "look_for": "It holds."}, {"do": "Lock it."}
+    before = _version(tmp_path / "a", steps=[first, second])
+    assert _version(tmp_path / "b", steps=[first, second], aim="Another aim.") == before
+    versions = [
+        _version(tmp_path / "c", steps=[second, first]),
+        _version(tmp_path / "d", steps=[first]),
+        _version(tmp_path / "e", steps=[{**first, "look_for": "It holds well."}, second]),
+        _version(tmp_path / "f", steps=[first], finish=[second]),
+    ]
+    assert len({before, *versions}) == 5
+
+
+def test_the_newest_results_are_listed_and_a_link_leads_to_all(tmp_path: Path) -> None:
+    contents = small.files()
+    template = contents.pop(small.TEST)
+    days = [f"2026-10-{day:02}" for day in range(1, 25)]
+    for number, day in enumerate(days):
+        record = copy.deepcopy(template) | {"date": day, "group": f"G{number}"}
+        contents[f"results/tests/{day}-g{number}.yaml"] = record
+    contents[small.VERIFICATION] |= {"date": "2026-09-30", "valid_until": "2027-09-30"}
+    page = pages_of(small.opened(tmp_path, contents))["exercises/notched-charpy.md"]
+    rows = page.one("table", css="nb-records").one("tbody")
+    listed = [each.text for each in rows.all("a") if each.text in days]
+    assert listed == days[:-21:-1]
+    targets = [each.attributes.get("href", "") for each in page.all("a")]
+    assert "../records/index.html#exercise=notched-charpy" in targets
+

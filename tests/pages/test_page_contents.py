@@ -52,10 +52,12 @@ def test_exercise_begins_with_what_can_hurt(exercise_id: str, demo_pages: dict[s
     caution = page.one("p", css="nb-caution")
     assert "The local risk assessment and the responsible person come before this page." in caution.text
     assert _place(page, page.one("h1")) < _place(page, page.all("h2")[0]) < _place(page, caution) < first_step
-    blocks = page.all("div", css="nb-hazard")
+    blocks = page.all("details", css="nb-hazard")
     assert [each.attributes["id"] for each in blocks] == [f"hazard-{each}" for each in data["hazards"]]
     for block, hazard_id in zip(blocks, data["hazards"], strict=True):
         assert _place(page, caution) < _place(page, block) < first_step
+        # folded by a script where the screen is narrow, and open without one
+        assert "open" in block.attributes
         hazard = listed[hazard_id]
         assert block.one("h3").text == hazard["title"]
         for words in (hazard["harm"], hazard["whom"], *(each for part in hazard["controls"].values() for each in part)):
@@ -73,7 +75,9 @@ def test_steps_in_their_order_with_their_hazards(exercise_id: str, demo_pages: d
     shown = [each for part in page.all("ol", css="nb-steps") for each in part.all("li")]
     assert len(shown) == len(planned)
     for item, step in zip(shown, planned, strict=True):
-        assert item.all("p")[0].text == _one_line(step["do"])
+        label = item.one("label")
+        assert label.text == _one_line(step["do"])
+        assert label.one("input").attributes["type"] == "checkbox"
         looks = [each.text for each in item.all("p", css="nb-look")]
         assert looks == ([f"Look for: {_one_line(step['look_for'])}"] if "look_for" in step else [])
         links = [each.attributes["href"] for each in item.all("a")]
@@ -213,6 +217,8 @@ def test_tables_have_heads_and_scroll_in_a_region_of_their_own(demo_pages: dict[
     for uri, page in demo_pages.items():
         labels = []
         for table in page.all("table"):
+            if any("nb-paper" in above.classes for above in table.ancestors):
+                continue  # filled in by pen, and never on the screen
             region = table.parent
             assert region is not None
             # WCAG 2.1, 2.1.1 and 4.1.2: what scrolls can be reached with the keyboard and has a name

@@ -158,8 +158,9 @@ def test_result_in_every_table(demo_pages: dict[str, Element], demo_results: dic
                     assert shown_letters == letters
                 rest = parts[len(sets) :]
                 assert rest == ([f"{unbroken} N" if sets else "no break"] if unbroken else [])
-    # the index of records, the exercise's page and the material's page at least
-    assert min(shown_in.values()) >= 3
+    # the index of records and the material's page at least, and the exercise's page but for the oldest of many
+    assert min(shown_in.values()) >= 2
+    assert sum(each >= 3 for each in shown_in.values()) > 30
 
 
 @pytest.mark.parametrize("verification_id", VERIFICATIONS)

@@ -215,6 +215,6 @@ def test_title_in_front_matter_is_one_escaped_title(value: str) -> None:
 def test_notice() -> None:
     words = '<script>"x"</script> & {{ y }}'
     notice = parse(text.notice(words)).one("p")
-    assert notice.attributes == {"class": "nb-notice", "role": "note"}
+    assert notice.attributes == {"class": "nb-notice", "role": "note", "data-search-exclude": ""}
     assert notice.children == [words]
     assert text.notice("") == ""

@@ -29,7 +29,7 @@ FLAGS = (
 )  # fmt: skip
 
 
-def _missing(reason: str) -> None:
+def missing(reason: str) -> None:
     """Skip, or fail where the tests run for all."""
     if os.environ.get("CI") == "true":
         pytest.fail(reason)
@@ -42,7 +42,7 @@ def browser(profile: Path) -> Iterator[Chrome]:
     program = next((found for name in BROWSERS if (found := shutil.which(name))), None)
     driver = shutil.which("chromedriver")
     if program is None or driver is None:
-        _missing("no Chromium or Chrome with its chromedriver was found")
+        missing("no Chromium or Chrome with its chromedriver was found")
     from selenium.webdriver import Chrome, ChromeOptions
     from selenium.webdriver.chrome.service import Service
 

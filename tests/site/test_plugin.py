@@ -73,6 +73,8 @@ def test_demo_builds_without_a_warning(either_site: DemoSite) -> None:
 def test_every_data_file_has_its_page(folder: str, pages: str, demo_site: DemoSite, directory_site: DemoSite) -> None:
     ids = {path.stem for path in (demo_site.root / folder).glob("*.yaml")}
     assert ids
+    if pages == "rigs":
+        ids |= {f"{each}--wall-card" for each in ids}
     assert {path.stem for path in (demo_site.folder / pages).glob("*.html")} == ids | {"index"}
     assert {path.parent.name for path in (directory_site.folder / pages).glob("*/index.html")} == ids
 

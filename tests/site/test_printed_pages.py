@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-import base64
 import re
-import shutil
-import subprocess
 from typing import TYPE_CHECKING
 
 import pytest
-from browser import browser, prefer, served
+from browser import browser, served
+from printing import needs_programs, picture, print_page, said, sheets
 
 from html_tree import parse
 
@@ -21,15 +19,13 @@ if TYPE_CHECKING:
 
     from conftest import DemoSite
 
-PROGRAMS = ("pdfinfo", "pdftotext", "pdftoppm")
-pytestmark = pytest.mark.skipif(not all(map(shutil.which, PROGRAMS)), reason="nothing here reads PDF")
+pytestmark = needs_programs
 VERIFICATION = "verifications/2026-09-08-bench-1-charpy-1.html"
 PAGES = (
     VERIFICATION,
     "rigs/bench-1.html",
     "rigs/bench-2.html",
     "records/2025-10-06-lt-1-pp-h-notched.html",
-    "exercises/notched-charpy.html",
     "materials/pp-h.html",
     "methods/iso-179-1.html",
 )
@@ -44,21 +40,7 @@ def printer(demo_site: DemoSite, tmp_path_factory: pytest.TempPathFactory) -> It
 
 def printed(printer: tuple[Chrome, str], page: str, target: Path, scheme: str = "light") -> Path:
     chrome, url = printer
-    prefer(chrome, scheme)
-    chrome.get(f"{url}/{page}")
-    options = {"preferCSSPageSize": True, "printBackground": True}
-    target.write_bytes(base64.b64decode(chrome.execute_cdp_cmd("Page.printToPDF", options)["data"]))
-    return target
-
-
-def said(*command: str) -> str:
-    return subprocess.run(command, check=True, capture_output=True, text=True, timeout=120).stdout
-
-
-def pages_in(pdf: Path) -> int:
-    found = re.search(r"^Pages: +(\d+)$", said("pdfinfo", str(pdf)), re.MULTILINE)
-    assert found
-    return int(found[1])
+    return print_page(chrome, f"{url}/{page}", target, scheme)
 
 
 @pytest.mark.parametrize("page", PAGES)
@@ -84,7 +66,7 @@ def test_no_word_of_a_table_is_cut_off(
 
 def test_a_verification_fits_on_both_sides_of_a_sheet(printer: tuple[Chrome, str], tmp_path: Path) -> None:
     pdf = printed(printer, VERIFICATION, tmp_path / "report.pdf")
-    assert pages_in(pdf) == 2
+    assert len(sheets(pdf)) == 2
     last = said("pdftotext", "-f", "2", str(pdf), "-")
     assert "Responsible person" in last
     assert "Signature" in last
@@ -95,10 +77,6 @@ def test_a_dark_screen_prints_on_white(page: str, printer: tuple[Chrome, str], t
     shades = {}
     for scheme in ("light", "dark"):
         pdf = printed(printer, page, tmp_path / f"{scheme}.pdf", scheme)
-        picture = subprocess.run(
-            ["pdftoppm", "-gray", "-r", "20", "-singlefile", str(pdf)], check=True, capture_output=True, timeout=60
-        ).stdout
-        pixels = picture.split(b"\n", 3)[3]
-        shades[scheme] = sum(pixels) / len(pixels)
+        shades[scheme] = picture(pdf, dots_per_inch=20).mean()
     assert shades["dark"] == pytest.approx(shades["light"], abs=1.0)
     assert shades["light"] > 200

@@ -3,13 +3,34 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
 
 ASSETS = Path(__file__).resolve().parent.parent / "assets"
 FOLDER = "assets"
-STYLES = ("assets/notchbook.css", "assets/pages.css", "assets/print.css")
+STYLES = (
+    "assets/notchbook.css",
+    "assets/pages.css",
+    "assets/steps.css",
+    "assets/worksheet/worksheet.css",
+    "assets/offline/offline.css",
+    "assets/print.css",
+    "assets/sheet-foot.css",
+)
 """On every page, in this order."""
-SCRIPTS = ("assets/records.js",)
+SCRIPTS = ("assets/theme.js", "assets/records.js", "assets/offline/printed-address.js")
 """On every page, in this order; a script of one kind of page is named by that page's template."""
+FIRST_SCRIPTS = ("assets/offline/file-search.js", "assets/offline/search-later.js")
+"""On every page before the theme's own scripts."""
+KEEP_SCRIPT, FORGET_SCRIPT = "assets/offline/keep.js", "assets/offline/forget.js"
+"""On every page: the former of a site that is published, the latter of a preview."""
+
+
+def before(ours: Sequence[str], others: Iterable[str]) -> list[str]:
+    """The paths of a setting of the site with the handbook's own first, none of them twice."""
+    return [*ours, *(each for each in others if each not in ours)]
 
 
 def asset_files() -> dict[str, bytes]:

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+import hashlib
 from typing import TYPE_CHECKING, Any
 
 from notchbook.evaluation.hammer_choice import nominal_section
+from notchbook.pages.bench_sheet import bench_sheet
 from notchbook.pages.comparison import by_material
 from notchbook.pages.exercise_drawings import bar_figures, pendulum_figures
 from notchbook.pages.exercise_hammers import lookup_tables, material_rows, rigs_with_hammers
 from notchbook.pages.losses import energy_left_figures
 from notchbook.pages.page import Page, page_uri
 from notchbook.pages.results import result_lines
+from notchbook.pages.worksheet import worksheet
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -21,6 +24,8 @@ if TYPE_CHECKING:
 
 INDEX = "exercises/index.md"
 FOLDER = "exercises"
+_MOST_LINES = 20
+"""Results that a page lists: it is read on a phone, and the years go on."""
 
 
 def exercise_pages(handbook: Handbook) -> Iterator[Page]:
@@ -47,6 +52,7 @@ def _values(handbook: Handbook, exercise: Exercise, own: list[ResultLine]) -> di
         "specimen_type": specimen_type,
         "notch": method.notch(chosen.notch) if method and chosen else None,
         "arrangement": specimen_type.arrangement(chosen.direction, chosen.notch) if specimen_type and chosen else None,
+        "steps_version": _steps_version(exercise),
         "hazards": [library.hazards[each] for each in exercise.hazards if each in library.hazards],
         "bar_figures": bar_figures(exercise, method),
         "pendulum_figures": pendulum_figures(exercise, own, rigs, rows),
@@ -55,9 +61,20 @@ def _values(handbook: Handbook, exercise: Exercise, own: list[ResultLine]) -> di
         "material_rows": rows,
         "energy_left": energy_left_figures(handbook, exercise),
         "lookups": lookup_tables(method, section, rigs) if method else [],
+        "worksheet": worksheet(handbook, exercise, method, rigs),
+        "day": handbook.day,
+        "bench": bench_sheet(exercise, method, rigs),
         "lines": own,
+        "most_lines": _MOST_LINES,
         "charts": by_material(f"Results of {exercise.title}", own),
     }
+
+
+def _steps_version(exercise: Exercise) -> str:
+    """A short name for the steps as they are worded: ticks that were set for others do not count for these."""
+    parts = (exercise.prepare, exercise.steps, exercise.finish)
+    words = repr([[(step.do, step.look_for, step.hazard) for step in part] for part in parts])
+    return hashlib.sha256(words.encode()).hexdigest()[:12]
 
 
 def exercises_index(handbook: Handbook) -> Page:

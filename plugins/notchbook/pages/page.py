@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from notchbook.pages import text
+from notchbook.pages.qr_code import qr_code
 
 if TYPE_CHECKING:
     from jinja2 import Environment
@@ -48,6 +49,8 @@ class Links:
 
     here: str
     directory_urls: bool
+    site_url: str = ""
+    """Address of the site; empty where none is set."""
 
     def to(self, src_uri: str, anchor: str = "") -> str:
         """Relative address of a page or file from here."""
@@ -65,6 +68,15 @@ class Links:
     def of(self, folder: str, object_id: str, anchor: str = "") -> str:
         """Relative address of an object's page from here."""
         return self.to(page_uri(folder, object_id), anchor)
+
+    def whole(self, folder: str, object_id: str) -> str | None:
+        """Address of an object's page from anywhere, for paper; None where the site has no address."""
+        if not self.site_url:
+            return None
+        target = self._address(page_uri(folder, object_id))
+        if self.directory_urls and posixpath.basename(target) == "index.html":
+            target = target.removesuffix("index.html")
+        return f"{self.site_url.rstrip('/')}/{target}"
 
     def _address(self, src_uri: str) -> str:
         if not src_uri.endswith(".md"):
@@ -96,12 +108,13 @@ def _environment() -> Environment:
         day=text.day,
         counted=text.counted,
         symbol=text.symbol,
+        qr_code=qr_code,
     )
     return environment
 
 
-def render(page: Page, *, directory_urls: bool) -> str:
+def render(page: Page, *, directory_urls: bool, site_url: str = "") -> str:
     """The page as Markdown with HTML blocks."""
-    links = Links(page.src_uri, directory_urls)
+    links = Links(page.src_uri, directory_urls, site_url)
     template = _environment().get_template(page.template)
     return template.render(page.values, title=page.title, link=links, source=page.source)

@@ -10,6 +10,7 @@ from notchbook.charts.specimens import SetMark, SpecimenMark, SpecimensChart, sp
 from notchbook.charts.window import WindowChart, WindowMark, window_chart
 from notchbook.evaluation.records import outlying
 from notchbook.pages import text
+from notchbook.pages.dataset import record_dataset
 from notchbook.pages.page import Page, page_uri
 from notchbook.pages.record_filters import record_filters
 from notchbook.pages.record_report import report_items
@@ -62,6 +63,7 @@ def _record_page(handbook: Handbook, record: Record) -> Page:
         "uncertainty": uncertainty_section(handbook, line),
         "report": report_items(line),
         "findings": handbook.findings_in("test", record.id),
+        "dataset": record_dataset(handbook, line, title),
         "rules": {each.rule for each in line.verdict.deviations},
     }
     return Page(page_uri(FOLDER, record.id), "record.md.j2", title, values, document.path)

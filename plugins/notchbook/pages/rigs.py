@@ -12,7 +12,7 @@ from notchbook.pages.page import Page, page_uri
 
 if TYPE_CHECKING:
     import datetime as dt
-    from collections.abc import Iterator
+    from collections.abc import Container, Iterator
 
     from notchbook.evaluation.hammers import SwungHammer
     from notchbook.evaluation.losses import Losses
@@ -95,6 +95,12 @@ def next_due(hammers: list[HammerLine]) -> list[list[HammerLine]]:
     return [list(alike) for _, alike in groupby(ordered, key=lambda each: each.state)]
 
 
+def wall_card_name(rig_id: str, rigs: Container[str]) -> str:
+    """File name of a rig's wall card: no rig's page, because no id holds an underscore."""
+    name = f"{rig_id}--wall-card"
+    return f"{name}_" if name in rigs else name
+
+
 def rig_pages(handbook: Handbook) -> Iterator[Page]:
     """One page a rig."""
     for rig_id in sorted(handbook.library.rigs):
@@ -115,6 +121,7 @@ def rig_pages(handbook: Handbook) -> Iterator[Page]:
             "next_due": next_due(hammers),
             "losses": over_time(handbook, rig, hammers),
             "verifications": verifications,
+            "wall_card": wall_card_name(rig_id, handbook.library.rigs),
         }
         document = handbook.documents["rig", rig_id]
         yield Page(page_uri(FOLDER, rig_id), "rig.md.j2", rig.title, values, document.path)

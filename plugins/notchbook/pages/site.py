@@ -6,9 +6,10 @@ from dataclasses import dataclass
 from itertools import chain
 from typing import TYPE_CHECKING, Any
 
-from notchbook import results_data
 from notchbook.pages import (
     checks,
+    data_files,
+    data_page,
     exercises,
     guide,
     home,
@@ -17,7 +18,9 @@ from notchbook.pages import (
     methods,
     records,
     rigs,
+    sheet_foot,
     verifications,
+    wall_cards,
 )
 from notchbook.pages.assets import asset_files
 from notchbook.pages.page import Page, page_uri, render
@@ -51,6 +54,7 @@ def build_site(
     handbook: Handbook,
     *,
     site_name: str = "Impact handbook",
+    site_url: str = "",
     directory_urls: bool = False,
     advance: Callable[[], None] = lambda: None,
 ) -> Site:
@@ -59,21 +63,22 @@ def build_site(
     Arguments:
         handbook: what to show.
         site_name: title of the home page.
+        site_url: address of the site, for what is printed; empty where none is set.
         directory_urls: whether the site's addresses end in a slash rather than in `.html`.
         advance: called once for each page, for a progress bar.
     """
     files: dict[str, str | bytes] = {}
     sources: dict[str, str] = {}
     sheets = list(lookup_pages.hammer_sheets(handbook))
-    for page in chain(_pages(handbook, site_name), lookup_pages.lookup_pages(handbook, sheets)):
-        files[page.src_uri] = render(page, directory_urls=directory_urls)
+    of_sheets = (*lookup_pages.lookup_pages(handbook, sheets), data_page.data_page(handbook, sheets))
+    for page in chain(_pages(handbook, site_name), of_sheets):
+        files[page.src_uri] = render(page, directory_urls=directory_urls, site_url=site_url)
         if page.source is not None:
             sources[page.src_uri] = page.source
         advance()
     files |= asset_files()
-    files["data/results.json"] = results_data.as_json(handbook)
-    files["data/results.csv"] = results_data.as_csv(handbook)
-    files |= lookup_pages.lookup_data(sheets)
+    files[sheet_foot.URI] = sheet_foot.sheet_foot(site_name, site_url, handbook.day)
+    files |= data_files.data_files(handbook, sheets)
     return Site(files, sources, _navigation(handbook))
 
 
@@ -83,6 +88,7 @@ def _pages(handbook: Handbook, site_name: str) -> Iterator[Page]:
     yield from exercises.exercise_pages(handbook)
     yield rigs.rigs_index(handbook)
     yield from rigs.rig_pages(handbook)
+    yield from wall_cards.wall_card_pages(handbook)
     yield from verifications.verification_pages(handbook)
     yield materials.materials_index(handbook)
     yield from materials.material_pages(handbook)
@@ -108,7 +114,7 @@ def _navigation(handbook: Handbook) -> Navigation:
         {"Materials": section(materials.INDEX, materials.FOLDER, sorted(library.materials))},
         {"Rigs": section(rigs.INDEX, rigs.FOLDER, sorted(library.rigs))},
         {"Methods": section(methods.INDEX, methods.FOLDER, sorted(library.methods))},
-        {"Reference": [checks.URI, guide.KEYS, guide.VALUES]},
+        {"Reference": [checks.URI, data_page.URI, guide.KEYS, guide.VALUES]},
     ]
 
 

@@ -32,10 +32,11 @@ def shown(value: object) -> object:
     """Foreign text as text and nothing else; markup of our own and numbers as they are."""
     if not isinstance(value, str) or isinstance(value, Markup):
         return value
-    return Markup(_ACTIVE.sub(_entity, _one_line(value)))  # noqa: S704  # escaped here
+    return Markup(_ACTIVE.sub(_entity, one_line(value)))  # noqa: S704  # escaped here
 
 
-def _one_line(value: str) -> str:
+def one_line(value: str) -> str:
+    """Foreign text with its spaces as single ones and a mark for what cannot be shown; not yet escaped."""
     return _SPACE.sub(" ", _UNSHOWABLE.sub("\N{REPLACEMENT CHARACTER}", value))
 
 
@@ -45,13 +46,13 @@ def _entity(match: re.Match[str]) -> str:
 
 def in_heading(value: str) -> Markup:
     """Foreign text inside a line of Markdown."""
-    return Markup("".join(c if c.isalnum() or c == " " else f"&#{ord(c)};" for c in _one_line(value)))  # noqa: S704
+    return Markup("".join(c if c.isalnum() or c == " " else f"&#{ord(c)};" for c in one_line(value)))  # noqa: S704
 
 
 def in_front_matter(value: str) -> Markup:
     """Foreign text as a quoted value of a page's front matter, safe in the themes that do not escape titles."""
     # characters as they are: YAML reads JSON's escapes of those beyond U+FFFF as two halves
-    return Markup(json.dumps(html.escape(_one_line(value)), ensure_ascii=False))  # noqa: S704  # escaped
+    return Markup(json.dumps(html.escape(one_line(value)), ensure_ascii=False))  # noqa: S704  # escaped
 
 
 def number(value: float | None, decimals: int) -> str:
@@ -100,6 +101,12 @@ def counted(count: int, one: str, many: str = "") -> str:
     return f"{count} {one if count == 1 else many or one + 's'}"
 
 
+def build_day(date: dt.date) -> str:
+    """The day of the build as a line of HTML at the end of every page."""
+    when = f'<time datetime="{date.isoformat()}">{day(date)}</time>'
+    return f'\n<p class="nb-build" data-search-exclude>Handbook of {when}</p>\n'
+
+
 def notice(words: str) -> str:
     """The notice of the settings as a block of HTML, empty where there is none."""
-    return f'<p class="nb-notice" role="note">{shown(words)}</p>\n' if words else ""
+    return f'<p class="nb-notice" role="note" data-search-exclude>{shown(words)}</p>\n' if words else ""

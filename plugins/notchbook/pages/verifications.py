@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from notchbook.pages import text
+from notchbook.pages.dataset import verification_dataset
 from notchbook.pages.formulae import mathml
 from notchbook.pages.losses import energy_left_figure
 from notchbook.pages.page import Page, page_uri
@@ -63,6 +64,7 @@ def verification_pages(handbook: Handbook) -> Iterator[Page]:
         document = handbook.documents["verification", verification_id]
         values = _values(handbook, verification)
         title = f"Verification of {values['hammer_name']}, {text.day(verification.date)}"
+        values["dataset"] = verification_dataset(handbook, verification, values["method"], title)
         yield Page(page_uri(FOLDER, verification_id), "verification.md.j2", title, values, document.path)
 
 

@@ -1,0 +1,253 @@
+"""Bench sheets and wall cards on paper: A4, whole, in the order of the work, with an address, a day and a code."""
+
+from __future__ import annotations
+
+import html
+import re
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+import pytest
+import yaml
+from browser import browser, served
+from printing import A4_pt, POINTS_PER_mm, lines_across, needs_programs, picture, print_page, sheets, text_of
+from site_building import ROOT, built
+
+import small_handbook as small
+from qr_reading import read
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+    from pathlib import Path
+
+    from selenium.webdriver import Chrome
+
+    from conftest import DemoSite
+
+pytestmark = needs_programs
+SITE = "https://handbook.saltmere.example/"
+FOOT = f"{SITE} · state of 2 November 2026"
+EXERCISES = sorted(path.stem for path in (ROOT / "procedures/exercises").glob("*.yaml"))
+RIGS = sorted(path.stem for path in (ROOT / "procedures/rigs").glob("*.yaml"))
+PRINTED = [*(f"exercises/{each}" for each in EXERCISES), *(f"rigs/{each}--wall-card" for each in RIGS)]
+MOST_SHEETS = {"notched-charpy": 3}
+"""The longest exercise; the others are two sides of a sheet."""
+_LEAST_MARGIN_PT = 20.0
+
+
+@pytest.fixture(scope="module")
+def chrome(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Chrome]:
+    with browser(tmp_path_factory.mktemp("printing")) as found:
+        yield found
+
+
+@pytest.fixture(scope="module")
+def address(demo_site: DemoSite) -> Iterator[str]:
+    with served(demo_site.folder) as found:
+        yield found
+
+
+@pytest.fixture(scope="module")
+def prints(chrome: Chrome, address: str, tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
+    """All exercises and wall cards as PDF, by the path of their page."""
+    folder = tmp_path_factory.mktemp("sheets")
+    return {
+        each: print_page(chrome, f"{address}/{each}.html", folder / f"{each.replace('/', '_')}.pdf") for each in PRINTED
+    }
+
+
+def _letters(text: str) -> str:
+    """What is left of a text whose signs may have come out as others."""
+    return re.sub(r"[^a-z0-9]+", " ", html.unescape(text).lower()).strip()
+
+
+def _exercise(name: str) -> dict[str, Any]:
+    found: dict[str, Any] = yaml.safe_load((ROOT / f"procedures/exercises/{name}.yaml").read_text(encoding="utf-8"))
+    return found
+
+
+def _assert_on_a4(pdf: Path) -> None:
+    for sheet in sheets(pdf):
+        # tolerance: a browser rounds A4 to whole pixels
+        assert sheet.size_pt == pytest.approx(A4_pt, abs=1.0)
+        width, height = sheet.size_pt
+        assert sheet.words
+        for word in sheet.words:
+            assert word.left > _LEAST_MARGIN_PT, word
+            assert word.right < width - _LEAST_MARGIN_PT, word
+            assert word.top > 0.8 * _LEAST_MARGIN_PT, word
+            assert word.bottom < height - 0.8 * _LEAST_MARGIN_PT, word
+
+
+def _dark_lines(sheet: np.ndarray[Any, Any], at_x: int) -> list[int]:
+    """Where lines across cross a column of pixels."""
+    dark = np.flatnonzero(sheet[:, at_x] < 128)
+    return [int(y) for place, y in enumerate(dark) if place == 0 or y > dark[place - 1] + 1]
+
+
+@pytest.mark.parametrize("name", EXERCISES)
+def test_exercise_is_few_sheets_of_a4_and_nothing_is_cut(name: str, prints: dict[str, Path]) -> None:
+    pdf = prints[f"exercises/{name}"]
+    _assert_on_a4(pdf)
+    assert len(sheets(pdf)) <= MOST_SHEETS.get(name, 2)
+
+
+@pytest.mark.parametrize("name", EXERCISES)
+def test_hazards_and_their_controls_are_printed(name: str, prints: dict[str, Path]) -> None:
+    exercise, said = _exercise(name), _letters(text_of(prints[f"exercises/{name}"]))
+    hazards = yaml.safe_load((ROOT / "procedures/hazards.yaml").read_text(encoding="utf-8"))["hazards"]
+    named = [each for each in hazards if each["id"] in exercise["hazards"]]
+    assert len(named) == len(exercise["hazards"])
+    for hazard in named:
+        for each in (hazard["title"], *(control for part in hazard["controls"].values() for control in part)):
+            assert _letters(each) in said, each
+    for each in exercise["needs"]:
+        assert _letters(each) in said, each
+
+
+@pytest.mark.parametrize("name", EXERCISES)
+def test_safety_then_steps_then_the_record(name: str, prints: dict[str, Path]) -> None:
+    exercise = _exercise(name)
+    said = _letters(" ".join(line for sheet in sheets(prints[f"exercises/{name}"]) for line in lines_across(sheet)))
+    wanted = [exercise["title"], "The local risk assessment and the responsible person", "What you need"]
+    for part in ("prepare", "steps", "finish"):
+        for step in exercise.get(part, []):
+            wanted += [step["do"], *([step["look_for"]] if "look_for" in step else [])]
+    wanted += ["Record", "Date Group Rig Hammer"]
+    at = 0
+    for each in map(_letters, wanted):
+        assert each in said[at:], f"{each!r} does not stand where it should"
+        at = said.index(each, at) + len(each)
+
+
+@pytest.mark.parametrize("name", EXERCISES)
+def test_every_step_has_an_empty_box(name: str, chrome: Chrome, address: str) -> None:
+    chrome.get(f"{address}/exercises/{name}.html")
+    chrome.execute_script("document.querySelectorAll('.nb-tick').forEach(box => { box.checked = true; });")
+    chrome.execute_cdp_cmd("Emulation.setEmulatedMedia", {"media": "print"})
+    boxes = chrome.execute_script(
+        "return [...document.querySelectorAll('.nb-steps > li')].map(step => {"
+        " const box = getComputedStyle(step, '::before'), tick = step.querySelector('input');"
+        " return [parseFloat(box.width), parseFloat(box.borderLeftWidth), box.backgroundColor,"
+        "   tick === null || getComputedStyle(tick).display === 'none']; })"
+    )
+    chrome.execute_cdp_cmd("Emulation.setEmulatedMedia", {"media": ""})
+    exercise = _exercise(name)
+    assert len(boxes) == sum(len(exercise.get(part, [])) for part in ("prepare", "steps", "finish"))
+    for width, border, ground, without_tick in boxes:
+        # 3 mm at 96 pixels an inch are 11.3 pixels
+        assert width > 11.3
+        assert border >= 1.0
+        assert ground == "rgba(0, 0, 0, 0)"
+        assert without_tick
+
+
+@pytest.mark.parametrize("name", EXERCISES)
+def test_record_has_its_rows_on_one_sheet_high_enough_to_write(name: str, prints: dict[str, Path]) -> None:
+    pdf, number = prints[f"exercises/{name}"], _exercise(name).get("number_of_specimens")
+    last = sheets(pdf)[-1]
+    first_words = [each.text for each in last.words if each.left < 12.0 * POINTS_PER_mm + 12.0]
+    if number is None:
+        rows, names = 9, ["Force", "Later"]
+    else:
+        rows, names = number + 2, [f"{each:02}" for each in range(1, number + 1)]
+        assert [each for each in first_words if re.fullmatch(r"\d\d", each)] == names
+        assert first_words.count("spare") == 2
+    assert set(names) <= set(first_words)
+    dots_per_inch = 100
+    shown = picture(pdf, len(sheets(pdf)), dots_per_inch)
+    # just inside the right edge of the table, in the empty column of remarks
+    lines = _dark_lines(shown, int((210.0 - 12.0 - 4.0) / 25.4 * dots_per_inch))
+    heights_mm = np.diff(lines) / dots_per_inch * 25.4
+    # tolerance: one dot, 0.25 mm
+    assert sum(height >= 7.0 - 0.3 for height in heights_mm[-rows:]) == rows
+
+
+@pytest.mark.parametrize("page", PRINTED)
+def test_every_sheet_says_site_day_and_number(page: str, prints: dict[str, Path]) -> None:
+    pdf = prints[page]
+    found = sheets(pdf)
+    for number, sheet in enumerate(found, start=1):
+        foot = " ".join(each.text for each in sheet.words if each.top > sheet.size_pt[1] - 12.0 * POINTS_PER_mm)
+        assert foot == f"{FOOT} Sheet {number} of {len(found)}"
+
+
+@pytest.mark.parametrize("page", [f"exercises/{each}" for each in EXERCISES] + [f"rigs/{each}" for each in RIGS])
+def test_code_is_read_from_the_paper(
+    page: str, prints: dict[str, Path], chrome: Chrome, address: str, tmp_path: Path
+) -> None:
+    pdf = prints.get(page) or print_page(chrome, f"{address}/{page}.html", tmp_path / "rig.pdf")
+    assert read(picture(pdf, dots_per_inch=150)) == [f"{SITE}{page}.html"]
+
+
+@pytest.mark.parametrize("rig", RIGS)
+def test_wall_card_is_one_sheet_with_all_that_it_is_for(rig: str, prints: dict[str, Path]) -> None:
+    pdf = prints[f"rigs/{rig}--wall-card"]
+    _assert_on_a4(pdf)
+    assert len(sheets(pdf)) == 1
+    data = yaml.safe_load((ROOT / f"procedures/rigs/{rig}.yaml").read_text(encoding="utf-8"))
+    said = _letters(text_of(pdf))
+    wanted = [data["title"], data["location"], "In force until", "When something is wrong", "Responsible person",
+              "State of 2 November 2026", *(each["title"] for each in data["hammers"].values())]  # fmt: skip
+    for each in wanted:
+        assert _letters(each) in said, each
+    assert read(picture(pdf, dots_per_inch=150)) == [f"{SITE}rigs/{rig}.html"]
+    heights = [(each.text, each.bottom - each.top) for each in sheets(pdf)[0].words]
+    # read from 1.5 m: letters of a two-hundredth of the distance (common practice, no source); capitals are about
+    # 0.63 of the height of a word's box
+    for word, distance_mm in (("pendulum", 1500.0), ("until", 1000.0)):
+        greatest = max(height for text, height in heights if text == word)
+        assert 0.63 * greatest / POINTS_PER_mm >= distance_mm / 200.0, word
+
+
+@pytest.mark.parametrize("page", ["exercises/cold-bars", "rigs/bench-1--wall-card"])
+@pytest.mark.parametrize("backgrounds", [False, True])
+def test_a_dark_screen_prints_on_white(
+    page: str, backgrounds: bool, prints: dict[str, Path], chrome: Chrome, address: str, tmp_path: Path
+) -> None:
+    dark = print_page(chrome, f"{address}/{page}.html", tmp_path / "dark.pdf", "dark", backgrounds=backgrounds)
+    shades = {name: picture(pdf, dots_per_inch=30).mean() for name, pdf in (("light", prints[page]), ("dark", dark))}
+    # tolerance: the tint behind the caution, which is not printed where backgrounds are not
+    assert shades["dark"] == pytest.approx(shades["light"], abs=2.0)
+    assert shades["light"] > 200.0
+    corner = picture(dark, dots_per_inch=30)[:5, :5]
+    assert corner.min() == 255
+
+
+def test_what_is_for_the_screen_is_not_printed(prints: dict[str, Path]) -> None:
+    for name in EXERCISES:
+        said = text_of(prints[f"exercises/{name}"])
+        for each in ("Results so far", "Worksheet", "Which hammer to take", "Questions", "Data file", "Untick all"):
+            assert each not in said, name
+
+
+def test_nothing_for_paper_is_seen_on_the_screen(chrome: Chrome, address: str) -> None:
+    for page in ("exercises/notched-charpy.html", "rigs/bench-1.html"):
+        chrome.get(f"{address}/{page}")
+        found = chrome.execute_script(
+            "return [...document.querySelectorAll('.nb-paper')].map(each => getComputedStyle(each).display)"
+        )
+        assert found
+        assert set(found) == {"none"}
+
+
+def test_a_rig_with_many_hammers_and_a_name_that_means_something_to_css(chrome: Chrome, tmp_path: Path) -> None:
+    contents = small.files()
+    rig = contents[small.RIG]
+    for number in range(3, 13):
+        rig["hammers"][f"charpy-{number}"] = rig["hammers"]["charpy-2"] | {"title": f"Hammer {number}"}
+    small.write(tmp_path, contents)
+    (tmp_path / "docs").mkdir()
+    name = 'Our "bench" } body { display: none } \\ </style> é'
+    settings = {"site_name": name, "theme": {"name": "material", "font": False}, "use_directory_urls": False,
+                "plugins": ["search", {"notchbook": {"deviations": "label"}}]}  # fmt: skip
+    (tmp_path / "mkdocs.yml").write_text(yaml.safe_dump(settings), encoding="utf-8")
+    with served(built(tmp_path)) as at:
+        card = print_page(chrome, f"{at}/rigs/bench-1--wall-card.html", tmp_path / "card.pdf")
+        exercise = print_page(chrome, f"{at}/exercises/notched-charpy.html", tmp_path / "exercise.pdf")
+    assert len(sheets(card)) == 1
+    _assert_on_a4(card)
+    for pdf in (card, exercise):
+        assert f"{name} · state of 2 November 2026" in text_of(pdf)
+        assert "no site address is set site url in mkdocs yml so there is no code" in _letters(text_of(pdf))
+    assert "behind the code" not in text_of(card)
