@@ -149,6 +149,7 @@ class NotchbookPlugin(BasePlugin[NotchbookConfig]):  # type: ignore[no-untyped-c
             else:
                 self._staging.publish()
                 self._staging = None
+                log.info("The site is in place: %s", config.site_dir)
         except (OSError, StagingError) as error:
             raise PluginError(f"the site cannot be finished: {error}") from error
 

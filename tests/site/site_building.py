@@ -26,9 +26,24 @@ def copy_demo(root: Path) -> Path:
     return root
 
 
-def run(root: Path, *command: str, **variables: str) -> subprocess.CompletedProcess[str]:
-    """Run a Python module in the folder on a fixed day; output and errors come as one text in `stdout`."""
-    environment = os.environ | {
+def small_demo(root: Path) -> Path:
+    """The demo without most of its records, so that a build is quick."""
+    copy_demo(root)
+    for each in sorted((root / "results/tests").glob("*.yaml"))[:-3]:
+        each.unlink()
+    # what the pages by hand name is not there any more
+    for each in (root / "site_src").rglob("*.md"):
+        each.unlink()
+    (root / "site_src/about.md").write_text("# About\n\nA part of the demo.\n", encoding="utf-8")
+    settings = (root / "mkdocs.yml").read_text(encoding="utf-8")
+    kept = settings[: settings.index("nav:")] + settings[settings.index("theme:") :]
+    (root / "mkdocs.yml").write_text(kept.partition("validation:")[0], encoding="utf-8")
+    return root
+
+
+def environment(**variables: str) -> dict[str, str]:
+    """Variables of a build on a fixed day."""
+    return os.environ | {
         "NO_MKDOCS_2_WARNING": "1",  # the theme's news for its maintainers
         "PYTHONUTF8": "1",
         "PYTHONPATH": os.pathsep.join([str(ROOT / "plugins"), os.environ.get("PYTHONPATH", "")]).rstrip(os.pathsep),
@@ -36,10 +51,14 @@ def run(root: Path, *command: str, **variables: str) -> subprocess.CompletedProc
         "COLUMNS": "1000",  # MkDocs wraps its log at the width of the terminal
         **variables,
     }
+
+
+def run(root: Path, *command: str, **variables: str) -> subprocess.CompletedProcess[str]:
+    """Run a Python module in the folder on a fixed day; output and errors come as one text in `stdout`."""
     return subprocess.run(
         [sys.executable, "-m", *command],
         cwd=root,
-        env=environment,
+        env=environment(**variables),
         stdout=subprocess.PIPE,
         stderr=subprocess.STDOUT,
         encoding="utf-8",
