@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import html
 import re
 from typing import TYPE_CHECKING, Any
@@ -11,7 +12,7 @@ import pytest
 import yaml
 from browser import browser, served
 from printing import A4_pt, POINTS_PER_mm, lines_across, needs_programs, picture, print_page, sheets, text_of
-from site_building import ROOT, built
+from site_building import ROOT, built, copy_demo
 
 import small_handbook as small
 from qr_reading import read
@@ -33,6 +34,7 @@ PRINTED = [*(f"exercises/{each}" for each in EXERCISES), *(f"rigs/{each}--wall-c
 MOST_SHEETS = {"notched-charpy": 3}
 """The longest exercise; the others are two sides of a sheet."""
 _LEAST_MARGIN_PT = 20.0
+_FOOT_mm = 12.0
 
 
 @pytest.fixture(scope="module")
@@ -146,18 +148,19 @@ def test_every_step_has_an_empty_box(name: str, chrome: Chrome, address: str) ->
 def test_record_has_its_rows_on_one_sheet_high_enough_to_write(name: str, prints: dict[str, Path]) -> None:
     pdf, number = prints[f"exercises/{name}"], _exercise(name).get("number_of_specimens")
     last = sheets(pdf)[-1]
-    first_words = [each.text for each in last.words if each.left < 12.0 * POINTS_PER_mm + 12.0]
+    (top,) = [each.bottom for each in last.words if each.text == "Remarks"]
+    end = last.size_pt[1] - _FOOT_mm * POINTS_PER_mm
+    names = [each.text for each in last.words if each.left < 50.0 and top < each.top < end]
     if number is None:
-        rows, names = 9, ["Force", "Later"]
+        rows = 9
+        assert (names[0], names[-1]) == ("Force", "Later")
     else:
-        rows, names = number + 2, [f"{each:02}" for each in range(1, number + 1)]
-        assert [each for each in first_words if re.fullmatch(r"\d\d", each)] == names
-        assert first_words.count("spare") == 2
-    assert set(names) <= set(first_words)
+        rows = number + 2
+        assert names == [*(f"{each:02}" for each in range(1, number + 1)), "spare", "spare"]
     dots_per_inch = 100
-    shown = picture(pdf, len(sheets(pdf)), dots_per_inch)
-    # just inside the right edge of the table, in the empty column of remarks
-    lines = _dark_lines(shown, int((210.0 - 12.0 - 4.0) / 25.4 * dots_per_inch))
+    shown = picture(pdf, len(sheets(pdf)), dots_per_inch)[: int(end / 72.0 * dots_per_inch)]
+    # in the column of remarks, which is empty
+    lines = _dark_lines(shown, int(190.0 / 25.4 * dots_per_inch))
     heights_mm = np.diff(lines) / dots_per_inch * 25.4
     # tolerance: one dot, 0.25 mm
     assert sum(height >= 7.0 - 0.3 for height in heights_mm[-rows:]) == rows
@@ -168,7 +171,7 @@ def test_every_sheet_says_site_day_and_number(page: str, prints: dict[str, Path]
     pdf = prints[page]
     found = sheets(pdf)
     for number, sheet in enumerate(found, start=1):
-        foot = " ".join(each.text for each in sheet.words if each.top > sheet.size_pt[1] - 12.0 * POINTS_PER_mm)
+        foot = " ".join(each.text for each in sheet.words if each.top > sheet.size_pt[1] - _FOOT_mm * POINTS_PER_mm)
         assert foot == f"{FOOT} Sheet {number} of {len(found)}"
 
 
@@ -231,6 +234,18 @@ def test_nothing_for_paper_is_seen_on_the_screen(chrome: Chrome, address: str) -
         assert set(found) == {"none"}
 
 
+def test_wall_card_is_one_sheet_when_nothing_is_in_force(chrome: Chrome, tmp_path: Path) -> None:
+    after_all = dt.datetime(2028, 1, 3, tzinfo=dt.UTC)
+    site = built(copy_demo(tmp_path), SOURCE_DATE_EPOCH=str(int(after_all.timestamp())))
+    for rig in RIGS:
+        pdf = print_page(chrome, (site / f"rigs/{rig}--wall-card.html").as_uri(), tmp_path / f"{rig}.pdf")
+        assert len(sheets(pdf)) == 1
+        _assert_on_a4(pdf)
+        hammers = yaml.safe_load((ROOT / f"procedures/rigs/{rig}.yaml").read_text(encoding="utf-8"))["hammers"]
+        assert text_of(pdf).count("Do not use: ended") == len(hammers)
+        assert "Not in force: do not use" in text_of(pdf)
+
+
 def test_a_rig_with_many_hammers_and_a_name_that_means_something_to_css(chrome: Chrome, tmp_path: Path) -> None:
     contents = small.files()
     rig = contents[small.RIG]
@@ -242,9 +257,10 @@ def test_a_rig_with_many_hammers_and_a_name_that_means_something_to_css(chrome: 
     settings = {"site_name": name, "theme": {"name": "material", "font": False}, "use_directory_urls": False,
                 "plugins": ["search", {"notchbook": {"deviations": "label"}}]}  # fmt: skip
     (tmp_path / "mkdocs.yml").write_text(yaml.safe_dump(settings), encoding="utf-8")
-    with served(built(tmp_path)) as at:
-        card = print_page(chrome, f"{at}/rigs/bench-1--wall-card.html", tmp_path / "card.pdf")
-        exercise = print_page(chrome, f"{at}/exercises/notched-charpy.html", tmp_path / "exercise.pdf")
+    site = built(tmp_path)
+    # opened from the disk it has no address at all
+    card = print_page(chrome, (site / "rigs/bench-1--wall-card.html").as_uri(), tmp_path / "card.pdf")
+    exercise = print_page(chrome, (site / "exercises/notched-charpy.html").as_uri(), tmp_path / "exercise.pdf")
     assert len(sheets(card)) == 1
     _assert_on_a4(card)
     for pdf in (card, exercise):

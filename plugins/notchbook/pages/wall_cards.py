@@ -41,13 +41,15 @@ class CardHammer:
 
     @property
     def why_not(self) -> str:
-        """Why it may not be used."""
-        if self.line.in_force and not self.conforms:
-            return "verification does not conform"
+        """Why it may not be used, short enough for its row."""
         newest = self.line.newest
-        if newest is not None and newest.date > self.line.day:
-            return f"verification begins {text.day(newest.date)}"
-        return self.line.state
+        if newest is None:
+            return "not verified"
+        if newest.date > self.line.day:
+            return f"from {newest.date.isoformat()}"
+        if newest.valid_until < self.line.day:
+            return f"ended {newest.valid_until.isoformat()}"
+        return "does not conform"
 
 
 @dataclass(frozen=True, slots=True)
