@@ -8,9 +8,10 @@ BIN := $(VENV)/bin
 # One stamp for each set of packages; a change of pyproject.toml makes it stale.
 SITE_READY := $(VENV)/ready-for-site
 TEST_READY := $(VENV)/ready-for-test
-# What looks for barriers in the built pages; the stamp changes with the version.
+# What looks for barriers in the built pages, and the published schema of SARIF; the stamp changes with the versions.
 AXE_VERSION := 4.11.4
-AXE_READY := $(VENV)/axe/ready-$(AXE_VERSION)
+SARIF_VERSION := 1.0.0-beta.0
+AXE_READY := $(VENV)/axe/ready-$(AXE_VERSION)-$(SARIF_VERSION)
 PIP_INSTALL := $(BIN)/python -m pip install --quiet --disable-pip-version-check --editable
 
 # The theme's banner about the next MkDocs is news for its maintainers, not for a laboratory.
@@ -18,7 +19,7 @@ export NO_MKDOCS_2_WARNING := 1
 
 .DEFAULT_GOAL := help
 .DELETE_ON_ERROR:
-.PHONY: help site serve check test lint bench clean
+.PHONY: help site serve check test lint bench faults clean
 
 help: ## Say what there is
 	@awk -F ':.*## ' '/^[a-z]+:.*## / { printf "  make %-7s %s\n", $$1, $$2 }' $(MAKEFILE_LIST)
@@ -49,6 +50,9 @@ lint: $(TEST_READY) ## Run ruff and mypy only
 bench: $(TEST_READY) ## Measure check and build against bare tools: make bench BENCH="--records 300"
 	$(BIN)/python -m bench $(BENCH)
 
+faults: $(TEST_READY) ## Change every number of the demo and list what the check misses: make faults FAULTS="--sample 100"
+	$(BIN)/python -m faults $(FAULTS)
+
 clean: ## Delete everything that make has made, .venv included
 	rm -rf $(VENV) site .cache .bench build dist .mypy_cache .ruff_cache .pytest_cache .hypothesis
 	find . -name __pycache__ -type d -prune -exec rm -rf {} +
@@ -65,8 +69,9 @@ $(TEST_READY): pyproject.toml | $(BIN)/python
 $(AXE_READY): | $(BIN)/python
 	@mkdir -p $(@D)
 	@if command -v npm > /dev/null && npm install --prefix $(@D) --ignore-scripts --no-save --no-audit --no-fund \
-	  --fetch-retries=1 --loglevel=error axe-core@$(AXE_VERSION); then touch $@; \
-	else echo "npm did not bring axe-core: the tests of accessibility skip"; fi
+	  --fetch-retries=1 --loglevel=error axe-core@$(AXE_VERSION) \
+	  @microsoft/jest-sarif@$(SARIF_VERSION); then touch $@; \
+	else echo "npm did not bring axe-core and a schema: the tests of accessibility and of SARIF skip"; fi
 
 $(BIN)/python:
 	@$(PYTHON) -c 'import sys; sys.exit(sys.version_info < (3, 11))' || { \

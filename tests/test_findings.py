@@ -1,13 +1,15 @@
 """Findings: their order, their words, and the four forms they are printed in."""
 
 import json
+import os
 import re
+import sys
 from pathlib import Path
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from jsonschema import Draft202012Validator
+from jsonschema import Draft4Validator, Draft202012Validator
 
 from notchbook import __version__
 from notchbook.findings import (
@@ -26,6 +28,7 @@ from notchbook.findings import (
 from notchbook.handbook import RULES
 
 ALL_RULES = list(RULES.values())
+SARIF_SCHEMA = Path(sys.prefix) / "axe/node_modules/@microsoft/jest-sarif/lib/schemas/sarif-2.1.0-rtm.5.json"
 SCHEMA = Draft202012Validator(
     json.loads((Path(__file__).resolve().parents[1] / "schema/outputs/findings.schema.json").read_text("utf-8"))
 )
@@ -152,6 +155,16 @@ def test_sarif_has_the_form_of_its_standard(findings):
         uri = place["artifactLocation"]["uri"]  # 3.4.3: a valid URI reference
         assert re.fullmatch(r"[A-Za-z0-9\-._~/%]*", uri)
         assert place["region"] == {"startLine": each.line, "startColumn": each.column}  # 3.30.5, 3.30.6
+
+
+@given(st.lists(FINDINGS, max_size=4))
+def test_sarif_is_valid_by_its_published_schema(findings):
+    # the schema of the OASIS standard as the package of another program brings it; `make test` fetches it
+    if not SARIF_SCHEMA.is_file():
+        if os.environ.get("CI") == "true":
+            pytest.fail("the schema of SARIF is not at hand")
+        pytest.skip("the schema of SARIF is not at hand: `make test` fetches it where there is npm")
+    Draft4Validator(json.loads(SARIF_SCHEMA.read_text("utf-8"))).validate(json.loads(as_sarif(findings, ALL_RULES)))
 
 
 def test_levels_of_sarif_follow_the_severity():

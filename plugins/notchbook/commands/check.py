@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     help="text: one finding a line; json: for scripts; github: workflow annotations; sarif: for code scanning.",
 )
 def check(root: Path, form: str) -> None:
-    r"""Check every data file of the handbook.
+    """Check every data file of the handbook.
 
     Prints one finding a line, as path:line:column: severity: what is wrong; what to do [rule]. In a terminal it is in
     colour, and the line of the file stands below it with a mark at the place. The page of checks in the site lists
@@ -37,7 +37,7 @@ def check(root: Path, form: str) -> None:
     Exit status: 0  nothing is wrong at error severity
                  1  at least one error
                  2  the handbook could not be opened
-    """
+    """  # noqa: D301  # the mark that keeps the lines of the list apart
     handbook = open_for_command(root)
     if form == "text" and at_terminal():
         for part in for_terminal(handbook.findings, handbook.root):

@@ -33,7 +33,7 @@ class _NotKnownError(click.ClickException):
 @root_option
 @click.option("--exercise", metavar="ID", help="Only this exercise.  [default: all that the rig has hammers for]")
 def hammer(rig: str, material: str, root: Path, exercise: str | None) -> None:
-    r"""Say which hammer of a rig to take for a material.
+    """Say which hammer of a rig to take for a material.
 
     RIG and MATERIAL are names of files without their ending: bench-1 for procedures/rigs/bench-1.yaml, pp-h for
     procedures/materials/pp-h.yaml.
@@ -47,7 +47,7 @@ def hammer(rig: str, material: str, root: Path, exercise: str | None) -> None:
     Exit status: 0  the handbook has no errors
                  1  it has; what can be computed is printed all the same
                  2  the handbook could not be opened, or it has no such rig, material or exercise
-    """
+    """  # noqa: D301  # the mark that keeps the lines of the list apart
     from notchbook.commands.hammer_table import exercise_part, printable_line
 
     handbook = open_for_command(root)

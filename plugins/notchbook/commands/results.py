@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 @root_option
 @click.option("--format", "form", type=click.Choice(list(FORMS)), default="json", show_default=True, help="Form.")
 def results(root: Path, form: str) -> None:
-    r"""Print every computed result.
+    """Print every computed result.
 
     Energies, losses and strengths of each specimen, the sets with mean, standard deviation and interval, and what each
     verification found, at full precision. A value that cannot be had is null in JSON and empty in CSV.
@@ -28,7 +28,7 @@ def results(root: Path, form: str) -> None:
     Exit status: 0  the handbook has no errors
                  1  it has; what can be computed is printed all the same
                  2  the handbook could not be opened
-    """
+    """  # noqa: D301  # the mark that keeps the lines of the list apart
     handbook = open_for_command(root)
     write(FORMS[form](handbook))
     errors = handbook.count(Severity.ERROR)

@@ -39,7 +39,7 @@ class _CannotReviewError(click.ClickException):
     help="text: a line a change; markdown: for a comment on a pull request; json: for scripts.",
 )
 def review(root: Path, base: str, form: str) -> None:
-    r"""Say what the files at hand change for a reader of the handbook.
+    """Say what the files at hand change for a reader of the handbook.
 
     Computes the handbook twice, at a revision and as the files are now, through git and without touching them. Raw
     readings that were changed after they were published come first: that is what to ask about. Then results that
@@ -50,7 +50,7 @@ def review(root: Path, base: str, form: str) -> None:
     Exit status: 0  nothing to ask about
                  1  there is something to ask about
                  2  the handbook or the revision could not be read
-    """
+    """  # noqa: D301  # the mark that keeps the lines of the list apart
     new = open_for_command(root)
     with tempfile.TemporaryDirectory(prefix="notchbook-") as folder:
         try:

@@ -20,7 +20,7 @@ STYLES = (
     "assets/sheet-foot.css",
 )
 """On every page, in this order."""
-SCRIPTS = ("assets/theme.js", "assets/records.js", "assets/offline/printed-address.js")
+SCRIPTS = ("assets/theme.js", "assets/records.js", "assets/due.js", "assets/offline/printed-address.js")
 """On every page, in this order; a script of one kind of page is named by that page's template."""
 FIRST_SCRIPTS = ("assets/offline/file-search.js", "assets/offline/search-later.js")
 """On every page before the theme's own scripts."""
