@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from conftest import DemoSite
 
 WITHOUT_CHARTS = {
-    "index.html", "about.html", "checks.html", "404.html", "guide/commands.html",
+    "index.html", "about.html", "checks.html", "404.html", "data.html", "guide/commands.html",
     "rigs/bench-2--wall-card.html",
     *(each for each in PAGES if each.startswith(("lookup/", "methods/", "reference/")) or each.endswith("/index.html")),
 }  # fmt: skip
