@@ -19,7 +19,7 @@ export NO_MKDOCS_2_WARNING := 1
 
 .DEFAULT_GOAL := help
 .DELETE_ON_ERROR:
-.PHONY: help site serve check test lint bench faults clean
+.PHONY: help site serve check test lint bench faults fuzz clean
 
 help: ## Say what there is
 	@awk -F ':.*## ' '/^[a-z]+:.*## / { printf "  make %-7s %s\n", $$1, $$2 }' $(MAKEFILE_LIST)
@@ -53,8 +53,11 @@ bench: $(TEST_READY) ## Measure check and build against bare tools: make bench B
 faults: $(TEST_READY) ## Change every number of the demo and list what the check misses: make faults FAULTS="--sample 100"
 	$(BIN)/python -m faults $(FAULTS)
 
+fuzz: $(TEST_READY) ## Give random input to all that reads what somebody wrote: make fuzz FUZZ="--inputs 2000"
+	$(BIN)/python -m fuzz $(FUZZ)
+
 clean: ## Delete everything that make has made, .venv included
-	rm -rf $(VENV) site .cache .bench build dist .mypy_cache .ruff_cache .pytest_cache .hypothesis
+	rm -rf $(VENV) site .cache .bench .fuzz build dist .mypy_cache .ruff_cache .pytest_cache .hypothesis
 	find . -name __pycache__ -type d -prune -exec rm -rf {} +
 
 $(SITE_READY): pyproject.toml | $(BIN)/python

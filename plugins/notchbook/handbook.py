@@ -11,13 +11,13 @@ from notchbook.checks.registry import RULES as CHECK_RULES
 from notchbook.checks.run import run_checks
 from notchbook.evaluation.library import evaluate_library
 from notchbook.findings import Finding, Severity
-from notchbook.reading import strict_yaml
+from notchbook.reading import nodes
 from notchbook.reading.library import read_library
 from notchbook.reading.rules import RULES as READING_RULES
 from notchbook.reading.settings import read_settings
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Iterable
     from pathlib import Path
 
     from notchbook.checks.verdict import Placed, Verdicts
@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from notchbook.findings import Rule
     from notchbook.model.library import Library
     from notchbook.reading.document import Document
+    from notchbook.reading.library import ReadHandbook
     from notchbook.reading.settings import Settings
 
 _LONGEST_EPOCH = 11
@@ -87,11 +88,23 @@ def open_handbook(
     found: list[Finding] = []
     if settings is None:
         settings, found = read_settings(root)
-    read = read_library(root, settings)
+    return handbook_of(root, settings, read_library(root, settings), found, day=day, advance=advance)
+
+
+def handbook_of(
+    root: Path,
+    settings: Settings,
+    read: ReadHandbook,
+    found: Iterable[Finding] = (),
+    *,
+    day: dt.date | None = None,
+    advance: Callable[[], None] = lambda: None,
+) -> Handbook:
+    """Evaluate and check what was read; `found` are findings from elsewhere, the rest is as for a whole handbook."""
     evaluation = evaluate_library(read.library)
     day = day or today()
     verdicts = run_checks(read.library, evaluation, day, settings.deviations, advance)
-    found += read.findings + _located(verdicts.placed, read.documents)
+    everything = {*found, *read.findings, *_located(verdicts.placed, read.documents)}
     return Handbook(
         root,
         settings,
@@ -99,7 +112,7 @@ def open_handbook(
         read.documents,
         evaluation,
         verdicts,
-        tuple(sorted(set(found), key=lambda each: each.order)),
+        tuple(sorted(everything, key=lambda each: each.order)),
         read.files,
         day,
     )
@@ -113,10 +126,10 @@ def _located(placed: list[Placed], documents: dict[tuple[str, str], Document]) -
     found = []
     for key, complaints in by_document.items():
         document = documents[key]
-        node = strict_yaml.compose(document.text)
+        node = nodes.compose(document.text)
         for each in complaints:
             complaint = each.complaint
-            line, column = strict_yaml.position(node, complaint.keys) if node is not None else (1, 1)
+            line, column = nodes.position(node, complaint.keys) if node is not None else (1, 1)
             found.append(
                 Finding(each.rule.id, each.severity, document.path, line, column, complaint.message, complaint.hint)
             )

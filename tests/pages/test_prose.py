@@ -298,9 +298,10 @@ def test_command_tells_them_and_fails(tmp_path: Path) -> None:
     assert again.returncode == 0, again.stdout
 
 
-def test_page_that_is_no_text_is_left_to_who_builds(tmp_path: Path) -> None:
+def test_page_that_is_no_text_is_told(tmp_path: Path) -> None:
     from notchbook.handbook import open_handbook
 
     root = _with_pages(tmp_path / "handbook", {"index.md": "fine"})
     (root / "pages/broken.md").write_bytes(b"\xff\xfe[[nothing]]")
-    assert not [each for each in checked(open_handbook(root, day=small.DAY)).findings if "prose" in each.rule]
+    found = checked(open_handbook(root, day=small.DAY)).findings
+    assert [(each.rule, each.line) for each in found if each.path == "pages/broken.md"] == [("file-text", 1)]

@@ -8,7 +8,7 @@ import pytest
 
 from notchbook.findings import RENDERINGS
 from notchbook.handbook import RULES, open_handbook
-from notchbook.reading.folder import LARGEST_BYTES
+from notchbook.reading.files import LARGEST_BYTES
 from small_handbook import EXERCISE, FILES, RIG, TEST, VERIFICATION, as_yaml, files, opened, own_method, told, write
 
 
@@ -128,14 +128,14 @@ def test_a_file_that_may_not_be_read_is_told(tmp_path):
 
 def test_a_file_that_cannot_be_read_is_told(tmp_path, monkeypatch):
     root = write(tmp_path, files())
-    whole = Path.read_bytes
+    usual = Path.open
 
-    def read_bytes(path):
+    def open_file(path, *arguments, **options):
         if path.name == "bench-1.yaml":
             raise PermissionError(13, "Permission denied")
-        return whole(path)
+        return usual(path, *arguments, **options)
 
-    monkeypatch.setattr(Path, "read_bytes", read_bytes)
+    monkeypatch.setattr(Path, "open", open_file)
     (finding,) = [each for each in open_handbook(root).findings if each.path == RIG]
     assert (finding.rule, finding.message) == ("file-text", "cannot be read: Permission denied")
 

@@ -7,7 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from notchbook.reading.strict_yaml import compose, parse, position
+from notchbook.reading.nodes import compose, position
+from notchbook.reading.strict_yaml import parse
 from small_handbook import TEST, as_yaml, files, opened
 
 PLAIN_WORD = re.compile(r"[a-z_]+\Z")

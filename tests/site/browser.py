@@ -63,11 +63,16 @@ class _Handler(http.server.SimpleHTTPRequestHandler):
         """Say nothing."""
 
 
+class _Server(http.server.ThreadingHTTPServer):
+    # a page asks for many files at once; one that finds no place in the queue would wait for a minute
+    request_queue_size = 128
+
+
 @contextlib.contextmanager
 def served(folder: Path) -> Iterator[str]:
     """Serve the folder to this machine at a free port; the address without a slash at its end."""
     handler = functools.partial(_Handler, directory=str(folder))
-    with http.server.ThreadingHTTPServer(("127.0.0.1", 0), handler) as server:
+    with _Server(("127.0.0.1", 0), handler) as server:
         thread = threading.Thread(target=server.serve_forever)
         thread.start()
         try:

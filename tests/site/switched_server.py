@@ -12,6 +12,13 @@ if TYPE_CHECKING:
     from pathlib import Path
 
 
+class _Server(http.server.ThreadingHTTPServer):
+    allow_reuse_address = True
+    daemon_threads = True
+    # page and worker ask for many files at once; one that finds no place in the queue would wait for a minute
+    request_queue_size = 128
+
+
 class SwitchedServer:
     """Serves to this machine only."""
 
@@ -48,10 +55,8 @@ class SwitchedServer:
                 else:
                     super().do_GET()
 
-        http.server.ThreadingHTTPServer.allow_reuse_address = True
         handler = functools.partial(Handler, directory=str(self.folder))
-        self._server = http.server.ThreadingHTTPServer(("127.0.0.1", self._port), handler)
-        self._server.daemon_threads = True
+        self._server = _Server(("127.0.0.1", self._port), handler)
         self._port = self._server.server_port
         self._thread = threading.Thread(target=self._server.serve_forever, daemon=True)
         self._thread.start()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import shutil
+import time
 from typing import TYPE_CHECKING
 
 import pytest
@@ -40,21 +41,32 @@ def chrome(tmp_path: Path) -> Iterator[Chrome]:
         yield chrome
 
 
-@pytest.fixture(params=["html", "directories"])
-def server(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[SwitchedServer]:
+class Published(SwitchedServer):
     """A site below the first folder of its address, as forges publish them."""
-    directories = request.param == "directories"
-    site: DemoSite = request.getfixturevalue("directory_site" if directories else "demo_site")
-    shutil.copytree(site.folder, tmp_path / "published/handbook")
-    server = SwitchedServer(tmp_path / "published")
-    server.directories = directories  # type: ignore[attr-defined]
+
+    def __init__(self, site: Path, folder: Path) -> None:
+        shutil.copytree(site, folder / "handbook")
+        self.ending = ".html" if (site / "about.html").exists() else "/"
+        super().__init__(folder)
+
+    def page(self, path: str) -> str:
+        return f"{self.url}/handbook/{path}{self.ending}"
+
+
+@pytest.fixture
+def either_server(either_site: DemoSite, tmp_path: Path) -> Iterator[Published]:
+    """The demo with each form of addresses."""
+    server = Published(either_site.folder, tmp_path / "published")
     yield server
     server.off()
 
 
-def page(server: SwitchedServer, path: str) -> str:
-    ending = "/" if server.directories else ".html"  # type: ignore[attr-defined]
-    return f"{server.url}/handbook/{path}{ending}"
+@pytest.fixture
+def server(demo_site: DemoSite, tmp_path: Path) -> Iterator[Published]:
+    """For what is the same for both forms of addresses."""
+    server = Published(demo_site.folder, tmp_path / "published")
+    yield server
+    server.off()
 
 
 def heading(chrome: Chrome) -> str:
@@ -70,7 +82,7 @@ def wait(chrome: Chrome, until: object) -> None:
 
 
 def keep_all(
-    chrome: Chrome, server: SwitchedServer, before: list[str] | None = None, *, missing: int = 0
+    chrome: Chrome, server: Published, before: list[str] | None = None, *, missing: int = 0
 ) -> list[str]:
     """Visit the first page and wait until the rest is kept, and nothing of before; the names of what is kept."""
     chrome.get(f"{server.url}/handbook/")
@@ -103,50 +115,46 @@ def search(chrome: Chrome, words: str) -> list[str]:
     return found
 
 
-def test_after_one_visit_everything_is_there_without_a_network(server: SwitchedServer, chrome: Chrome) -> None:
-    keep_all(chrome, server)
+def test_after_one_visit_everything_is_there_without_a_network(either_server: Published, chrome: Chrome) -> None:
+    keep_all(chrome, either_server)
     assert told(chrome) == ""
-    server.off()
+    either_server.off()
     for path, words in (
         ("exercises/notched-charpy", "Notched bars"),
         ("rigs/bench-2", "Bench pendulum 2"),
         ("records/2025-10-06-lt-1-pp-h-notched", "Polypropylene"),
         ("lookup/bench-1--charpy-1", "1 J Charpy hammer"),
     ):
-        chrome.get(page(server, path))
+        chrome.get(either_server.page(path))
         assert words in heading(chrome)
         wait(chrome, lambda: told(chrome))
         assert f"this is the handbook of {DAY}" in told(chrome)
     assert any("Charpy" in each for each in search(chrome, "supports charpy"))
 
 
-def test_online_the_newest_is_shown_and_only_it_is_kept(server: SwitchedServer, chrome: Chrome) -> None:
-    if server.directories:  # type: ignore[attr-defined]
-        pytest.skip("the same for both forms of addresses")
+def test_online_the_newest_is_shown_and_only_it_is_kept(server: Published, chrome: Chrome) -> None:
     before = keep_all(chrome, server)
     changed = server.folder / "handbook/exercises/notched-charpy.html"
     text = changed.read_text(encoding="utf-8")
     changed.write_text(text.replace("Notched bars on two supports", "A corrected procedure"), encoding="utf-8")
     finish(server.folder / "handbook")
-    chrome.get(page(server, "exercises/notched-charpy"))
+    chrome.get(server.page("exercises/notched-charpy"))
     assert "A corrected procedure" in heading(chrome)
     assert told(chrome) == ""
     wait(chrome, lambda: len(keep_all(chrome, server, before)) == 1)
     server.off()
-    chrome.get(page(server, "exercises/notched-charpy"))
+    chrome.get(server.page("exercises/notched-charpy"))
     assert "A corrected procedure" in heading(chrome)
 
 
-def test_a_page_that_was_kept_says_when_there_is_a_newer_one(server: SwitchedServer, chrome: Chrome) -> None:
-    if server.directories:  # type: ignore[attr-defined]
-        pytest.skip("the same for both forms of addresses")
+def test_a_page_that_was_kept_says_when_there_is_a_newer_one(server: Published, chrome: Chrome) -> None:
     keep_all(chrome, server)
     server.off()
     changed = server.folder / "handbook/exercises/notched-charpy.html"
     text = changed.read_text(encoding="utf-8")
     changed.write_text(text.replace("Notched bars on two supports", "A corrected procedure"), encoding="utf-8")
     finish(server.folder / "handbook")
-    chrome.get(page(server, "exercises/notched-charpy"))
+    chrome.get(server.page("exercises/notched-charpy"))
     wait(chrome, lambda: told(chrome))
     assert "Notched bars" in heading(chrome)
     server.on()
@@ -162,22 +170,18 @@ def test_a_page_that_was_kept_says_when_there_is_a_newer_one(server: SwitchedSer
     wait(chrome, lambda: "A corrected procedure" in heading(chrome))
 
 
-def test_with_a_network_that_crawls_the_kept_page_is_shown(server: SwitchedServer, chrome: Chrome) -> None:
-    if server.directories:  # type: ignore[attr-defined]
-        pytest.skip("the same for both forms of addresses")
+def test_with_a_network_that_crawls_the_kept_page_is_shown(server: Published, chrome: Chrome) -> None:
     keep_all(chrome, server)
     server.delay_s = 20.0
     chrome.set_page_load_timeout(15)
-    chrome.get(page(server, "rigs/bench-1"))
+    chrome.get(server.page("rigs/bench-1"))
     assert heading(chrome) == "Bench pendulum 1"
     wait(chrome, lambda: told(chrome))
     assert DAY in told(chrome)
     server.delay_s = 0.0
 
 
-def test_what_is_not_kept_is_told(server: SwitchedServer, chrome: Chrome) -> None:
-    if server.directories:  # type: ignore[attr-defined]
-        pytest.skip("the same for both forms of addresses")
+def test_what_is_not_kept_is_told(server: Published, chrome: Chrome) -> None:
     keep_all(chrome, server)
     server.off()
     chrome.get(f"{server.url}/handbook/data/results.csv")
@@ -186,27 +190,23 @@ def test_what_is_not_kept_is_told(server: SwitchedServer, chrome: Chrome) -> Non
     wait(chrome, lambda: "Saltmere" in heading(chrome))
 
 
-def test_what_a_server_refuses_keeps_nothing_else_away(server: SwitchedServer, chrome: Chrome) -> None:
-    if server.directories:  # type: ignore[attr-defined]
-        pytest.skip("the same for both forms of addresses")
+def test_what_a_server_refuses_keeps_nothing_else_away(server: Published, chrome: Chrome) -> None:
     # one of what is kept first, and one of what is kept in the background
     server.refused = {"/handbook/404.html", "/handbook/records/2025-10-06-lt-1-pp-h-notched.html"}
     before = keep_all(chrome, server, missing=len(server.refused))
     (server.folder / "handbook/about.html").write_text("<h1>Other words</h1>", encoding="utf-8")
     finish(server.folder / "handbook")
-    assert len(keep_all(chrome, server, before, missing=len(server.refused))) == 1
+    wait(chrome, lambda: len(keep_all(chrome, server, before, missing=len(server.refused))) == 1)
 
 
-def test_a_page_is_found_without_the_ending_of_its_name(server: SwitchedServer, chrome: Chrome) -> None:
-    keep_all(chrome, server)
-    server.off()
-    chrome.get(f"{server.url}/handbook/exercises/notched-charpy")
+def test_a_page_is_found_without_the_ending_of_its_name(either_server: Published, chrome: Chrome) -> None:
+    keep_all(chrome, either_server)
+    either_server.off()
+    chrome.get(f"{either_server.url}/handbook/exercises/notched-charpy")
     assert "Notched bars" in heading(chrome)
 
 
-def test_a_site_below_this_one_is_not_kept(server: SwitchedServer, chrome: Chrome) -> None:
-    if server.directories:  # type: ignore[attr-defined]
-        pytest.skip("the same for both forms of addresses")
+def test_a_site_below_this_one_is_not_kept(server: Published, chrome: Chrome) -> None:
     (server.folder / "handbook/other").mkdir()
     keep_all(chrome, server)
     (server.folder / "handbook/other/index.html").write_text("<h1>Another site</h1>", encoding="utf-8")
@@ -214,12 +214,21 @@ def test_a_site_below_this_one_is_not_kept(server: SwitchedServer, chrome: Chrom
     assert heading(chrome) == "Another site"
     found = "caches.match(arguments[0]).then(found => arguments[1](Boolean(found)))"
     assert chrome.execute_async_script(found, f"{server.url}/handbook/other/index.html") is False
-    assert chrome.execute_async_script(found, page(server, "about")) is True
+    assert chrome.execute_async_script(found, server.page("about")) is True
 
 
-def test_another_site_of_the_same_address_is_left_alone(server: SwitchedServer, chrome: Chrome) -> None:
-    if server.directories:  # type: ignore[attr-defined]
-        pytest.skip("the same for both forms of addresses")
+def test_a_newer_version_is_not_deleted_by_the_one_before_it(server: Published, chrome: Chrome) -> None:
+    (name,) = keep_all(chrome, server)
+    newer = f"{name.rpartition(' ')[0]} 0123456789abcdef"
+    chrome.execute_async_script("caches.open(arguments[0]).then(arguments[1])", newer)
+    for path in ("about", "checks"):
+        # each page makes the worker look whether all is there, which deletes what is older
+        chrome.get(server.page(path))
+        time.sleep(1)
+    assert set(chrome.execute_async_script("caches.keys().then(arguments[0])")) == {name, newer}
+
+
+def test_another_site_of_the_same_address_is_left_alone(server: Published, chrome: Chrome) -> None:
     before = keep_all(chrome, server)
     other = "notchbook http://127.0.0.1/other/ 0123456789abcdef"
     chrome.execute_async_script("caches.open(arguments[0]).then(arguments[1])", other)

@@ -17,6 +17,9 @@ if TYPE_CHECKING:
     from notchbook.evaluation.hammers import SwungHammer
     from notchbook.model.method import Method, PendulumClass
 
+# A thin rod alone has it at three quarters; what is heavy at the axis moves it up.
+_NEAREST_CENTRE = 0.25
+
 HAMMER_BASE = Rule(
     "hammer-base",
     "A hammer's base is another hammer of the rig, and no circle",
@@ -57,9 +60,10 @@ IMPACT_VELOCITY = Rule(
 )
 PENDULUM_MASS = Rule(
     "pendulum-mass",
-    "The centre of gravity of a pendulum lies above its centre of strike",
-    "Where moment over weight is longer than the striking length, one of moment, mass and length is wrong.",
-    "mechanics of the rigid pendulum: L_P = d + k²/d",
+    "The centre of gravity of a pendulum lies above its centre of strike, and not at its axis",
+    "Where moment over weight is longer than the striking length, or a small part of it, one of the three is wrong.",
+    "mechanics of the rigid pendulum: L_P = d + k²/d; at least a quarter of the striking length: common practice, no "
+    "source",
     "Weigh the whole pendulum as it is swung, with rod and added masses.",
     Severity.WARNING,
 )
@@ -191,15 +195,19 @@ def impact_velocity(case: RigCase) -> Iterator[Complaint]:
 
 
 def pendulum_mass(case: RigCase) -> Iterator[Complaint]:
-    """Pendulums whose centre of gravity would lie beyond their end."""
+    """Pendulums whose centre of gravity would lie beyond their end, or near their axis."""
     for hammer, method in case.with_methods():
         mass, length = hammer.pendulum_mass_kg, case.rig.striking_length_mm
-        arm = 1000.0 * hammer.moment_Nm / (mass * case.rig.gravity_m_s2) if mass is not None else 0.0
-        if arm > length and too_far(departure_pct(arm, length), method.pendulums.length_agreement_pct.highest):
+        if mass is None:
+            continue
+        arm = 1000.0 * hammer.moment_Nm / (mass * case.rig.gravity_m_s2)
+        beyond = arm > length and too_far(departure_pct(arm, length), method.pendulums.length_agreement_pct.highest)
+        if beyond or arm < _NEAREST_CENTRE * length:
+            where = "beyond the striking length" if beyond else f"less than {_NEAREST_CENTRE:g} of the striking length"
             yield Complaint(
                 ("hammers", hammer.id, stated_key(case, hammer, "pendulum_mass_kg")),
-                f"{number(hammer.moment_Nm)} Nm and {number(mass or 0.0)} kg put the centre of gravity "
-                f"{number(arm)} mm from the axis, beyond the striking length of {number(length)} mm",
+                f"{number(hammer.moment_Nm)} Nm and {number(mass)} kg put the centre of gravity "
+                f"{number(arm)} mm from the axis, {where} of {number(length)} mm",
                 "weigh the whole pendulum, rod and added masses included",
                 hammer=hammer.id,
             )

@@ -1,4 +1,4 @@
-"""Exercises, hazards, materials and a department's own methods."""
+"""Exercises, hazards and materials."""
 
 from __future__ import annotations
 
@@ -6,12 +6,17 @@ from typing import TYPE_CHECKING
 
 from notchbook.checks.subject import Check, Complaint
 from notchbook.checks.words import nearest, number
-from notchbook.findings import Rule
+from notchbook.findings import Rule, Severity
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from notchbook.checks.subject import ExerciseCase, HazardsCase, MaterialCase, MethodCase
+    from notchbook.checks.subject import ExerciseCase, HazardsCase, MaterialCase
+
+_SHORTEST_min, _LONGEST_min = 20.0, 720.0
+_SHORTEST_A_BAR_min = 2.0
+"""Measuring, placing, clearing the swing, releasing, reading and writing down."""
+_WIDEST = 10.0
 
 EXERCISE_HAZARDS = Rule(
     "exercise-hazards",
@@ -27,6 +32,14 @@ EXERCISE_NUMBER = Rule(
     "ISO 179-1, 6.4; ISO 180, 6.4",
     "Plan at least as many bars as the finding names, and state the number only where bars are broken.",
 )
+EXERCISE_TIME = Rule(
+    "exercise-time",
+    "An exercise has time for its bars and fits into a day",
+    "Whoever is short of time hurries at a raised pendulum; a slipped point in the time or the number plans for it.",
+    "at least two minutes a bar and twenty in all, at most twelve hours: common practice, no source",
+    "Check the time and the number of specimens; plan fewer bars, or two sessions.",
+    Severity.WARNING,
+)
 HAZARD_TWICE = Rule(
     "hazard-twice",
     "A hazard stands once on the list",
@@ -41,12 +54,13 @@ TYPICAL_RANGE = Rule(
     "contract of the data files",
     "Write the lower value first, and a notch that the method has.",
 )
-METHOD_CONSISTENT = Rule(
-    "method-consistent",
-    "A method's parts agree with each other",
-    "Every check and every result of the method rests on them.",
-    "contract of the data files",
-    "Correct the part of the method's file that the finding names.",
+TYPICAL_WIDTH = Rule(
+    "typical-width",
+    "A typical range is narrow enough to choose a hammer by",
+    "A hammer serves from a tenth to eight tenths of its energy; none serves a range of more than a factor of ten.",
+    "ISO 179-1, 7.3; the factor of ten: common practice, no source",
+    "Check the decimal points; if they are right, give one range for each form or condition of the material.",
+    Severity.WARNING,
 )
 
 
@@ -95,6 +109,25 @@ def exercise_number(case: ExerciseCase) -> Iterator[Complaint]:
         )
 
 
+def exercise_time(case: ExerciseCase) -> Iterator[Complaint]:
+    """Times in which the bars cannot be broken, and times beyond a day."""
+    duration, bars = case.exercise.duration_min, case.exercise.number_of_specimens or 0
+    shortest = max(_SHORTEST_min, bars * _SHORTEST_A_BAR_min)
+    if duration < shortest:
+        planned = f" for {bars} bars" if bars else ""
+        yield Complaint(
+            ("duration_min",),
+            f"{number(duration)} min are planned{planned}; at least {number(shortest)} min are needed",
+            "check the time and the number of specimens",
+        )
+    elif duration > _LONGEST_min:
+        yield Complaint(
+            ("duration_min",),
+            f"{number(duration)} min are planned; a day at the rig has at most {number(_LONGEST_min)} min",
+            "check the time: it is in minutes",
+        )
+
+
 def hazard_twice(case: HazardsCase) -> Iterator[Complaint]:
     """Hazards that stand on the list twice."""
     seen: set[str] = set()
@@ -124,48 +157,22 @@ def typical_range(case: MaterialCase) -> Iterator[Complaint]:
             )
 
 
-def method_consistent(case: MethodCase) -> Iterator[Complaint]:
-    """Contradictions inside a method."""
-    method = case.method
-    if method.energy_window.low_pct >= method.energy_window.high_pct:
-        yield Complaint(("energy_window", "low_pct"), "the energy window is empty", "write the lower share first")
-    if method.specimen_number.fewer > method.specimen_number.number:
-        yield Complaint(
-            ("specimen_number", "fewer"),
-            f"{method.specimen_number.fewer} is not fewer than {method.specimen_number.number}",
-            "write the smaller number",
-        )
-    letters = {each.letter for each in method.breaks.types}
-    for index, group in enumerate(method.breaks.averaged_together):
-        for place, letter in enumerate(group):
-            if letter not in letters:
-                yield Complaint(
-                    ("breaks", "averaged_together", index, place),
-                    f"there is no break type '{letter}'",
-                    nearest(letter, letters),
-                )
-    yield from _specimen_types(case)
-
-
-def _specimen_types(case: MethodCase) -> Iterator[Complaint]:
-    method = case.method
-    for specimen_type in method.specimen_types:
-        keys = ("specimen_types", specimen_type.id)
-        if method.support == "three-point" and specimen_type.span_mm is None:
-            yield Complaint(keys, "a specimen for three-point bending needs its span_mm", "add the span")
-        for index, arrangement in enumerate(specimen_type.arrangements):
-            if arrangement.notch != "none" and method.notch(arrangement.notch) is None:
-                yield Complaint(
-                    (*keys, "arrangements", index, "notch"),
-                    f"there is no notch '{arrangement.notch}' in this method",
-                    nearest(arrangement.notch, [notch.id for notch in method.notches]),
-                )
+def typical_width(case: MaterialCase) -> Iterator[Complaint]:
+    """Typical ranges too wide to choose a hammer by."""
+    for index, typical in enumerate(case.material.typical):
+        low, high = typical.strength_kJ_m2
+        if 0.0 < _WIDEST * low < high:
+            yield Complaint(
+                ("typical", index, "strength_kJ_m2"),
+                f"the range from {number(low)} to {number(high)} kJ/m² is wider than a factor of {_WIDEST:g}",
+                "check the decimal points of both values",
+            )
 
 
 EXERCISE_CHECKS = (
     Check(EXERCISE_HAZARDS, exercise_hazards),
     Check(EXERCISE_NUMBER, exercise_number),
+    Check(EXERCISE_TIME, exercise_time),
 )
 HAZARDS_CHECKS = (Check(HAZARD_TWICE, hazard_twice),)
-MATERIAL_CHECKS = (Check(TYPICAL_RANGE, typical_range),)
-METHOD_CHECKS = (Check(METHOD_CONSISTENT, method_consistent),)
+MATERIAL_CHECKS = (Check(TYPICAL_RANGE, typical_range), Check(TYPICAL_WIDTH, typical_width))

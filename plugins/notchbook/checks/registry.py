@@ -12,12 +12,14 @@ from notchbook.checks import (
     deviations,
     hammers,
     loss_history,
+    methods,
     people,
     procedures,
     readings,
     references,
     reported,
     rigs,
+    scale,
     specimens,
     swings,
     verifications,
@@ -36,8 +38,8 @@ if TYPE_CHECKING:
     )
     from notchbook.findings import Rule
 
-METHOD_CHECKS: tuple[Check[MethodCase], ...] = procedures.METHOD_CHECKS
-RIG_CHECKS: tuple[Check[RigCase], ...] = references.RIG_CHECKS + hammers.RIG_CHECKS + rigs.RIG_CHECKS
+METHOD_CHECKS: tuple[Check[MethodCase], ...] = methods.METHOD_CHECKS
+RIG_CHECKS: tuple[Check[RigCase], ...] = references.RIG_CHECKS + hammers.RIG_CHECKS + rigs.RIG_CHECKS + scale.RIG_CHECKS
 MATERIAL_CHECKS: tuple[Check[MaterialCase], ...] = references.MATERIAL_CHECKS + procedures.MATERIAL_CHECKS
 HAZARDS_CHECKS: tuple[Check[HazardsCase], ...] = procedures.HAZARDS_CHECKS
 EXERCISE_CHECKS: tuple[Check[ExerciseCase], ...] = (
@@ -57,6 +59,7 @@ RECORD_CHECKS: tuple[Check[RecordCase], ...] = (
     + people.RECORD_CHECKS
     + specimens.RECORD_CHECKS
     + readings.RECORD_CHECKS
+    + scale.RECORD_CHECKS
     + swings.RECORD_CHECKS
     + breaks.RECORD_CHECKS
     + conditions.RECORD_CHECKS

@@ -17,6 +17,8 @@ if TYPE_CHECKING:
 
 # Runs of fifty swings timed by hand agree to a few hundredths of a second.
 RUN_SPREAD_PCT = 0.5
+# Where a pendulum is held level on a scale at the nearest, as a share of the striking length.
+NEAREST_ARM = 0.1
 
 VERIFICATION_MOMENT = Rule(
     "verification-moment",
@@ -24,6 +26,15 @@ VERIFICATION_MOMENT = Rule(
     "Every energy is computed with the moment in the file.",
     "ISO 13802, 5.2",
     "Weigh again with the pendulum level; if it is right, correct the moment in the rig's file.",
+)
+WEIGHING_ARM = Rule(
+    "weighing-arm",
+    "The pendulum is weighed well away from its axis",
+    "Near the axis half a millimetre of the arm is more of the moment than is allowed. Force and arm that were "
+    "exchanged give the same moment, but nobody could repeat the weighing from them.",
+    "at least a tenth of the striking length: common practice, no source",
+    "See whether force and arm were exchanged; if not, weigh again with the support near the centre of strike.",
+    Severity.WARNING,
 )
 VERIFICATION_LENGTH = Rule(
     "verification-length",
@@ -79,6 +90,21 @@ def weighed_moment(case: VerificationCase) -> Iterator[Complaint]:
             f"{number(hammer.moment_Nm)} Nm of hammer '{hammer.id}'; {number(tolerance.highest)} % is allowed "
             f"({tolerance.origin.clause})",
             "weigh again with the pendulum level; if it is right, correct the rig's file",
+        )
+
+
+def weighing_arm(case: VerificationCase) -> Iterator[Complaint]:
+    """Arms that end near the axis."""
+    rig, weighing = case.rig, case.verification.weighing
+    if rig is None or weighing is None:
+        return
+    length = rig.striking_length_mm
+    if weighing.arm_mm < NEAREST_ARM * length:
+        yield Complaint(
+            ("weighing", "arm_mm"),
+            f"an arm of {number(weighing.arm_mm)} mm ends near the axis of a pendulum whose striking length is "
+            f"{number(length)} mm",
+            "see whether force and arm were exchanged; the arm is counted from the axis",
         )
 
 
@@ -203,6 +229,7 @@ def strike_height(case: VerificationCase) -> Iterator[Complaint]:
 
 VERIFICATION_CHECKS = (
     Check(VERIFICATION_MOMENT, weighed_moment),
+    Check(WEIGHING_ARM, weighing_arm),
     Check(VERIFICATION_LENGTH, pendulum_length),
     Check(STRIKING_LENGTH, striking_length),
     Check(RELEASE_ANGLE, release_angle),

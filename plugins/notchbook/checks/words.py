@@ -13,6 +13,7 @@ if TYPE_CHECKING:
 
 # A departure of 1 % exactly must not fail for the last bit of a binary fraction.
 _LAST_BIT = 1e-9
+_MOST_NAMES = 50
 # How far a value may lie from the required one, as a factor, and still be taken for the same length in another unit.
 _SAME_SIZE = 1.25
 _UNITS_OF_LENGTH = {-3: "metres", -1: "centimetres", 1: "tenths of a millimetre", 3: "micrometres"}
@@ -24,11 +25,13 @@ def number(value: float) -> str:
 
 
 def nearest(word: str, known: Iterable[str]) -> str:
-    """A hint that names the nearest known word, or all of them where none is near."""
+    """A hint that names the nearest known word, or those that there are where none is near."""
     names = sorted(known)
     close = difflib.get_close_matches(word, names, 1, 0.6)
     if close:
         return f"did you mean '{close[0]}'?"
+    if len(names) > _MOST_NAMES:
+        return f"known are {', '.join(names[:_MOST_NAMES])} and {len(names) - _MOST_NAMES} others"
     return f"known are {', '.join(names)}" if names else "there is none yet"
 
 

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from notchbook.handbook import open_handbook
+from notchbook.reading.files import is_folder
 from notchbook.reading.settings import read_settings
 
 if TYPE_CHECKING:
@@ -45,7 +46,7 @@ def open_for_command(root: Path) -> Handbook:
     gc.disable()
     settings, _ = read_settings(root)
     folders = (root / settings.procedures, root / settings.results)
-    if not any(folder.is_dir() for folder in folders):
+    if not any(is_folder(folder) for folder in folders):
         names = " nor ".join(folder.name + "/" for folder in folders)
         raise _CannotOpenError(f"'{root}' holds neither {names}; name the folder of the handbook with --root")
     records = sum(1 for _ in (root / settings.results / "tests").glob("*.yaml"))

@@ -12,6 +12,12 @@ from markupsafe import Markup
 if TYPE_CHECKING:
     from math_core import LatexToMathML
 
+# The converter follows nesting on the stack; far fewer levels than a stack holds are more than a formula has.
+_LONGEST = 2_000
+_DEEPEST = 50
+_OPENS_OR_ENDS = re.compile(
+    r"\\[\\{}\[\]]|(?P<opens>\{|\[|\\left\b|\\begin\b)|(?P<ends>\}|\]|\\right\b|\\end\b)"
+)
 _COLOUR_CODES = re.compile(r"\x1b\[[0-9;]*m")
 _PLACE = re.compile(r"input:(\d+):(\d+)")
 
@@ -40,6 +46,7 @@ def mathml(tex: str, *, block: bool = False, label: str = "Formula") -> Markup:
     """
     from math_core import LatexError
 
+    _refuse_too_much(tex)
     try:
         converted = _converter().convert_with_local_state(tex, displaystyle=block)
     except LatexError as error:
@@ -52,6 +59,18 @@ def mathml(tex: str, *, block: bool = False, label: str = "Formula") -> Markup:
             f"{element}</div>"
         )
     return Markup(f"<span data-search-exclude>{element}</span>")  # noqa: S704
+
+
+def _refuse_too_much(tex: str) -> None:
+    if len(tex) > _LONGEST:
+        raise FormulaError(f"it has {len(tex):,} characters; it can have {_LONGEST:,}", 1, 1)
+    depth = 0
+    for mark in _OPENS_OR_ENDS.finditer(tex):
+        depth += 1 if mark["opens"] else -1 if mark["ends"] else 0
+        if depth > _DEEPEST:
+            line = tex.count("\n", 0, mark.start()) + 1
+            column = mark.start() - tex.rfind("\n", 0, mark.start())
+            raise FormulaError(f"it is nested more than {_DEEPEST} levels deep", line, column)
 
 
 def _plain_error(report: str) -> FormulaError:

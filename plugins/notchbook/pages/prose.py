@@ -2,36 +2,34 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from notchbook.pages.formulae import FormulaError, mathml
+from notchbook.pages.notation import FORM, Piece, pieces
 from notchbook.pages.quantity import UnknownValueError
 from notchbook.reading import rules
-from notchbook.reading.document import finding_of
+from notchbook.reading.pages import read_pages
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from notchbook.findings import Finding, Rule
     from notchbook.handbook import Handbook
+    from notchbook.reading.pages import WrittenPage
 
-# Code is left alone: fences first, then spans. After it, what is replaced.
-_PIECES = re.compile(
-    r"(?P<fence>^(?P<marks>`{3,}|~{3,})[^\n]*\n.*?(?:^(?P=marks)[ \t]*$|\Z))"
-    r"|(?P<span>(?P<ticks>`+)(?!`).*?(?<!`)(?P=ticks)(?!`))"
-    r"|(?P<comment><!--.*?-->)"
-    r"|(?P<value>\[\[(?P<inside>[^\[\]\n]*)\]\])"
-    r"|\$\$(?P<block>.+?)\$\$"
-    r"|(?<![\\$\w])\$(?P<inline>(?!\s)[^$\n]+?(?<![\s\\]))\$(?![\d$])",
-    re.DOTALL | re.MULTILINE,
-)
-_VALUE = re.compile(r"\s*(?P<kind>[a-z]+)\s+(?P<id>[^\s:]+)\s*:\s*(?P<name>.+?)\s*\Z")
+# Of one page; each picture is drawn anew and takes some hundredths of a second.
+_MOST_PICTURES = 30
+_MOST_PIECES = 2_000
+_MOST_FINDINGS = 100
+_LONGEST_NOTATION = 2_000
+_LONGEST_SHOWN = 100
+_VALUE = re.compile(r"(?P<kind>[a-z]+)\s+(?P<id>[^\s:]+)\s*:\s*(?P<name>\S.*)\Z")
 # What Markdown would still read inside the text of an element.
 _ACTIVE_IN_TEXT = re.compile(r"[*_`\[\]\\]")
 _TEXT_OF_ELEMENTS = re.compile(r">([^<>]+)<")
-FORM = "[[kind id: value]]"
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,63 +43,79 @@ class Trouble:
     """Where in the text, from 0."""
 
 
+@dataclass(frozen=True, slots=True)
+class _Filled:
+    """What takes the place of one piece of the page."""
+
+    html: str
+    is_picture: bool = False
+
+
 def rendered(handbook: Handbook, markdown: str) -> str:
     """The page's Markdown with its values and formulae filled in; what cannot be shown stays as it was written."""
-
-    def fill(match: re.Match[str]) -> str:
-        found = _filled(handbook, match)
-        return found if isinstance(found, str) else match.group()
-
-    return _PIECES.sub(fill, markdown)
+    parts, end = [], 0
+    for piece in pieces(markdown):
+        found = _filled(handbook, piece)
+        if isinstance(found, _Filled):
+            parts += [markdown[end : piece.start], found.html]
+            end = piece.end
+    return "".join([*parts, markdown[end:]])
 
 
 def troubles(handbook: Handbook, markdown: str) -> Iterator[Trouble]:
-    """Everything in the page that cannot be shown."""
-    for match in _PIECES.finditer(markdown):
-        found = _filled(handbook, match)
+    """Everything in the page that cannot be shown; a page of too many pieces is looked at up to there."""
+    pictures = 0
+    for number, piece in enumerate(pieces(markdown), start=1):
+        if number > _MOST_PIECES:
+            message = f"is one of more than {_MOST_PIECES:,} values and formulae of this page"
+            yield Trouble(rules.PROSE_VALUE, message, "split the page", piece.start)
+            return
+        found = _filled(handbook, piece)
         if isinstance(found, Trouble):
             yield found
+        elif found.is_picture:
+            pictures += 1
+            if pictures > _MOST_PICTURES:
+                message = f"is one of more than {_MOST_PICTURES} pictures of this page"
+                yield Trouble(rules.PROSE_VALUE, message, "split the page", piece.start)
+                return
 
 
-def _filled(handbook: Handbook, match: re.Match[str]) -> str | Trouble:
-    """What takes the place of one piece of the page."""
-    if match["value"] is not None:
-        return _value(handbook, match)
-    if match["block"] is not None or match["inline"] is not None:
-        return _formula(match)
-    return match.group()
+def _filled(handbook: Handbook, piece: Piece) -> _Filled | Trouble:
+    return _value(handbook, piece) if piece.kind == "value" else _formula(piece)
 
 
-def _value(handbook: Handbook, match: re.Match[str]) -> str | Trouble:
-    parts = _VALUE.match(match["inside"])
+def _value(handbook: Handbook, piece: Piece) -> _Filled | Trouble:
+    parts = _VALUE.match(piece.inside.strip()) if len(piece.inside) <= _LONGEST_NOTATION else None
     if parts is None:
-        message = f"'{match.group()}' is not in the form {FORM}"
-        return Trouble(rules.PROSE_VALUE, message, "put it in backticks if it is meant as it stands", match.start())
+        inside = piece.inside if len(piece.inside) <= _LONGEST_SHOWN else f"{piece.inside[:_LONGEST_SHOWN]}…"
+        message = f"'[[{inside}]]' is not in the form {FORM}"
+        return Trouble(rules.PROSE_VALUE, message, "put it in backticks if it is meant as it stands", piece.start)
     # every chart and drawing of the site hangs on it, and most pages name no value
     from notchbook.pages.quantities import find
 
     try:
-        shown = find(handbook, parts["kind"], parts["id"], parts["name"], f"picture-{match.start()}")
+        shown = find(handbook, parts["kind"], parts["id"], parts["name"], f"picture-{piece.start}")
     except UnknownValueError as error:
-        return Trouble(rules.PROSE_VALUE, str(error), error.hint, match.start())
-    return f"\n\n{shown.html}\n\n" if shown.block else str(shown.html)
+        return Trouble(rules.PROSE_VALUE, str(error), error.hint, piece.start)
+    return _Filled(f"\n\n{shown.html}\n\n" if shown.block else str(shown.html), shown.block)
 
 
-def _formula(match: re.Match[str]) -> str | Trouble:
-    block = match["block"] is not None
-    tex = match["block"] if block else match["inline"]
-    begins = match.start("block" if block else "inline")
+def _formula(piece: Piece) -> _Filled | Trouble:
+    tex, block = piece.inside, piece.kind == "block"
     try:
         element = mathml(tex.strip(), block=block)
     except FormulaError as error:
         lead = len(tex) - len(tex.lstrip())
         lines = tex.strip().splitlines(keepends=True)
-        offset = sum(len(line) for line in lines[: error.line - 1]) + error.column - 1
+        offset = lead + sum(len(line) for line in lines[: error.line - 1]) + error.column - 1
         hint = "write it in the TeX that formulae are written in"
-        return Trouble(rules.PROSE_FORMULA, f"is no formula: {error}", hint, begins + lead + offset)
+        return Trouble(
+            rules.PROSE_FORMULA, f"is no formula: {error}", hint, piece.inside_start + min(offset, len(tex))
+        )
     if block:
-        return f"\n\n{element}\n\n"
-    return _TEXT_OF_ELEMENTS.sub(lambda text: f">{_ACTIVE_IN_TEXT.sub(_entity, text[1])}<", element)
+        return _Filled(f"\n\n{element}\n\n")
+    return _Filled(_TEXT_OF_ELEMENTS.sub(lambda text: f">{_ACTIVE_IN_TEXT.sub(_entity, text[1])}<", element))
 
 
 def _entity(match: re.Match[str]) -> str:
@@ -113,18 +127,18 @@ def checked(handbook: Handbook) -> Handbook:
     folder = handbook.root / handbook.settings.prose if handbook.settings.prose is not None else None
     if folder is None or not folder.resolve().is_relative_to(handbook.root.resolve()):
         return handbook
-    found: list[Finding] = []
-    for path in sorted(folder.rglob("*.md")):
-        try:
-            markdown = path.read_text(encoding="utf-8")
-        except (OSError, UnicodeDecodeError):
-            continue  # MkDocs says so itself, at its own severity
-        relative = path.relative_to(handbook.root).as_posix()
-        for trouble in troubles(handbook, markdown):
-            line = markdown.count("\n", 0, trouble.start) + 1
-            column = trouble.start - (markdown.rfind("\n", 0, trouble.start) + 1) + 1
-            found.append(finding_of(trouble.rule, relative, (line, column), trouble.message, trouble.hint))
+    pages, found = read_pages(handbook.root, folder)
+    for page in pages:
+        found += _findings(page, troubles(handbook, page.text))
     if not found:
         return handbook
     everything = sorted({*handbook.findings, *found}, key=lambda each: each.order)
     return replace(handbook, findings=tuple(everything))
+
+
+def _findings(page: WrittenPage, found: Iterator[Trouble]) -> Iterator[Finding]:
+    for each in itertools.islice(found, _MOST_FINDINGS):
+        yield page.finding(each.rule, each.start, each.message, each.hint)
+    further = next(found, None)
+    if further is not None:
+        yield page.finding(further.rule, further.start, "is the first of more such flaws", "mend those above")

@@ -10,8 +10,8 @@ from notchbook.model.swings import FreeSwings
 from notchbook.model.verification import Measured, Period, Verification, Weighing
 from notchbook.reading import rules
 from notchbook.reading.build_setup import deviations, optional_float, specimen_choice
+from notchbook.reading.nodes import Flaw
 from notchbook.reading.scalars import WrittenFloat
-from notchbook.reading.strict_yaml import Flaw
 
 Data = dict[str, Any]
 # Of a strength or an energy, double precision knows no more.

@@ -6,12 +6,13 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from notchbook.findings import Finding, Severity
-from notchbook.reading import strict_yaml
+from notchbook.reading import nodes
 
 if TYPE_CHECKING:
     from notchbook.findings import Rule
-    from notchbook.reading.strict_yaml import Flaw, Keys
+    from notchbook.reading.nodes import Flaw, Keys
 
+_LONGEST_MESSAGE = 1_000
 MOST_FINDINGS = 100
 """A file with more flaws than this is another kind of file; nobody mends them one by one."""
 
@@ -33,20 +34,21 @@ class Document:
 
     def position(self, keys: Keys, *, at_key: bool = False) -> tuple[int, int]:
         """Line and column, from 1, of the value under the keys, or as far along them as the file goes."""
-        node = strict_yaml.compose(self.text)
-        return strict_yaml.position(node, keys, at_key=at_key) if node is not None else (1, 1)
+        node = nodes.compose(self.text)
+        return nodes.position(node, keys, at_key=at_key) if node is not None else (1, 1)
 
     def findings(self, flaws: list[Flaw]) -> list[Finding]:
         """The flaws as findings at their places in this file; past a hundred of them only their number."""
-        node = strict_yaml.compose(self.text) if any(not flaw.line for flaw in flaws) else None
+        node = nodes.compose(self.text) if any(not flaw.line for flaw in flaws) else None
         found = []
         for flaw in flaws[:MOST_FINDINGS]:
             place = (flaw.line, flaw.column)
             if node is not None and not flaw.line:
-                place = strict_yaml.position(node, flaw.keys, at_key=flaw.at_key)
+                place = nodes.position(node, flaw.keys, at_key=flaw.at_key)
             found.append(finding_of(flaw.rule, self.path, place, flaw.message, flaw.hint))
         if len(flaws) > MOST_FINDINGS:
-            message = f"has {len(flaws) - MOST_FINDINGS} more flaws of this kind and others"
+            more = len(flaws) - MOST_FINDINGS
+            message = f"has {more} more {'flaw' if more == 1 else 'flaws'} of this kind and others"
             found.append(finding_of(flaws[-1].rule, self.path, (1, 1), message, "mend the ones named first"))
         return found
 
@@ -54,5 +56,7 @@ class Document:
 def finding_of(
     rule: Rule, path: str, place: tuple[int, int], message: str, hint: str = "", severity: Severity | None = None
 ) -> Finding:
-    """A finding of that rule, at the rule's own severity unless another is given."""
+    """A finding of that rule, at the rule's own severity unless another is given; of a text without end the start."""
+    if len(message) > _LONGEST_MESSAGE:
+        message = f"{message[:_LONGEST_MESSAGE]}…"
     return Finding(rule.id, severity or rule.severity, path, place[0], place[1], message, hint)

@@ -3,22 +3,29 @@
 from __future__ import annotations
 
 import re
-import stat
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from notchbook.reading import rules, schemas
 from notchbook.reading.document import Document, finding_of
-from notchbook.reading.strict_yaml import Flaw, parse
+from notchbook.reading.files import (
+    Refused,
+    is_folder,
+    link_trouble,
+    name_trouble,
+    relative_path,
+    stem_of_data,
+    text_of,
+    walk,
+)
+from notchbook.reading.nodes import Flaw, place_at
+from notchbook.reading.settings import Settings, setting_finding
+from notchbook.reading.strict_yaml import parse
 
 if TYPE_CHECKING:
     from notchbook.findings import Finding, Rule
-    from notchbook.reading.settings import Settings
 
-LARGEST_BYTES = 1 << 20
-SUFFIXES = (".yaml", ".yml")
-ID = re.compile(r"[a-z0-9][a-z0-9.-]*\Z")
 # It ends in letters: `5 J@2.9 m/s` is none.
 EMAIL = re.compile(r"[\w.+-]{1,64}@(?:[\w-]{1,63}\.){1,10}[^\W\d_]{2,63}")
 PACKAGE_METHODS = Path(__file__).resolve().parent.parent / "methods"
@@ -50,21 +57,32 @@ def read_documents(root: Path, settings: Settings) -> Read:
     """Every data file of the handbook under the root, checked against its schema."""
     read = Read()
     procedures, results = root / settings.procedures, root / settings.results
+    _tell_missing(root, settings, read)
     tops = [folder for folder in dict.fromkeys((procedures, results)) if _inside(root, folder, read)]
     for kind, name in PROCEDURE_FOLDERS.items():
         _read_kind(root, procedures / name, kind, read)
     for name in HAZARDS_FILES:
         hazards = procedures / name
-        if hazards.exists() or hazards.is_symlink():
+        if _exists(hazards):
             _read_file(root, hazards, "hazards", read)
     for kind, name in RESULT_FOLDERS.items():
         _read_kind(root, results / name, kind, read)
     places = [procedures / name for name in PROCEDURE_FOLDERS.values()]
     places += [results / name for name in RESULT_FOLDERS.values()]
     for folder in tops:
-        if folder.resolve() != root.resolve():
+        if is_folder(folder) and folder.resolve() != root.resolve():
             _strays(root, folder, [*places, *(procedures / name for name in HAZARDS_FILES)], read)
     return read
+
+
+def _tell_missing(root: Path, settings: Settings, read: Read) -> None:
+    """Tell a folder that is not there, where somebody chose its name: all that it should hold would be left out."""
+    usual = Settings()
+    chosen = [("procedures", settings.procedures, usual.procedures), ("results", settings.results, usual.results)]
+    for key, name, usual_name in chosen:
+        if name != usual_name and not is_folder(root / name):
+            message = f"plugin setting '{key}' is '{name[:100]}', a folder that does not exist"
+            read.findings.append(setting_finding(root, key, message, "correct the name, or make the folder"))
 
 
 def read_package_methods() -> list[Document]:
@@ -79,83 +97,64 @@ def read_package_methods() -> list[Document]:
 
 def _inside(root: Path, folder: Path, read: Read) -> bool:
     """Whether the folder really lies in the handbook; a link that leads out of it is told."""
-    if not folder.is_dir() or folder.resolve().is_relative_to(root.resolve()):
+    if not is_folder(folder) or folder.resolve().is_relative_to(root.resolve()):
         return True
-    path = _relative(root, folder)
+    path = relative_path(root, folder)
     read.findings.append(finding_of(rules.FILE_PLACE, path, (1, 1), "leads out of the handbook", "copy the files in"))
     return False
 
 
-def _relative(root: Path, path: Path) -> str:
-    if path.is_relative_to(root):
-        path = path.relative_to(root)
-    # A file name is bytes; those that are not UTF-8 are shown, so that no rendering stumbles over them.
-    return path.as_posix().encode("utf-8", "backslashreplace").decode("utf-8")
+def _exists(path: Path) -> bool:
+    try:
+        return path.exists() or path.is_symlink()
+    except (OSError, ValueError):
+        return False
 
 
 def _read_kind(root: Path, folder: Path, kind: str, read: Read) -> None:
-    if not folder.is_dir() or not _inside(root, folder, read):
+    if not is_folder(folder) or not _inside(root, folder, read):
         return
-    for path in sorted(folder.iterdir(), key=lambda path: path.name):
-        if not path.name.startswith(".") and path.suffix.lower() in SUFFIXES and not path.is_dir():
+    try:
+        paths = sorted(folder.iterdir(), key=lambda path: path.name)
+    except OSError as error:
+        message, hint = f"cannot be read: {error.strerror}", "check that it is a folder you may read"
+        read.findings.append(finding_of(rules.FILE_TEXT, relative_path(root, folder), (1, 1), message, hint))
+        return
+    for path in paths:
+        if stem_of_data(path.name) is not None and not is_folder(path):
             _read_file(root, path, kind, read)
 
 
 def _strays(root: Path, folder: Path, places: list[Path], read: Read) -> None:
     """Tell the data files under the folder that lie in none of the places where they are looked for."""
-    for path in sorted(folder.rglob("*")):
+    for path in walk(folder):
         if any(part.startswith(".") for part in path.relative_to(folder).parts) or path in places:
             continue
-        linked = path.is_symlink() and path.is_dir()
-        if linked or (path.suffix.lower() in SUFFIXES and path.parent not in places and not path.is_dir()):
+        linked = path.is_symlink() and is_folder(path)
+        stray = stem_of_data(path.name) is not None and path.parent not in places and not is_folder(path)
+        if linked or stray:
             message = "is a link to a folder and is not followed" if linked else "lies where no data file is looked for"
-            hint = f"the folders are {', '.join(_relative(root, place) for place in places[: -len(HAZARDS_FILES)])}"
-            read.findings.append(finding_of(rules.FILE_PLACE, _relative(root, path), (1, 1), message, hint))
-
-
-def _link_trouble(root: Path, path: Path) -> str:
-    """Where a link leads that must not be followed; its folder was found to lie inside the root."""
-    if not path.is_symlink():
-        return ""
-    try:
-        inside = path.resolve().is_relative_to(root.resolve())
-    except (OSError, RuntimeError):
-        return "to itself"
-    return "" if inside else "out of the handbook"
+            hint = f"the folders are {', '.join(relative_path(root, place) for place in places[: -len(HAZARDS_FILES)])}"
+            read.findings.append(finding_of(rules.FILE_PLACE, relative_path(root, path), (1, 1), message, hint))
 
 
 def _read_file(root: Path, path: Path, kind: str, read: Read) -> None:
     read.files += 1
-    relative = _relative(root, path)
+    relative, stem = relative_path(root, path), stem_of_data(path.name) or path.stem
 
-    def refuse(rule: Rule, message: str, hint: str = "", place: tuple[int, int] = (1, 1)) -> None:
-        read.refuse(kind, path.stem, finding_of(rule, relative, place, message, hint))
+    def refuse(rule: Rule, message: str, hint: str, place: tuple[int, int] = (1, 1)) -> None:
+        read.refuse(kind, stem, finding_of(rule, relative, place, message, hint))
 
-    leads_to = _link_trouble(root, path)
+    leads_to = link_trouble(root, path)
     if leads_to:
         return refuse(rules.FILE_PLACE, f"is a link that leads {leads_to}", "copy the file in")
-    if path.suffix != ".yaml" or not ID.match(path.stem):
-        hint = "rename it with small letters, digits, dots and hyphens, ending in .yaml"
-        return refuse(rules.FILE_NAME, f"the file name '{relative.rpartition('/')[2]}' is no id", hint)
-    try:
-        about = path.stat()
-        if not stat.S_ISREG(about.st_mode):
-            return refuse(rules.FILE_TEXT, "is no file that can be read", "put the data file in its place")
-        size = about.st_size
-        raw = path.read_bytes() if size <= LARGEST_BYTES else b""
-    except OSError as error:
-        return refuse(rules.FILE_TEXT, f"cannot be read: {error.strerror}", "check that it is a file you may read")
-    if size > LARGEST_BYTES:
-        return refuse(rules.FILE_SIZE, f"has {size:,} bytes; at most {LARGEST_BYTES:,} are read", "split it")
-    try:
-        text = raw.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        # counted in what was decoded: a byte order mark is not part of it
-        before = error.object[: error.start].decode("utf-8")
-        place = (before.count("\n") + 1, len(before) - before.rfind("\n"))
-        message = f"is not UTF-8 text here: the byte is 0x{error.object[error.start]:02x}"
-        return refuse(rules.FILE_TEXT, message, "save it as UTF-8", place)
-    _read_text(relative, path.stem, kind, text, read)
+    trouble = name_trouble(relative.rpartition("/")[2])
+    if trouble:
+        return refuse(rules.FILE_NAME, *trouble)
+    text = text_of(path)
+    if isinstance(text, Refused):
+        return refuse(text.rule, text.message, text.hint, text.place)
+    read_text(relative, stem, kind, text, read)
     return None
 
 
@@ -169,7 +168,8 @@ def _other_kind(kind: str, data: dict[str, Any]) -> list[Flaw]:
     return [Flaw(rules.FILE_PLACE, message, f"move it to {place}, or correct its kind", keys=("kind",))]
 
 
-def _read_text(relative: str, stem: str, kind: str, text: str, read: Read) -> None:
+def read_text(relative: str, stem: str, kind: str, text: str, read: Read) -> None:
+    """Add the text of one file, checked against its schema: a document, or findings and an id that cannot be read."""
     data, found = parse(text)
     document = Document(relative, kind, stem, text, data if data is not None else {})
     if data is not None:
@@ -179,9 +179,7 @@ def _read_text(relative: str, stem: str, kind: str, text: str, read: Read) -> No
         read.unreadable.setdefault(kind, set()).add(stem)
     address = EMAIL.search(text) if "@" in text else None
     if address:
-        line = text.count("\n", 0, address.start()) + 1
-        column = address.start() - (text.rfind("\n", 0, address.start()) + 1) + 1
         message, hint = "holds an e-mail address", "write the code of a role or group, such as LT-2"
-        read.findings.append(finding_of(rules.EMAIL_ADDRESS, relative, (line, column), message, hint))
+        read.findings.append(finding_of(rules.EMAIL_ADDRESS, relative, place_at(text, address.start()), message, hint))
     if data is not None and not found:
         read.documents.append(document)

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
 
     from notchbook.findings import Finding
     from notchbook.reading.document import Document
+    from notchbook.reading.folder import Read
     from notchbook.reading.settings import Settings
 
 
@@ -29,11 +30,15 @@ class ReadHandbook:
 
 
 def read_library(root: Path, settings: Settings) -> ReadHandbook:
-    """Read every file under the root; a department's method takes the place of the package's one of the same id."""
-    read = read_documents(root, settings)
+    """Read every file under the root."""
+    return build_library(read_package_methods(), read_documents(root, settings))
+
+
+def build_library(package_methods: list[Document], read: Read) -> ReadHandbook:
+    """Build what was read; a department's method takes the place of the package's one of the same id."""
     documents: dict[tuple[str, str], Document] = {}
     library = Library(unreadable=read.unreadable)
-    for document in (*read_package_methods(), *read.documents):
+    for document in (*package_methods, *read.documents):
         try:
             _add(library, document)
         except build_results.DateError as error:

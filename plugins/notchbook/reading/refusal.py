@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import difflib
 import re
+from collections import Counter
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
@@ -14,7 +15,7 @@ if TYPE_CHECKING:
     from jsonschema.exceptions import ValidationError
 
     from notchbook.findings import Rule
-    from notchbook.reading.strict_yaml import Keys
+    from notchbook.reading.nodes import Keys
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +64,8 @@ _TYPE_WORDS = {
     "boolean": "true or false",
     "null": "nothing",
 }
-_NUMBER_IN_TEXT = re.compile(r"\s*([-+]?[0-9]+(?:[.,][0-9]+)?)\s*(\S*)\s*")
+_NUMBER_IN_TEXT = re.compile(r"\s*([-+]?[0-9]+(?:[.,][0-9]+)?)\s*(?:[^\W\d_]\S*|[%°]\S*)?\s*")
+_GROUPED_NUMBER = re.compile(r"[-+]?[0-9]{1,3}(?:[_ \u202f\u2009'’][0-9]{3})+(?:\.[0-9]+)?")
 
 
 def name(refusal: Refusal) -> str:
@@ -92,7 +94,9 @@ def _say_type(refusal: Refusal) -> Said:
     hint = f"write {words}"
     if wanted in ("number", "integer") and isinstance(refusal.instance, str):
         number = _NUMBER_IN_TEXT.fullmatch(refusal.instance)
-        if number:
+        if _GROUPED_NUMBER.fullmatch(refusal.instance):
+            hint = f"write {re.sub('[^0-9.+-]', '', refusal.instance)} without anything between its digits"
+        elif number:
             hint = f"write {number.group(1).replace(',', '.')} without quotes, unit or decimal comma"
     if wanted == "string" and isinstance(refusal.instance, (int, float)):
         # not the value itself: 01 was read as 1
@@ -115,7 +119,10 @@ def _say_pattern(refusal: Refusal) -> Said:
         return f"{name(refusal)} is blank", about or "write something, or leave the key out", rules.VALUE_FORM
     form = f"the form of {_lowered(refusal.schema['title'])}" if "title" in refusal.schema else "the form of a key here"
     hint = f"write it like {examples[0]}" if examples else f"it must match {refusal.wanted}"
-    message = f"{name(refusal)} is {shown(refusal.instance)}, which is not in {form}"
+    value = f"{name(refusal)} is {shown(refusal.instance)}, which"
+    if refusal.about_a_key:
+        value = f"the key {shown(refusal.instance)} in {name(refusal)}"
+    message = f"{value} is not in {form}"
     return message, f"{hint}: {about}" if about else hint, rules.VALUE_FORM
 
 
@@ -158,7 +165,8 @@ def _say_dependent(refusal: Refusal) -> Said:
 
 
 def _say_unique(refusal: Refusal) -> Said:
-    twice = next((each for place, each in enumerate(refusal.instance) if each in refusal.instance[:place]), None)
+    times = Counter(each for each in refusal.instance if isinstance(each, str))
+    twice = next((each for each, number in times.items() if number > 1), None)
     return f"{name(refusal)} holds {shown(twice)} a second time", "delete one of the two", rules.VALUE_FORM
 
 

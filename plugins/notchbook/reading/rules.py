@@ -10,27 +10,27 @@ _YAML = "YAML 1.2.2, contract of the data files"
 FILE_NAME = Rule(
     "file-name",
     "A data file is named by its id and ends in .yaml",
-    "The file's stem is the id that other files refer to; a name that is no id can never be referred to.",
+    "The file's stem is the id that other files refer to; one that is no id, or that some system cannot hold, is lost.",
     _CONTRACT,
-    "Rename the file with small letters, digits, full stops and hyphens, ending in .yaml.",
+    "Rename the file with small letters, digits, full stops and hyphens, ending in .yaml; not as a device on Windows.",
 )
 FILE_PLACE = Rule(
     "file-place",
-    "A data file lies directly in its kind's folder, inside the handbook",
+    "A data file lies directly in its kind's folder, and all files inside the handbook",
     "A file in another place would silently be left out; a link out of the handbook would publish what is not in it.",
     _CONTRACT,
     "Put the file itself, not a link to it, into the folder of its kind.",
 )
 FILE_SIZE = Rule(
     "file-size",
-    "A data file is at most 1 MiB",
-    "A record of a thousand bars needs a tenth of that; a larger file is something else.",
+    "A data file is at most 1 MiB and 100,000 keys and values, a hand-written page at most 1 MiB",
+    "A record of a thousand bars needs a tenth of that; a larger file is something else and keeps everybody waiting.",
     _CONTRACT,
     "Split the file, or take out what is no data.",
 )
 FILE_TEXT = Rule(
     "file-text",
-    "A data file is readable UTF-8 text",
+    "A data file or page is readable UTF-8 text",
     "Bytes that are not text would be shown as something that nobody wrote.",
     _YAML,
     "Save the file as plain text in UTF-8 from a text editor.",

@@ -6,18 +6,20 @@ import difflib
 import functools
 import itertools
 import json
+import re
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from notchbook.reading import rules
 from notchbook.reading.document import MOST_FINDINGS
+from notchbook.reading.nodes import Flaw
 from notchbook.reading.refusal import Refusal, name, say, shown
-from notchbook.reading.strict_yaml import Flaw
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from jsonschema import Draft202012Validator
+    from jsonschema.exceptions import ValidationError
 
 # Enough for a missing key to meet the misspelling that explains it; nobody reads a hundred thousand errors of one file.
 _MOST_ERRORS = 20 * MOST_FINDINGS
@@ -40,8 +42,28 @@ def schema(kind: str) -> dict[str, Any]:
 @functools.cache
 def _validator(kind: str) -> Draft202012Validator:
     from jsonschema import Draft202012Validator
+    from jsonschema.validators import extend
 
-    return Draft202012Validator(schema(kind))
+    own = extend(Draft202012Validator, {"uniqueItems": _unique, "pattern": _pattern})  # type: ignore[no-untyped-call]
+    validator: Draft202012Validator = own(schema(kind))
+    return validator
+
+
+def _unique(_validator: object, wanted: bool, instance: object, _schema: object) -> Iterator[ValidationError]:
+    """Lists of texts hold each once; the library's own comparison of every entry with every other is quadratic."""
+    from jsonschema.exceptions import ValidationError
+
+    texts = [each for each in instance if isinstance(each, str)] if isinstance(instance, list) else []
+    if wanted and len(set(texts)) < len(texts):
+        yield ValidationError("an entry stands twice")
+
+
+def _pattern(_validator: object, wanted: str, instance: object, _schema: object) -> Iterator[ValidationError]:
+    """A pattern as ECMA-262 reads it, where `$` is the very end; Python's is also before a line break at the end."""
+    from jsonschema.exceptions import ValidationError
+
+    if isinstance(instance, str) and not re.search(re.sub(r"\$\Z", r"\\Z", wanted), instance):
+        yield ValidationError("is not in its form")
 
 
 def flaws(kind: str, data: dict[str, Any], *, refused_values: bool = False) -> list[Flaw]:

@@ -7,65 +7,41 @@ libyaml composes the nodes; their values come from `scalars`, because PyYAML's o
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 import yaml
-from yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
+from yaml.nodes import MappingNode, ScalarNode
 
 from notchbook.reading import rules
+from notchbook.reading.nodes import (
+    COMPOSED_DEPTH,
+    MOST_NODES,
+    OWN_TAGS,
+    PLAIN,
+    TEXT,
+    Flaw,
+    TooMuchError,
+    compose,
+    place_at,
+    start_of,
+    too_deep,
+    too_many,
+    without_old_breaks,
+)
 from notchbook.reading.scalars import NumberError, plain_value
 
 if TYPE_CHECKING:
+    from yaml.nodes import Node
+
     from notchbook.findings import Rule
 
-Keys = tuple[str | int, ...]
 DEEPEST = 20
-
-_PLAIN = "plain"
-_TEXT = "text"
-_COLLECTION = "collection"
-_OWN_TAGS = frozenset({_PLAIN, _TEXT, _COLLECTION})
+_MOST_TAG_DIRECTIVES = 20
 
 # What libyaml's reader refuses anyway, found first because libyaml gives no line for it (YAML 1.2.2, 5.1).
 _NOT_PRINTABLE = re.compile("[^\t\n\r\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 # An anchor, an alias, or the tag `!` that leaves no trace in the nodes.
 _MAYBE_FEATURE = re.compile(r"(?:^|[\s,\[{:?\ufeff-])(?:[&*][^\s,\[\]{}]|!(?:[\s,\]}]|\Z))", re.MULTILINE)
-
-
-@dataclass(frozen=True, slots=True)
-class Flaw:
-    """Something refused in a file; the place is a line and column from 1, or the keys that lead to it."""
-
-    rule: Rule
-    message: str
-    hint: str = ""
-    line: int = 0
-    column: int = 0
-    keys: Keys = ()
-    at_key: bool = False
-    """Whether the key is meant, not its value."""
-
-
-class _Composer(yaml.CSafeLoader):
-    """libyaml's composer, telling plain scalars from quoted ones and resolving nothing."""
-
-    def resolve(self, kind: type[Node], value: str | None, implicit: tuple[bool, bool]) -> str:  # noqa: ARG002
-        if kind is ScalarNode:
-            return _PLAIN if implicit[0] else _TEXT
-        return _COLLECTION
-
-    def descend_resolver(self, _parent: Node | None, _index: object) -> None:
-        pass
-
-    def ascend_resolver(self) -> None:
-        pass
-
-
-def compose(text: str) -> Node | None:
-    """The nodes of one document; raises `yaml.YAMLError` for what is not one YAML document."""
-    node: Node | None = _Composer(text).get_single_node()
-    return node
 
 
 def parse(text: str) -> tuple[Any, list[Flaw]]:
@@ -75,18 +51,21 @@ def parse(text: str) -> tuple[Any, list[Flaw]]:
     """
     odd = _NOT_PRINTABLE.search(text)
     if odd:
-        line = text.count("\n", 0, odd.start()) + 1
-        column = odd.start() - (text.rfind("\n", 0, odd.start()) + 1) + 1
-        what = f"U+{ord(odd.group()):04X}"
-        return None, [
-            Flaw(rules.FILE_TEXT, f"holds the control character {what}", "delete the character", line, column)
-        ]
+        message = f"holds the control character U+{ord(odd.group()):04X}"
+        return None, [Flaw(rules.FILE_TEXT, message, "delete the character", *place_at(text, odd.start()))]
+    directives = text.count("%TAG")
+    if directives > _MOST_TAG_DIRECTIVES:
+        # libyaml compares each of them with all before it
+        message = f"has %TAG {directives} times; tags are not used"
+        return None, [Flaw(rules.YAML_FEATURE, message, "delete them", *place_at(text, text.index("%TAG")))]
     if _MAYBE_FEATURE.search(text):
         flaws = _features(text)
         if flaws:
             return None, flaws
     try:
         node = compose(text)
+    except TooMuchError as error:
+        return None, [error.flaw]
     except yaml.YAMLError as error:
         return None, [_syntax_flaw(error)]
     if node is None:
@@ -100,9 +79,10 @@ def parse(text: str) -> tuple[Any, list[Flaw]]:
 
 def _features(text: str) -> list[Flaw]:
     """Flaws for the anchors, aliases and bare tags of a text, found in its events, where no alias is expanded yet."""
-    flaws = []
+    flaws: list[Flaw] = []
+    depth = 0
     try:
-        for event in yaml.parse(text, Loader=yaml.CSafeLoader):
+        for number, event in enumerate(yaml.parse(without_old_breaks(text)[0], Loader=yaml.CSafeLoader)):
             name = getattr(event, "anchor", None)
             if name:
                 what = "alias" if isinstance(event, yaml.AliasEvent) else "anchor"
@@ -111,6 +91,10 @@ def _features(text: str) -> list[Flaw]:
                 flaws.append(_flaw(rules.YAML_FEATURE, event, message, hint))
             if isinstance(event, (yaml.ScalarEvent, yaml.CollectionStartEvent)) and event.tag == "!":
                 flaws.append(_tag_flaw(event))
+            depth += isinstance(event, yaml.CollectionStartEvent) - isinstance(event, yaml.CollectionEndEvent)
+            if number > 2 * MOST_NODES or depth > COMPOSED_DEPTH:
+                flaws.append((too_many if number > 2 * MOST_NODES else too_deep)(event.start_mark).flaw)
+                break
     except yaml.YAMLError as error:
         flaws.append(_syntax_flaw(error))
     return flaws
@@ -118,7 +102,7 @@ def _features(text: str) -> list[Flaw]:
 
 def _syntax_flaw(error: yaml.YAMLError) -> Flaw:
     if isinstance(error, yaml.MarkedYAMLError):
-        line, column = _place(error.problem_mark or error.context_mark)
+        line, column = start_of(error.problem_mark or error.context_mark)
         words = ", ".join(part for part in (error.context, error.problem) if part)
         if error.problem == "but found another document":
             return Flaw(rules.YAML_SYNTAX, "holds more than one document", "keep one document a file", line, column)
@@ -129,13 +113,8 @@ def _syntax_flaw(error: yaml.YAMLError) -> Flaw:
 
 
 def _flaw(rule: Rule, node: Node | yaml.Event, message: str, hint: str = "") -> Flaw:
-    line, column = _place(node.start_mark)
+    line, column = start_of(node.start_mark)
     return Flaw(rule, message, hint, line, column)
-
-
-def _place(mark: Any) -> tuple[int, int]:
-    """Line and column, from 1; libyaml always gives the mark, its types do not say so."""
-    return (mark.line + 1, mark.column + 1) if mark is not None else (1, 1)
 
 
 def _mapping(node: MappingNode, flaws: list[Flaw], depth: int) -> dict[str, Any]:
@@ -144,7 +123,7 @@ def _mapping(node: MappingNode, flaws: list[Flaw], depth: int) -> dict[str, Any]
         if type(key_node) is not ScalarNode:
             flaws.append(_flaw(rules.YAML_SYNTAX, key_node, "a key must be plain text", "put a word before the colon"))
             continue
-        if key_node.tag not in _OWN_TAGS:
+        if key_node.tag not in OWN_TAGS:
             flaws.append(_tag_flaw(key_node))
         key = key_node.value
         if key in result:
@@ -158,7 +137,7 @@ def _mapping(node: MappingNode, flaws: list[Flaw], depth: int) -> dict[str, Any]
             )
             continue
         result[key] = _value(value_node, flaws, depth)
-    if node.tag not in _OWN_TAGS:
+    if node.tag not in OWN_TAGS:
         flaws.append(_tag_flaw(node))
     return result
 
@@ -166,9 +145,9 @@ def _mapping(node: MappingNode, flaws: list[Flaw], depth: int) -> dict[str, Any]
 def _value(node: Node, flaws: list[Flaw], depth: int) -> Any:
     if isinstance(node, ScalarNode):
         tag = node.tag
-        if tag == _PLAIN:
+        if tag == PLAIN:
             return _plain(node, flaws)
-        if tag == _TEXT:
+        if tag == TEXT:
             return node.value
         flaws.append(_tag_flaw(node))
         return None
@@ -177,7 +156,7 @@ def _value(node: Node, flaws: list[Flaw], depth: int) -> Any:
         return None
     if isinstance(node, MappingNode):
         return _mapping(node, flaws, depth + 1)
-    if node.tag not in _OWN_TAGS:
+    if node.tag not in OWN_TAGS:
         flaws.append(_tag_flaw(node))
     return [_value(item, flaws, depth + 1) for item in node.value]
 
@@ -193,20 +172,3 @@ def _plain(node: ScalarNode, flaws: list[Flaw]) -> Any:
         hint = "write the number as it was measured, or leave the key out"
         flaws.append(_flaw(rules.NUMBER_FINITE, node, str(error), hint))
         return None
-
-
-def position(node: Node, keys: Keys, *, at_key: bool = False) -> tuple[int, int]:
-    """Line and column, from 1, of the value under the keys, or as far along them as the document goes."""
-    place = node
-    for index, key in enumerate(keys):
-        last = index == len(keys) - 1
-        if isinstance(place, MappingNode):
-            pair = next((pair for pair in place.value if pair[0].value == str(key)), None)
-            if pair is None:
-                break
-            place = pair[0] if at_key and last else pair[1]
-        elif isinstance(place, SequenceNode) and isinstance(key, int) and key < len(place.value):
-            place = place.value[key]
-        else:
-            break
-    return _place(place.start_mark)

@@ -23,15 +23,19 @@ function address(path) {
   return new URL(path.split("/").map(encodeURIComponent).join("/"), SCOPE).href;
 }
 
-/* The versions before this one: for each file that they hold, by path and contents, where it is. */
-async function earlier() {
+/* The caches of the versions before this one. */
+async function namesBefore() {
+  return (await caches.keys()).filter(name => name.startsWith(OWN) && name !== CACHE && name !== VISITED);
+}
+
+/* For each file of the versions before this one, by path and contents, where it is. */
+async function filesBefore() {
   const found = new Map();
-  for (const name of await caches.keys()) {
-    if (!name.startsWith(OWN) || name === CACHE || name === VISITED) continue;
+  for (const name of await namesBefore()) {
     const cache = await caches.open(name);
     const list = await cache.match(LIST);
     if (!list) continue;
-    for (const [path, contents] of Object.entries(await list.json())) found.set(path + " " + contents, cache);
+    for (const [path, contents] of Object.entries((await list.json()).files)) found.set(path + " " + contents, cache);
   }
   return found;
 }
@@ -56,7 +60,7 @@ async function fill(files, all) {
   const have = new Set((await cache.keys()).map(each => each.url));
   const missing = Object.entries(files).filter(([path]) => !have.has(address(path)));
   let whole = true;
-  const before = await earlier();
+  const before = await filesBefore();
   for (let at = 0; at < missing.length; at += AT_ONCE) {
     const some = missing.slice(at, at + AT_ONCE).map(([path, contents]) => keep(cache, before, path, contents));
     const lost = (await Promise.allSettled(some)).find(each => each.reason && !each.reason.refused);
@@ -67,22 +71,24 @@ async function fill(files, all) {
 }
 
 async function install() {
-  const cache = await caches.open(CACHE);
+  const before = await namesBefore();
   await fill(SITE.first, true);
-  await cache.put(LIST, new Response(JSON.stringify({ ...SITE.first, ...SITE.later })));
+  const list = { files: { ...SITE.first, ...SITE.later }, before };
+  await (await caches.open(CACHE)).put(LIST, new Response(JSON.stringify(list)));
   await self.skipWaiting();
 }
 
-async function forgetOthers() {
-  for (const name of await caches.keys()) {
-    if (name.startsWith(OWN) && name !== CACHE && name !== VISITED) await caches.delete(name);
-  }
+/* Only what was there before this version: a newer one may be filling its cache at this moment. */
+async function forgetBefore() {
+  const list = await (await caches.open(CACHE)).match(LIST);
+  if (!list || self.registration.installing) return;
+  for (const name of (await list.json()).before) await caches.delete(name);
 }
 
-/* The rest in the background; when all is there, the versions before it go. */
-function fillLater() {
-  filling = filling || fill(SITE.later, false)
-    .then(whole => whole && forgetOthers())
+/* The rest in the background, and what the browser may have dropped; when all is there, the versions before it go. */
+function fillRest() {
+  filling = filling || fill({ ...SITE.first, ...SITE.later }, false)
+    .then(whole => whole && forgetBefore())
     .finally(() => { filling = null; });
   return filling;
 }
@@ -126,6 +132,12 @@ function notKept() {
   return new Response(words, { status: 503, headers: { "content-type": "text/html; charset=utf-8" } });
 }
 
+/* Servers may allow pages to be stored for a while, and a browser that starts this worker asks for the page beside it:
+   only a request of its own is sure to bring what the server has now. */
+function newest(request) {
+  return fetch(request.url, { cache: "no-cache", credentials: request.credentials, redirect: request.redirect });
+}
+
 async function answer(event) {
   const page = event.request.mode === "navigate";
   const own = await kept(event.request.url);
@@ -135,8 +147,7 @@ async function answer(event) {
   };
   if (own && Date.now() < slowUntil) return take();
   try {
-    // a server that allows its pages to be stored for a while must not bring an old one
-    const response = await inTime(fetch(event.request, { cache: "no-cache" }), own ? PATIENCE_MS : 0);
+    const response = await inTime(newest(event.request), own ? PATIENCE_MS : 0);
     if (response.status >= 500 && own) return take();
     if (page) keptPages.delete(event.resultingClientId);
     if (response.ok && !own && response.type === "basic") {
@@ -164,5 +175,5 @@ self.addEventListener("fetch", event => {
 self.addEventListener("message", event => {
   if (!event.data || event.data.ask !== "kept") return;
   event.ports[0].postMessage({ kept: keptPages.has(event.source.id), version: SITE.version });
-  event.waitUntil(fillLater());
+  event.waitUntil(fillRest());
 });

@@ -74,6 +74,8 @@
     window.addEventListener("online", look);
     // a page stays open at a rig for an afternoon
     setInterval(look, OFTEN_MS);
+    // browsers look by themselves, but some time after a page is there
+    if (workers.controller) look();
   }
 
   window.addEventListener("offline", sayKept);

@@ -1,0 +1,129 @@
+"""Readings against the division of the scale that they were read from."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from notchbook.checks.subject import Check, Complaint
+from notchbook.checks.words import number
+from notchbook.findings import Rule, Severity
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from notchbook.checks.subject import RecordCase, RigCase
+    from notchbook.model.record import Record
+    from notchbook.model.rig import Indicator
+    from notchbook.model.swings import FreeSwings
+
+# Fewer readings agree with a grid, or miss it, by chance.
+_FEWEST_OF_A_RECORD, _FEWEST_OF_A_RIG = 10, 30
+# Somebody who estimates between the marks does so in more than one reading of ten.
+_SLIPS = 0.1
+# Of readings to a tenth of a division four in five lie off its halves.
+_ESTIMATED = 1.0 / 3.0
+# Ten times too fine a division makes half a real one five of its own.
+_COARSER = 5.0
+_LAST_BIT = 1e-6
+
+READING_DIVISION = Rule(
+    "reading-division",
+    "A reading is one that the rig's scale can give",
+    "A single reading between the marks among readings on them is a slipped point or a misread digit.",
+    "a scale is read to half a division: common practice, no source",
+    "Compare the reading with the sheet of the day; leave it if it was really estimated that finely.",
+    Severity.WARNING,
+)
+SCALE_DIVISION = Rule(
+    "scale-division",
+    "The readings of a rig are as fine as the division of its scale",
+    "The uncertainty of every result counts the division; one that is ten times too coarse is wrong in all of them.",
+    "a scale is read to half a division: common practice, no source",
+    "Look at the scale and correct the division, or have readings written down as finely as the scale gives them.",
+    Severity.WARNING,
+)
+
+
+def _division(indicator: Indicator) -> tuple[str, str, float] | None:
+    """The key of the division with its unit and size, of the scale that the rig says it reads."""
+    if indicator.reads == "energy":
+        return ("division_J", " J", indicator.division_J) if indicator.division_J else None
+    return ("division_deg", "°", indicator.division_deg) if indicator.division_deg else None
+
+
+def _on_grid(reading: float, step: float) -> bool:
+    steps = reading / step
+    return abs(steps - round(steps)) <= _LAST_BIT * max(1.0, abs(steps))
+
+
+def _swing_readings(swings: FreeSwings | None, key: str) -> Iterator[tuple[tuple[str | int, ...], float]]:
+    ending = "indicated_energy_J" if key == "division_J" else "rise_deg"
+    for which in ("first", "second", "later"):
+        value = getattr(swings, f"{which}_{ending}") if swings is not None else None
+        if value is not None:
+            yield ("free_swings", f"{which}_{ending}"), value
+
+
+def _readings(record: Record, key: str) -> Iterator[tuple[tuple[str | int, ...], float]]:
+    """Every reading of the scale in a record, with the keys that lead to it."""
+    yield from _swing_readings(record.free_swings, key)
+    name = "indicated_energy_J" if key == "division_J" else "rise_angle_deg"
+    for index, specimen in enumerate(record.specimens):
+        value = getattr(specimen, name)
+        if value is not None:
+            yield ("specimens", index, name), value
+
+
+def reading_division(case: RecordCase) -> Iterator[Complaint]:
+    """Single readings between the marks, in a record whose other readings lie on them."""
+    division = _division(case.rig.indicator) if case.rig is not None else None
+    if division is None:
+        return
+    key, unit, size = division
+    readings = list(_readings(case.record, key))
+    between = [(keys, value) for keys, value in readings if not _on_grid(value, size / 2.0)]
+    if len(readings) < _FEWEST_OF_A_RECORD or len(between) > _SLIPS * len(readings):
+        return
+    for keys, value in between:
+        yield Complaint(
+            keys,
+            f"{number(value)}{unit} is finer than half a division of {number(size)}{unit}, which the other readings "
+            "of this record keep to",
+            "compare with the sheet of the day",
+        )
+
+
+def scale_division(case: RigCase) -> Iterator[Complaint]:
+    """Divisions that the readings of the rig's files do not fit."""
+    division = _division(case.rig.indicator)
+    if division is None:
+        return
+    key, unit, size = division
+    library = case.around.library
+    swings = [each.free_swings for each in library.verifications.values() if each.rig == case.rig.id]
+    readings = [value for each in swings for _, value in _swing_readings(each, key)]
+    readings += [
+        value for each in library.records.values() if each.rig == case.rig.id for _, value in _readings(each, key)
+    ]
+    if len(readings) < _FEWEST_OF_A_RIG:
+        return
+    between = sum(not _on_grid(value, size / 2.0) for value in readings)
+    hint = "look at the scale, then correct the division or how readings are written down"
+    if between > _ESTIMATED * len(readings):
+        yield Complaint(
+            ("indicator", key),
+            f"{between} of the {len(readings)} readings of this rig are finer than half a division of "
+            f"{number(size)}{unit}",
+            hint,
+        )
+    elif all(_on_grid(value, _COARSER * size) for value in readings):
+        yield Complaint(
+            ("indicator", key),
+            f"all {len(readings)} readings of this rig are multiples of {number(_COARSER * size)}{unit}, five "
+            f"divisions of {number(size)}{unit}",
+            hint,
+        )
+
+
+RECORD_CHECKS = (Check(READING_DIVISION, reading_division),)
+RIG_CHECKS = (Check(SCALE_DIVISION, scale_division),)
