@@ -51,10 +51,20 @@ def _broken(folder: Path, path: Path, address: str) -> str | None:
         return "outside the site"
     if parts.fragment and target.suffix == ".html":
         wanted = unquote(parts.fragment)
+        if "=" in wanted:
+            return _choice_missing(_page(target), wanted)
         ids = {each.attributes.get("id") for each in _page(target)}
         if wanted not in ids:
             return f"no part '{wanted}'"
     return None
+
+
+def _choice_missing(page: Element, wanted: str) -> str | None:
+    """What is wrong with the choice in a table that an address asks for."""
+    name, _, value = wanted.partition("=")
+    selects = [each for each in page.all("select") if each.attributes.get("data-filter") == name]
+    values = {option.attributes.get("value") for each in selects for option in each.all("option")}
+    return None if value in values else f"no choice '{wanted}'"
 
 
 def test_inner_links_lead_somewhere(either_site: DemoSite) -> None:
