@@ -145,7 +145,7 @@ def test_relative_links_resolve(document: Path) -> None:
 def test_paths_that_are_named_exist(document: Path) -> None:
     """Paths of the repository set as code; one inside the package may leave `plugins/notchbook/` out."""
     named = re.findall(r"`([\w./*-]+/[\w./*-]*)`", document.read_text(encoding="utf-8"))
-    made = ("site/", ".venv", "docs/", "procedures/methods/")
+    made = ("site/", ".venv", ".fuzz/", "docs/", "procedures/methods/")
     places = (ROOT, PACKAGE)
     missing = [
         each

@@ -121,7 +121,17 @@ def as_json(findings: Sequence[Finding], _rules: Sequence[Rule]) -> str:
         }
         for f in findings
     ]
-    return json.dumps({"findings": rows, "summary": count(findings)}, ensure_ascii=False, indent=2) + "\n"
+    return _json({"findings": rows, "summary": count(findings)})
+
+
+def _json(value: object) -> str:
+    """JSON of which a terminal shows every character: those that would move its cursor are escaped."""
+    lines = json.dumps(value, ensure_ascii=False, indent=2).split("\n")
+    return "".join(f"{line if line.isprintable() else _escaped(line)}\n" for line in lines)
+
+
+def _escaped(line: str) -> str:
+    return "".join(each if each.isprintable() else json.dumps(each)[1:-1] for each in line)
 
 
 def as_github(findings: Sequence[Finding], _rules: Sequence[Rule]) -> str:
@@ -129,7 +139,7 @@ def as_github(findings: Sequence[Finding], _rules: Sequence[Rule]) -> str:
     level = {Severity.ERROR: "error", Severity.WARNING: "warning", Severity.NOTE: "notice"}
     lines = []
     for f in findings:
-        place = f"file={_property(f.path)},line={f.line},col={f.column},title={_property(f.rule)}"
+        place = f"file={printable(_property(f.path))},line={f.line},col={f.column},title={_property(f.rule)}"
         lines.append(f"::{level[f.severity]} {place}::{_data(f.text)}\n")
     return "".join(lines)
 
@@ -182,7 +192,7 @@ def as_sarif(findings: Sequence[Finding], rules: Sequence[Rule]) -> str:
         "version": "2.1.0",
         "runs": [{"tool": {"driver": driver}, "columnKind": "unicodeCodePoints", "results": results}],
     }
-    return json.dumps(log, ensure_ascii=False, indent=2) + "\n"
+    return _json(log)
 
 
 def _uri(path: str) -> str:

@@ -35,6 +35,8 @@ def hostile_site(root: Path, theme: str, *, plain: bool = False) -> Path:
     notice = "plain notice" if plain else TEXT
     settings = {
         "site_name": "Bench",
+        # codes to be scanned and descriptions for machines are only made with an address
+        "site_url": "https://handbook.example/",
         "theme": {"name": theme, **({"font": False} if theme == "material" else {})},
         "use_directory_urls": False,
         "plugins": ["search", {"notchbook": {"deviations": "label", "notice": notice}}],

@@ -81,6 +81,27 @@ return [...new Set(found)];
 """
 
 
+# Let all that is folded be seen, and all scripts of the page have their say; gives how often a foreign one ran.
+STIR = """
+const done = arguments[0];
+document.querySelectorAll('details').forEach(each => { each.open = true; });
+const controls = document.querySelectorAll('article input, article select, article button, article summary');
+controls.forEach(each => {
+  for (const kind of ['focus', 'mouseover', 'input', 'change']) each.dispatchEvent(new Event(kind, {bubbles: true}));
+});
+for (const kind of ['scroll', 'resize', 'beforeprint', 'afterprint']) dispatchEvent(new Event(kind));
+setTimeout(() => done(window.hits), 100);
+"""
+# Elements that would run something, or lead to it.
+ALIVE = """
+const leads = ['href', 'src', 'action', 'xlink:href'];
+const runs = each => each.name.startsWith('on')
+  || (leads.includes(each.name) && /^\\s*(javascript|vbscript|data):/i.test(each.value));
+const found = [...document.querySelectorAll('*')].filter(each => [...each.attributes].some(runs));
+return found.map(each => each.outerHTML.slice(0, 200));
+"""
+
+
 @pytest.fixture(scope="module")
 def chrome(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Chrome]:
     with browser(tmp_path_factory.mktemp("profile")) as found:
@@ -199,12 +220,15 @@ def test_text_of_a_data_file_never_runs(chrome: Chrome, tmp_path: Path) -> None:
         "Page.addScriptToEvaluateOnNewDocument", {"source": "window.hits = 0; window.hit = () => { window.hits += 1 }"}
     )
     site = hostile_site(tmp_path, "material")
+    told_by(chrome)
     try:
         with served(site) as address:
             names = sorted(path.relative_to(site).as_posix() for path in site.rglob("*.html"))
             for name in names:
                 chrome.get(f"{address}/{name}")
-                assert chrome.execute_script("return window.hits") == 0, name
+                assert chrome.execute_async_script(STIR) == 0, name
+                assert chrome.execute_script(ALIVE) == [], name
+            _assert_quiet(chrome, address)
             chrome.get(f"{address}/index.html")
             chrome.find_element(By.CSS_SELECTOR, "[data-md-component=search-query]").send_keys("script onerror")
             _wait(chrome, "return document.querySelector('a.md-search-result__link')")

@@ -34,8 +34,10 @@ BY_CHOICE = frozenset({
     "rig-known", "hammer-known", "exercise-known", "material-known", "hammer-method", "specimen-agrees",
     "specimen-arrangement", "break-type", "notch-and-remaining", "reading-present", "reading-scale", "scale-agreement",
 })  # fmt: skip
-# Rules about what the form does not ask for, or about other records.
-NOT_ASKED = frozenset({"copied-series", "no-break-strength", "reported-mean", "reported-spread", "reported-specimen"})
+# Rules about what the form does not ask for, about other records, or about all readings of a record at once.
+NOT_ASKED = frozenset({
+    "copied-series", "no-break-strength", "reading-division", "reported-mean", "reported-spread", "reported-specimen",
+})  # fmt: skip
 KNOWN = frozenset(check.rule.id for check in RECORD_CHECKS) - BY_CHOICE - NOT_ASKED
 DIMENSIONS = ("width_mm", "thickness_mm", "remaining_width_mm")
 

@@ -1,0 +1,1 @@
+"""Random input for everything that reads what somebody wrote; see `python -m fuzz --help`."""
