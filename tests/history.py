@@ -4,7 +4,7 @@ import os
 import subprocess
 from pathlib import Path
 
-_WHO = {
+WHO = {
     "GIT_AUTHOR_NAME": "LT-1", "GIT_AUTHOR_EMAIL": "lt-1@saltmere.example",
     "GIT_COMMITTER_NAME": "LT-1", "GIT_COMMITTER_EMAIL": "lt-1@saltmere.example",
     "GIT_CONFIG_GLOBAL": os.devnull, "GIT_CONFIG_SYSTEM": os.devnull,
@@ -14,7 +14,7 @@ NOON = "2026-11-02T12:00:00Z"
 
 def git(root: Path, *words: str, when: str = NOON) -> str:
     """What git prints, for somebody who works at that time; a failure fails the test."""
-    environment = {**os.environ, **_WHO, "GIT_AUTHOR_DATE": when, "GIT_COMMITTER_DATE": when}
+    environment = {**os.environ, **WHO, "GIT_AUTHOR_DATE": when, "GIT_COMMITTER_DATE": when}
     done = subprocess.run(
         ["git", "-C", str(root), *words], check=True, capture_output=True, text=True, env=environment
     )

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from notchbook.checks.registry import RULES as CHECK_RULES
 from notchbook.checks.run import run_checks
+from notchbook.commit_time import commit_time
 from notchbook.evaluation.library import evaluate_library
 from notchbook.findings import Finding, Severity
 from notchbook.reading import nodes
@@ -70,9 +71,20 @@ def today() -> dt.date:
     return dt.datetime.now().astimezone().date()
 
 
+def day_of(root: Path) -> dt.date:
+    """The day that the dates of a handbook are held against, by check, review and build alike.
+
+    That of the commit that its files are, so that a commit is judged the same whenever it is; today's where they are
+    no commit's, or where SOURCE_DATE_EPOCH says which day it is.
+    """
+    committed = commit_time(root)
+    return committed.day if committed is not None else today()
+
+
 def open_handbook(
     root: Path,
     settings: Settings | None = None,
+    found: Iterable[Finding] = (),
     *,
     day: dt.date | None = None,
     advance: Callable[[], None] = lambda: None,
@@ -82,10 +94,10 @@ def open_handbook(
     Arguments:
         root: the folder that holds the folders of procedures and results.
         settings: those of the plugin; read from the root's mkdocs.yml where left out.
+        found: findings about the settings, where these are given.
         day: the day after which a date is in the future; today where left out.
         advance: called once for each record that was checked, for a progress bar.
     """
-    found: list[Finding] = []
     if settings is None:
         settings, found = read_settings(root)
     return handbook_of(root, settings, read_library(root, settings), found, day=day, advance=advance)

@@ -2,19 +2,41 @@
 
 from __future__ import annotations
 
-import os
-import shutil
-import subprocess
+import posixpath
+from collections import Counter
+from contextlib import suppress
 from dataclasses import dataclass
-from pathlib import Path, PurePosixPath
+from typing import TYPE_CHECKING
 
-from notchbook.reading.settings import CONFIG_NAME, read_settings
+from notchbook.commit_time import is_future
+from notchbook.commits import FILE, FOLDER, LINK, REPOSITORY, commit_of, entries, moment_of, same_as_file
+from notchbook.git import GitError, git, repository_of
+from notchbook.reading.files import stem_of_data
+from notchbook.reading.pages import PAGE_SUFFIXES
+from notchbook.reading.settings import read_settings
+from notchbook.review.base_settings import plain_file, write_settings
+from notchbook.review.blobs import Blobs, listed_words
 
-_PLAIN_FILES = (b"100644", b"100755")
-"""Modes of plain files: a link or another repository inside this one is no data file."""
-_MOST_BYTES = 64 * 1024 * 1024
-"""Of all files of a revision together: a handbook of a thousand records has two or three megabytes."""
-_SECONDS = 120
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping
+    from pathlib import Path
+
+    from notchbook.commits import Entry
+    from notchbook.git import Repository
+
+__all__ = ["Revision", "RevisionError", "same_as_file", "write_revision"]
+
+_NO_NAMES = frozenset({"", ".", "..", ".git"})
+"""What no file of a sound commit is called; git refuses to check it out."""
+_LONGEST_PATH = 4096
+_DEEPEST = 100
+"""Folders within folders, which keeps the search among them short; nobody has a quarter of it."""
+_PASSED_OVER = {
+    LINK: "links are not followed",
+    REPOSITORY: "repositories within the repository (submodules) are not read",
+}
+_FORGED = "git would not check it out; compare with another revision, and ask where this one came from"
+_KINDS_OF_NAMES = {"a tag": "refs/tags/", "a branch": "refs/heads/", "a branch of a remote": "refs/remotes/"}
 
 
 class RevisionError(Exception):
@@ -22,97 +44,170 @@ class RevisionError(Exception):
 
 
 @dataclass(frozen=True, slots=True)
-class _Blob:
-    path: str
-    """Relative to the handbook's root, with forward slashes."""
-    name: bytes
-    """Hash of its contents."""
+class Revision:
+    """A handbook as it was."""
+
+    name: str
+    """The commit's short name."""
+    root: Path
+    """The handbook's root inside the target: settings, data files and hand-written pages."""
+    files: Mapping[str, str]
+    """Every plain file below the handbook's root, and those that its mkdocs.yml inherits from: the path relative to the
+    root, with forward slashes (it may begin with `../`; bytes as `os.fsdecode` has them), to the contents' hash in hex.
+    """
+    others: Mapping[str, str]
+    """What is no plain file: the path to `link` or `repository`."""
+    not_compared: tuple[str, ...]
+    """In words for the reviewer: what of the revision could not be read, and why."""
 
 
-def write_revision(root: Path, revision: str, target: Path) -> str:
-    """Write the handbook's files of a revision under another folder.
+def write_revision(root: Path, revision: str, target: Path) -> Revision:
+    """Write the handbook's settings, data files and pages of a revision under another folder.
 
     Arguments:
         root: the handbook's root, anywhere in a git working tree.
         revision: a branch, tag or commit.
         target: an empty folder.
 
-    Returns:
-        The commit's short name.
-
     Raises:
-        RevisionError: git is missing, the root is in no working tree, or there is no such revision.
+        RevisionError: git is missing, the root is in no working tree, there is no such revision, it has names that no
+            file can have, or it holds too much.
     """
-    prefix = _git(root, "rev-parse", "--show-prefix").decode("utf-8", "surrogateescape").rstrip("\n")
-    commit = _commit(root, revision)
-    blobs = _blobs(root, commit, prefix)
-    _write(root, [each for each in blobs if each.path == CONFIG_NAME], target)
-    settings, _ = read_settings(target)
-    folders = [settings.procedures, settings.results, *([settings.prose] if settings.prose else [])]
-    wanted = [PurePosixPath(os.path.normpath(each)) for each in folders]
-    _write(root, [each for each in blobs if any(PurePosixPath(each.path).is_relative_to(w) for w in wanted)], target)
-    return _git(root, "rev-parse", "--short", commit).decode("ascii").strip()
-
-
-def _git(root: Path, *arguments: str, given: bytes | None = None) -> bytes:
-    """What git prints; raises RevisionError with git's own words where it fails."""
-    program = shutil.which("git")
-    if program is None:
-        raise RevisionError("git was not found; install it, or run this where the handbook's history is")
-    environment = {**os.environ, "GIT_OPTIONAL_LOCKS": "0", "LC_ALL": "C"}
     try:
-        done = subprocess.run(  # noqa: S603  # a program with fixed words; a revision comes after --end-of-options
-            [program, "-C", str(root), *arguments],
-            input=given,
-            capture_output=True,
-            env=environment,
-            timeout=_SECONDS,
-            check=False,
-        )
-    except (OSError, subprocess.TimeoutExpired) as error:
-        raise RevisionError(f"git could not be run: {error}") from error
-    if done.returncode:
-        words = done.stderr.decode("utf-8", "replace").strip().removeprefix("fatal: ").splitlines()
-        raise RevisionError(f"git says: {words[0] if words else 'nothing, but it failed'}")
-    return done.stdout
+        repository = repository_of(root)
+        commit = _commit(repository.top, revision)
+        return _written(repository, revision, commit, target.absolute())
+    except GitError as error:
+        partial = "promisor" in str(error)
+        hint = "; this clone is a partial one and nothing is fetched: fetch it whole" if partial else ""
+        raise RevisionError(f"{error}{hint}") from error
 
 
-def _commit(root: Path, revision: str) -> str:
+def _commit(top: Path, revision: str) -> str:
     try:
-        named = _git(root, "rev-parse", "--verify", "--quiet", "--end-of-options", f"{revision}^{{commit}}")
-    except RevisionError:
-        message = f"there is no revision '{revision}'; name a branch, a tag or a commit with --base"
-        raise RevisionError(message) from None
-    return named.decode("ascii").strip()
+        commit = commit_of(top, revision)
+    except GitError:
+        shallow = git(top, "rev-parse", "--is-shallow-repository").strip() == b"true"
+        what = "fetch it; this clone is shallow and has only the newest commits" if shallow else "name a branch, a tag"
+        hint = f"{what} (git fetch --unshallow)" if shallow else f"{what} or a commit with --base"
+        raise RevisionError(f"there is no revision '{revision}'; {hint}") from None
+    meant = {}
+    for kind, start in _KINDS_OF_NAMES.items():
+        with suppress(GitError):
+            meant[kind] = commit_of(top, start + revision)
+    if len(set(meant.values())) > 1:
+        full = " or ".join(_KINDS_OF_NAMES[kind] + revision for kind in meant)
+        raise RevisionError(f"'{revision}' is {' and '.join(meant)}, which differ; write {full}")
+    return commit
 
 
-def _blobs(root: Path, commit: str, prefix: str) -> list[_Blob]:
-    """The plain files of the commit under the handbook's root."""
-    listed = _git(root, "ls-tree", "-r", "-z", "--full-tree", commit, *(["--", prefix] if prefix else []))
-    found = []
-    for entry in listed.split(b"\0"):
-        about, _, raw_path = entry.partition(b"\t")
-        mode, _, rest = about.partition(b" ")
-        path = os.fsdecode(raw_path)
-        if mode in _PLAIN_FILES and path.startswith(prefix):
-            found.append(_Blob(path[len(prefix) :], rest.partition(b" ")[2]))
-    return found
+def _future(top: Path, base: str) -> Iterator[str]:
+    """Words about the commits whose time cannot be right: the revision and the one at hand."""
+    commits = [base]
+    with suppress(GitError):  # there need not be one yet
+        commits.append(commit_of(top, "HEAD"))
+    for commit in dict.fromkeys(commits):
+        moment = moment_of(top, commit)
+        if moment is not None and is_future(moment):
+            yield (
+                f"commit {_short(top, commit)} says that it was made on {moment.day}, later than now: its date is not "
+                "used; ask whoever made it to set the clock and to commit again"
+            )
 
 
-def _write(root: Path, blobs: list[_Blob], target: Path) -> None:
-    if not blobs:
-        return
-    given = b"".join(each.name + b"\n" for each in blobs)
-    sizes = _git(root, "cat-file", "--batch-check=%(objectsize)", given=given)
-    if sum(map(int, sizes.split())) > _MOST_BYTES:
-        raise RevisionError(f"the files of the revision hold more than {_MOST_BYTES // 1024 // 1024} MiB")
-    printed = memoryview(_git(root, "cat-file", "--batch=%(objectsize)", given=given))
-    start = 0
-    for each in blobs:
-        line_end = start + bytes(printed[start : start + 32]).index(b"\n")
-        size = int(bytes(printed[start:line_end]))
-        content = printed[line_end + 1 : line_end + 1 + size]
-        start = line_end + 1 + size + 1
-        path = target / each.path
-        path.parent.mkdir(parents=True, exist_ok=True)
-        path.write_bytes(content)
+def _around(repository: Repository, revision: str) -> Iterator[str]:
+    """Words where this repository was a mere folder of the one around it at the revision.
+
+    A branch can put a repository with a history of its own in the place of a folder.
+    """
+    with suppress(GitError):
+        outer = repository_of(repository.top.parent)
+        path = f"{outer.prefix}{repository.top.name}"
+        held = entries(outer.top, commit_of(outer.top, revision), path, deep=False)
+        if any(each.path == path and each.kind == FOLDER for each in held):
+            yield (
+                f"{listed_words([path])} was a folder of the repository around it at its '{revision}' and is a "
+                "repository of its own now: compared is only the history that it brings"
+            )
+
+
+def _short(top: Path, commit: str) -> str:
+    return git(top, "rev-parse", "--short", commit).decode("ascii").strip()
+
+
+def _written(repository: Repository, revision: str, commit: str, target: Path) -> Revision:
+    top, prefix = repository.top, repository.prefix
+    _, obstacle = plain_file(top, commit, prefix.rstrip("/"))
+    held = [each for each in entries(top, commit, *([prefix] if prefix else [])) if each.path.startswith(prefix)]
+    _refuse_forged(held)
+    # marks the uppermost folder, from within which settings may be inherited
+    (target / ".git").mkdir(parents=True)
+    blobs = Blobs(top, commit, target)
+    chain, broken = write_settings(top, commit, prefix, blobs, target)
+    root = target / prefix
+    root.mkdir(parents=True, exist_ok=True)
+    settings, _ = read_settings(root)
+    data = [posixpath.normpath(each) for each in (settings.procedures, settings.results)]
+    pages = [posixpath.normpath(settings.prose)] if settings.prose else []
+    below = {each.path[len(prefix) :]: each for each in held}
+    plain = {path: each for path, each in below.items() if each.kind == FILE}
+    blobs.write([each for path, each in plain.items() if each.path not in chain and _is_read(path, data, pages)])
+    _, found = read_settings(root)  # now that the folders are there which they name
+    others = {path: each.kind for path, each in below.items() if each.kind != FILE}
+    told = [
+        *([obstacle] if obstacle else []),
+        *broken,
+        *(f"{each.path} was not in order, so that its settings may be other ones: {each.message}" for each in found),
+        *_passed_over(others, [*data, *pages]),
+        *blobs.words(),
+        *_future(top, commit),
+        *_around(repository, revision),
+    ]
+    inherited = {posixpath.relpath(path, prefix or "."): each.hash for path, each in chain.items()}
+    files = {path: each.hash for path, each in plain.items()} | inherited
+    return Revision(_short(top, commit), root, files, others, tuple(dict.fromkeys(told)))
+
+
+def _refuse_forged(held: list[Entry]) -> None:
+    """Raise RevisionError where paths cannot be those of files: such a tree was made by hand, to write elsewhere."""
+    paths = {each.path for each in held}
+    folders: set[str] = set()
+    for each in held:
+        parts = each.path.lower().split("/")
+        sound = len(each.path) <= _LONGEST_PATH and len(parts) <= _DEEPEST and not _NO_NAMES.intersection(parts)
+        if not sound or paths.intersection(_new_folders(each.path, folders)):
+            name = each.path[:_LONGEST_PATH]
+            raise RevisionError(f"the revision holds {listed_words([name])}, no path of a file: {_FORGED}")
+    if len(paths) < len(held):
+        twice, _ = Counter(each.path for each in held).most_common(1)[0]
+        raise RevisionError(f"the revision holds {listed_words([twice])} twice: {_FORGED}")
+
+
+def _new_folders(path: str, known: set[str]) -> Iterator[str]:
+    """The folders that a path lies in and that are not yet known, which they are from then on."""
+    folder = path.rpartition("/")[0]
+    while folder and folder not in known:
+        known.add(folder)
+        yield folder
+        folder = folder.rpartition("/")[0]
+
+
+def _is_read(path: str, data: list[str], pages: list[str]) -> bool:
+    """Whether the file is one that the handbook reads: data, or a page by hand."""
+    name = path.rpartition("/")[2]
+    if posixpath.splitext(name)[1] in PAGE_SUFFIXES:
+        return any(_is_below(path, each) for each in pages)
+    return stem_of_data(name) is not None and any(_is_below(path, each) for each in data)
+
+
+def _is_below(path: str, folder: str) -> bool:
+    return folder == "." or path == folder or path.startswith(f"{folder}/")
+
+
+def _passed_over(others: Mapping[str, str], folders: list[str]) -> Iterator[str]:
+    """Words about the links and repositories among what the handbook reads."""
+    among = [path for path in others if any(_is_below(path, each) or _is_below(each, path) for each in folders)]
+    for kind, words in _PASSED_OVER.items():
+        names = [each for each in among if others[each] == kind]
+        if names:
+            yield f"{words}: {listed_words(names)}"
