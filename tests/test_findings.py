@@ -58,6 +58,19 @@ def test_a_finding_is_one_line_as_the_contract_has_it():
     assert str(finding(hint="", severity=Severity.NOTE)).endswith("7: note: 'x' is wrong [value-type]")
 
 
+@pytest.mark.parametrize("form", RENDERINGS)
+@pytest.mark.parametrize(
+    "path", ["\udcff.yaml", "::error::x/a.yaml", "##[group]x/a.yaml", "a\u2028::error::x", "\x0c::x"]
+)
+def test_path_that_is_no_text_or_a_command_is_printed_as_text(form, path):
+    text = RENDERINGS[form]([finding(path=path, message=path, hint=path)], ALL_RULES)
+    text.encode("utf-8")
+    assert "##[" not in text
+    assert all(line.isprintable() for line in text.split("\n"))
+    assert form == "github" or not re.search(r"^\s*::", text, re.MULTILINE)
+    assert form != "github" or (text.startswith("::error file=") and text.count("\n") == 1)
+
+
 def test_findings_are_ordered_by_place_then_by_weight():
     ordered = [
         finding(path="a", line=9),

@@ -152,15 +152,44 @@ def test_csv_gives_back_every_text(tmp_path, text):
 
 
 @pytest.mark.parametrize(
-    "text", ["=1+1", "+1", "-1+2", "@SUM(A1)", "\t=1", "\r=1", "\n=1", '=HYPERLINK("http://x.example","y")']
+    ("text", "written"),
+    [
+        ("=1+1", "'=1+1"),
+        ("+1", "'+1"),
+        ("-1+2", "'-1+2"),
+        ("@SUM(A1)", "'@SUM(A1)"),
+        ("slipped;=cmd|' /C calc'!A0", "slipped;'=cmd|' /C calc'!A0"),
+        ("\t=1", "\\t=1"),
+        ("\r=1", "\\r=1"),
+        ("\n=1", "\n'=1"),
+        ('=HYPERLINK("http://x.example","y")', '\'=HYPERLINK("http://x.example","y")'),
+    ],
 )
 @pytest.mark.parametrize("key", ["excluded", "id"])
-def test_a_text_that_a_sheet_would_run_is_made_text(tmp_path, text, key):
+def test_a_text_that_a_sheet_would_run_is_made_text(tmp_path, text, written, key):
     # first characters after the advice of OWASP on CSV injection
     contents = files()
     contents[TEST]["specimens"][0][key] = text
     row = rows(opened(tmp_path, contents))[0]
-    assert row["specimen" if key == "id" else key] == "'" + text
+    assert row["specimen" if key == "id" else key] == written
+
+
+STEERING = "red\x1b[31m turned\u202e over\rwritten ##[group]x\n::error::y"
+
+
+def test_what_steers_a_terminal_or_a_log_is_escaped(tmp_path):
+    contents = files()
+    contents[TEST]["specimens"][0]["excluded"] = STEERING
+    handbook = opened(tmp_path, contents)
+    printed = as_json(handbook)
+    assert all(line.isprintable() for line in printed.split("\n"))
+    assert "##[" not in printed
+    assert json.loads(printed)["tests"][TEST_ID]["specimens"][0]["excluded"] == STEERING
+    table = as_csv(handbook)
+    assert all(line.isprintable() and not line.startswith("::") for line in table.replace("\r\n", "\n").split("\n"))
+    assert "##[" not in table
+    written = "red\\x1b[31m turned\\u202e over\\rwritten \\x23#[group]x\n\\x3a:error::y"
+    assert rows(handbook)[0]["excluded"] == written
 
 
 def test_negative_numbers_are_not_taken_for_formulae(tmp_path):

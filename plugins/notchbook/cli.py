@@ -2,17 +2,25 @@
 
 from __future__ import annotations
 
-import click
+import sys
 
-from notchbook import __version__
-from notchbook.commands.check import check
-from notchbook.commands.hammer import hammer
-from notchbook.commands.record import record
-from notchbook.commands.results import results
-from notchbook.commands.review import review
+try:
+    import click
+
+    from notchbook import __version__
+    from notchbook.commands.check import check
+    from notchbook.commands.hammer import hammer
+    from notchbook.commands.output import Commands
+    from notchbook.commands.record import record
+    from notchbook.commands.results import results
+    from notchbook.commands.review import review
+except KeyboardInterrupt:
+    # half of the time of a short command goes into loading it
+    sys.stderr.write("Error: stopped before it was done\n")
+    sys.exit(2)
 
 
-@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+@click.group(cls=Commands, context_settings={"help_option_names": ["-h", "--help"]})
 @click.version_option(__version__, prog_name="notchbook")
 def main() -> None:
     """Check and compute the handbook of a pendulum impact laboratory.

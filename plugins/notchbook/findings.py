@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import enum
-import json
 from collections import Counter
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from notchbook import __version__
+from notchbook.wording.json_text import json_text
+from notchbook.wording.lines import printable
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence
@@ -76,14 +77,7 @@ class Finding:
         return printable(whole)
 
     def __str__(self) -> str:
-        return f"{printable(self.path)}:{self.line}:{self.column}: {self.severity}: {self.text} [{self.rule}]"
-
-
-def printable(text: str) -> str:
-    """The text with characters that would move the cursor or turn the writing direction written as escapes."""
-    if text.isprintable():
-        return text
-    return "".join(c if c.isprintable() else c.encode("unicode_escape").decode("ascii") for c in text)
+        return printable(f"{self.path}:{self.line}:{self.column}: {self.severity}: {self.text} [{self.rule}]")
 
 
 def count(findings: Iterable[Finding]) -> dict[str, int]:
@@ -121,17 +115,7 @@ def as_json(findings: Sequence[Finding], _rules: Sequence[Rule]) -> str:
         }
         for f in findings
     ]
-    return _json({"findings": rows, "summary": count(findings)})
-
-
-def _json(value: object) -> str:
-    """JSON of which a terminal shows every character: those that would move its cursor are escaped."""
-    lines = json.dumps(value, ensure_ascii=False, indent=2).split("\n")
-    return "".join(f"{line if line.isprintable() else _escaped(line)}\n" for line in lines)
-
-
-def _escaped(line: str) -> str:
-    return "".join(each if each.isprintable() else json.dumps(each)[1:-1] for each in line)
+    return json_text({"findings": rows, "summary": count(findings)})
 
 
 def as_github(findings: Sequence[Finding], _rules: Sequence[Rule]) -> str:
@@ -192,13 +176,13 @@ def as_sarif(findings: Sequence[Finding], rules: Sequence[Rule]) -> str:
         "version": "2.1.0",
         "runs": [{"tool": {"driver": driver}, "columnKind": "unicodeCodePoints", "results": results}],
     }
-    return _json(log)
+    return json_text(log)
 
 
 def _uri(path: str) -> str:
     from urllib.parse import quote
 
-    return quote(path)
+    return quote(path, errors="backslashreplace")
 
 
 RENDERINGS: dict[str, Callable[[Sequence[Finding], Sequence[Rule]], str]] = {

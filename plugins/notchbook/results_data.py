@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import csv
-import io
-import json
 from typing import TYPE_CHECKING, Any
 
+from notchbook.wording.csv_text import csv_table
+from notchbook.wording.json_text import json_text
+
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Mapping, Sequence
+    from collections.abc import Iterator
 
     from notchbook.evaluation.records import RecordResult, SetResult, SpecimenResult
     from notchbook.evaluation.verifications import VerificationResult
@@ -111,11 +111,6 @@ def as_json(handbook: Handbook) -> str:
     return json_text(results_data(handbook))
 
 
-def json_text(data: object) -> str:
-    """Data as a JSON file."""
-    return json.dumps(data, ensure_ascii=False, indent=1, allow_nan=False) + "\n"
-
-
 def as_csv(handbook: Handbook) -> str:
     """The results as CSV (RFC 4180), one row a specimen; an empty field is a value that cannot be had."""
     return csv_table(CSV_COLUMNS, _rows(handbook))
@@ -137,26 +132,6 @@ def _rows(handbook: Handbook) -> Iterator[dict[str, Any]]:
         }
         for specimen in test["specimens"]:
             yield about | specimen | {"specimen": specimen["id"]}
-
-
-def csv_table(names: Sequence[str], rows: Iterable[Mapping[str, object]]) -> str:
-    """A table as CSV (RFC 4180): these columns of the rows, every digit, and an empty field for None."""
-    text = io.StringIO()
-    writer = csv.writer(text)
-    writer.writerow(names)
-    writer.writerows([_field(row[name]) for name in names] for row in rows)
-    return text.getvalue()
-
-
-def _field(value: object) -> str:
-    """A value as a field; a text that a spreadsheet would run as a formula is given an apostrophe."""
-    if value is None:
-        return ""
-    if isinstance(value, str) and value[:1] in ("=", "+", "-", "@", "\t", "\r", "\n"):
-        return "'" + value
-    if isinstance(value, bool):
-        return str(value).lower()
-    return repr(value) if isinstance(value, float) else str(value)
 
 
 FORMS = {"json": as_json, "csv": as_csv}

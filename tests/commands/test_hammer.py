@@ -137,6 +137,18 @@ def test_a_hostile_name_steers_no_terminal() -> None:
     assert error.removesuffix("\n").isprintable()
 
 
+def test_titles_of_the_handbook_steer_no_terminal_and_command_no_runner(tmp_path: Path) -> None:
+    contents = small.files()
+    contents[small.MATERIAL]["symbol"] = "::error::x\x1b[31m"
+    contents[small.RIG]["title"] = "##[group]x\u202e"
+    contents[small.EXERCISE]["title"] = "\n::error::x"
+    _, said, _ = run("bench-1", "pp-h", "--root", written(tmp_path, contents))
+    lines = said.split("\n")
+    assert lines[0] == "\\x3a:error::x\\x1b[31m on \\x23#[group]x\\u202e"
+    assert "\\n::error::x (notched-charpy), ISO 179-1/1eA" in lines
+    assert all(line.isprintable() and not line.startswith("::") and "##[" not in line for line in lines)
+
+
 def test_nothing_known_takes_the_largest_and_a_spare_bar(tmp_path: Path) -> None:
     contents = small.files()
     del contents[small.TEST], contents[small.VERIFICATION]

@@ -11,6 +11,7 @@ from record_running import COMMON, DEFAULT, SETUP, handbook, run
 from test_command_line import HOSTILE, run_process
 
 import small_handbook as small
+from notchbook.pages.data_files import data_files
 from notchbook.reading.strict_yaml import parse
 from notchbook.writing.fields import FIELDS
 
@@ -125,7 +126,7 @@ def test_what_stands_above_the_table_needs_no_option(root: Path, tmp_path: Path)
 
 
 def test_everything_in_the_way_is_told_at_once_and_nothing_is_written(root: Path, tmp_path: Path) -> None:
-    raw = GOOD.replace("86,1", "86,1°", 1).replace("03;10,00", "03;1O,00")
+    raw = GOOD.replace("86,1", "1,5 rad", 1).replace("03;10,00", "03;1O,00")
     path = table(tmp_path, raw)
     options = [each for each in COMMON if each not in ("--date", "2026-10-13")]
     options[options.index("charpy-1")] = "charpy-3"
@@ -141,7 +142,7 @@ def test_everything_in_the_way_is_told_at_once_and_nothing_is_written(root: Path
         "row 4, column B 'Width (mm)'",
     ]
     assert "rig 'bench-1' has no hammer 'charpy-3'; did you mean" in told[0]
-    assert "write 86,1 without the unit" in told[3]
+    assert "convert it to degrees" in told[3]
 
 
 def test_all_that_is_missing_is_named_with_its_option(root: Path, tmp_path: Path) -> None:
@@ -237,6 +238,22 @@ def test_digits_and_texts_come_through_a_process_of_its_own(root: Path, tmp_path
     assert '{id: "π", width_mm: 10.010, thickness_mm: 4.01, ' in text
     assert "rise_angle_deg: 86.10, break: C}" in text
     assert parse(text)[0]["notes"] == "Bar π: 漢 😀."
+
+
+def test_table_of_the_site_is_read_back(tmp_path: Path) -> None:
+    contents = small.files()
+    texts = {"02": ("-02", "=slipped;-5 mm"), "03": ("@3", "'+ a\n- b;\"=c"), "04": ("=4", '"quoted"; =d')}
+    for bar in contents[small.TEST]["specimens"]:
+        if bar["id"] in texts:
+            bar["id"], bar["excluded"] = texts[bar["id"]]
+    data = data_files(small.opened(tmp_path / "handbook", contents), [])
+    path = table(tmp_path, data[f"data/records/{small.TEST_ID}.csv"])
+    results = [part for name in ("loss_J", "used_pct", "expanded_uncertainty_kJ_m2") for part in ("--skip", name)]
+    status, said, _ = run(tmp_path / "handbook", "import", path, *COMMON, *results, "--output", "-")
+    assert status == 0
+    bars = parse(said)[0]["specimens"]
+    assert [(bar["id"], bar["excluded"]) for bar in bars[1:4]] == list(texts.values())
+    assert [bar["width_mm"] for bar in bars] == [bar["width_mm"] for bar in contents[small.TEST]["specimens"]]
 
 
 def test_hammer_and_rig_may_come_from_options_and_the_rest_from_rows(root: Path, tmp_path: Path) -> None:

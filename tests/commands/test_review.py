@@ -108,3 +108,23 @@ def test_without_a_history(tmp_path):
     done = run(root)
     assert done.exit_code == 2
     assert "git" in done.stderr
+
+
+def test_check_and_review_hold_records_against_the_day_of_the_commit(tmp_path, monkeypatch):
+    """As a build does: what was refused when it was committed is not sound on a later day."""
+    monkeypatch.delenv("SOURCE_DATE_EPOCH", raising=False)
+    root = small.write(tmp_path / "lab", small.files())
+    kept(root, when="2026-10-05T12:00:00Z")  # the day before the record
+    done = CliRunner().invoke(main, ["check", "--root", str(root)])
+    assert "[date-future]" in done.stdout
+    (root / "notes.txt").write_text("changed since", encoding="utf-8")
+    assert "[date-future]" not in CliRunner().invoke(main, ["check", "--root", str(root)]).stdout
+
+
+def test_a_date_in_the_future_makes_no_record_sound(tmp_path, monkeypatch):
+    monkeypatch.delenv("SOURCE_DATE_EPOCH", raising=False)
+    contents = small.files()
+    contents[small.TEST]["date"] = "2098-10-06"
+    root = small.write(tmp_path / "lab", contents)
+    kept(root, when="2099-01-01T12:00:00Z")
+    assert "[date-future]" in CliRunner().invoke(main, ["check", "--root", str(root)]).stdout

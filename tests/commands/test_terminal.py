@@ -86,20 +86,31 @@ def test_no_colour_where_none_is_wanted(tmp_path, monkeypatch, name, value):
     assert "\x1b" not in "".join(shown(tmp_path, "span_mm: 70", 10))
 
 
-@pytest.mark.skipif(sys.platform == "win32", reason="there are no pseudo-terminals")
-def test_a_terminal_gets_it_and_a_pipe_does_not(tmp_path):
+def test_file_that_a_link_out_of_the_handbook_leads_to_is_not_shown(tmp_path):
+    (tmp_path / "secret").write_text("secret\n")
+    root = tmp_path / "handbook"
+    root.mkdir()
+    (root / "a.yaml").symlink_to("../secret")
+    found = Finding("file-place", Severity.ERROR, "a.yaml", 1, 1, "is a link that leads out of the handbook")
+    assert [plain(each) for each in for_terminal([found], root)] == [f"{found}\n"]
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="the system has no such files")
+def test_what_is_no_file_is_not_waited_for(tmp_path):
+    os.mkfifo(tmp_path / "a.yaml")
+    found = Finding("file-text", Severity.ERROR, "a.yaml", 1, 1, "is no file that can be read")
+    assert [plain(each) for each in for_terminal([found], tmp_path)] == [f"{found}\n"]
+
+
+def on_a_terminal(*arguments, **environment):
+    """Exit status of the command and what a terminal gets of it."""
     import pty
     import subprocess
 
-    contents = small.files()
-    contents[small.TEST]["specimens"][0]["width_mm"] = 12.0
-    small.write(tmp_path, contents)
-    command = [sys.executable, "-m", "notchbook", "check", "--root", str(tmp_path)]
-    piped = subprocess.run(command, capture_output=True, text=True, check=False).stdout
-    assert "^" not in piped
-    assert "\x1b" not in piped
     leader, follower = pty.openpty()
-    with subprocess.Popen(command, stdout=follower, stderr=subprocess.DEVNULL) as process:
+    command = [sys.executable, "-m", "notchbook", *map(str, arguments)]
+    surroundings = {**os.environ, **environment}
+    with subprocess.Popen(command, stdout=follower, stderr=follower, env=surroundings) as process:
         os.close(follower)
         parts = []
         # Linux ends a terminal whose other side has gone with an error
@@ -111,8 +122,38 @@ def test_a_terminal_gets_it_and_a_pipe_does_not(tmp_path):
             if not part:
                 break
             parts.append(part)
-        assert process.wait() == 1
+        status = process.wait()
     os.close(leader)
-    text = b"".join(parts).decode("utf-8")
+    return status, b"".join(parts).decode("utf-8")
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="there are no pseudo-terminals")
+def test_a_terminal_gets_it_and_a_pipe_does_not(tmp_path):
+    import subprocess
+
+    contents = small.files()
+    contents[small.TEST]["specimens"][0]["width_mm"] = 12.0
+    small.write(tmp_path, contents)
+    command = [sys.executable, "-m", "notchbook", "check", "--root", str(tmp_path)]
+    piped = subprocess.run(command, capture_output=True, text=True, check=False).stdout
+    assert "^" not in piped
+    assert "\x1b" not in piped
+    status, text = on_a_terminal("check", "--root", tmp_path)
+    assert status == 1
     assert "\x1b[" in text
     assert re.search(r"^ +\| +\^", COLOURS.sub("", text), re.MULTILINE)
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="there are no pseudo-terminals")
+@pytest.mark.parametrize("arguments", [["check"], ["results"], ["hammer", "bench-1", "pp-h"]])
+def test_a_terminal_of_few_letters_gets_the_others_as_codes(tmp_path, arguments):
+    contents = small.files()
+    contents[small.MATERIAL]["symbol"] = "PP-漢"
+    contents[small.TEST]["specimens"][0] |= {"excluded": "漢"}
+    if arguments == ["check"]:
+        contents[small.TEST]["specimens"][0]["width_mm"] = "漢"
+    small.write(tmp_path, contents)
+    status, text = on_a_terminal(*arguments, "--root", tmp_path, PYTHONIOENCODING="ascii", PYTHONUTF8="0")
+    assert status in (0, 1)
+    assert "Traceback" not in text
+    assert "\\u6f22" in text

@@ -17,6 +17,7 @@ from notchbook.pages.data_files import data_files, data_uri
 from notchbook.pages.lookup_pages import hammer_sheets
 from notchbook.pages.site import build_site
 from notchbook.results_data import as_csv, as_json
+from notchbook.wording.csv_text import guarded
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -180,12 +181,6 @@ def test_handbook_without_data_has_heads_alone(tmp_path: Path) -> None:
     assert not [each for each in files if each.startswith(("data/records/", "data/verifications/", "data/lookup/"))]
 
 
-def _risky_cells(text: str) -> list[str]:
-    """Fields that a spreadsheet may run; a negative number is none."""
-    found = [field for row in csv.reader(io.StringIO(text, newline="")) for field in row if field.startswith(RISKY)]
-    return [each for each in found if not _is_number(each)]
-
-
 def _is_number(text: str) -> bool:
     try:
         float(text)
@@ -194,7 +189,30 @@ def _is_number(text: str) -> bool:
     return not text.startswith(("+", "\t", "\r", "\n"))
 
 
-@pytest.mark.parametrize("text", ["=1+1", "+1x", "-1+2", "@SUM(A1)", "\t=1", "\r=1", "\n=1", '=cmd|" /C x"!A1'])
+def _cells(text: str) -> list[str]:
+    """The cells that spreadsheets make of a table: those that part it at commas, at semicolons or at tabs."""
+    table = io.StringIO(text, newline="")
+    cells = [cell for row in csv.reader(table, strict=True) for cell in row]
+    for separator in (";", "\t"):
+        for quoting in (csv.QUOTE_MINIMAL, csv.QUOTE_NONE):
+            table.seek(0)
+            cells += [cell for row in csv.reader(table, delimiter=separator, quoting=quoting) for cell in row]
+    return cells
+
+
+def _is_run(cell: str) -> bool:
+    """Whether a spreadsheet may run a cell; a number is none that it runs."""
+    return cell.strip("\"' \t\r\n").startswith(RISKY) and not cell.lstrip('" ').startswith("'") and not _is_number(cell)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "=1+1", "+1x", "-1+2", "@SUM(A1)", "\t=1", "\r=1", '=cmd|" /C x"!A1', "  =1+1", '"=1+1', "'=1+1",
+        "abc;=cmd|' /C calc'!A0", "abc; +1x", 'abc;"=1x', 'a";=1x', "abc\t=1x", "abc\n=1x", "abc\r\n@x", "abc\r-1x",
+        ";=1;=2;=3", "'' '=1", "a\x1b[31m\u202e\u2028=1",
+    ],
+)  # fmt: skip
 def test_no_text_becomes_a_formula(tmp_path: Path, text: str) -> None:
     contents = small.files()
     contents[small.TEST] |= {"group": text, "batch": text, "notes": text}
@@ -203,12 +221,14 @@ def test_no_text_becomes_a_formula(tmp_path: Path, text: str) -> None:
     files = _files(tmp_path, contents)
     for uri, content in files.items():
         if uri.endswith(".csv"):
-            assert _risky_cells(content) == [], uri
+            assert [each for each in _cells(content) if _is_run(each)] == [], uri
+            assert all(line.isprintable() for line in content.replace("\r\n", "\n").split("\n")), uri
+    written = guarded(text)
     bar = _rows(files[f"data/records/{small.TEST_ID}.csv"])[0]
-    assert (bar["specimen"], bar["excluded"]) == (f"'{text}", f"'{text}")
-    assert {each["group"] for each in _rows(files["data/sets.csv"])} == {f"'{text}"}
+    assert (bar["specimen"], bar["excluded"]) == (written, written)
+    assert {each["group"] for each in _rows(files["data/sets.csv"])} == {written}
     (verification,) = _rows(files["data/verifications.csv"])
-    assert (verification["checked_by"], verification["notes"]) == (f"'{text}", f"'{text}")
+    assert (verification["checked_by"], verification["notes"]) == (written, written)
     # JSON is never run
     record = json.loads(files[f"data/records/{small.TEST_ID}.json"])["readings"]
     assert (record["group"], record["batch"], record["specimens"][0]["excluded"]) == (text,) * 3
@@ -236,9 +256,9 @@ def test_any_text_comes_back(tmp_path: Path, shift: int) -> None:
     assert {text for text, place in placed.items() if place.startswith("results/")} <= texts
     (notes,) = {text for text, place in placed.items() if place.startswith("results/verif") and " notes" in place}
     (row,) = _rows(files["data/verifications.csv"])
-    assert row["notes"] == (f"'{notes}" if notes.startswith(RISKY) else notes)
+    assert row["notes"] == guarded(notes)
     for uri, content in files.items():
-        assert not (uri.endswith(".csv") and _risky_cells(content)), uri
+        assert not (uri.endswith(".csv") and any(map(_is_run, _cells(content)))), uri
 
 
 def _texts(data: Any) -> set[str]:

@@ -111,12 +111,13 @@ def test_filled_in_it_passes(record, demo, root):
 def test_what_may_be_left_out_passes_too(demo):
     """Every remark that is an example is one: without its mark it is what the schema asks for."""
     text = blank(demo, "notched-charpy", "bench-1", "charpy-1")
-    used = re.sub(r"^# (?=(?:batch|free_swings|reported|deviations|notes):|  - \{)", "", text, flags=re.MULTILINE)
+    optional = ("batch", "free_swings", "reported", "deviations", "acknowledged", "notes")
+    used = re.sub(rf"^# (?=(?:{'|'.join(optional)}):|  - \{{)", "", text, flags=re.MULTILINE)
     data, flaws = strict_yaml.parse(used)
     assert flaws == []
     assert list(data) == CONTRACT[()]
     assert {flaw.rule.id for flaw in schemas.flaws("test", data)} == {"value-type"}
-    assert all(data[key] for key in ("batch", "free_swings", "reported", "deviations", "notes"))
+    assert all(data[key] for key in optional)
 
 
 @pytest.mark.parametrize("setting", SETTINGS, ids=IDS)

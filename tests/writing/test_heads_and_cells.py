@@ -88,8 +88,24 @@ def test_number(text, written):
 
 
 @pytest.mark.parametrize(
+    ("text", "unit", "written"),
+    [("10,02 mm", "mm", "10.02"), ("23,1 °C", "C", "23.1"), ("−5 °C", "C", "-5"), ("50%", "pct", "50"),
+     ("50 % rh", "pct", "50"), ("86.10°", "deg", "86.10"), ("48 h", "h", "48"), ("7,3 kJ/m²", "kJ_m2", "7.3")],
+)  # fmt: skip
+def test_number_with_its_unit(text, unit, written):
+    assert cells.figure(text, comma_is_decimal=True, unit=unit).written == written
+
+
+@pytest.mark.parametrize(("text", "unit"), [("1,002 cm", "mm"), ("296 K", "C"), ("1.5 rad", "deg"), ("10 J", "mm")])
+def test_number_with_another_unit_is_to_be_converted(text, unit):
+    with pytest.raises(ValueTroubleError, match="is not a number in") as caught:
+        cells.figure(text, comma_is_decimal=True, unit=unit)
+    assert caught.value.hint.startswith("convert it to ")
+
+
+@pytest.mark.parametrize(
     "text",
-    ["", "ten", "1.234,5", "1,234.5", "1 000", "1'000", "010", "10 mm", "23°C", "nan", ".inf", "1e9999", "0x10", "1_0",
+    ["", "ten", "1.234,5", "1,234.5", "1 000", "1'000", "010", "10 cm", "23°C", "nan", ".inf", "1e9999", "0x10", "1_0",
      "٣", "1e99", "1e-99", "5.", ".5", "#REF!", "1" * 41, "1,2,3", "--1", "10.Feb"],
 )  # fmt: skip
 def test_what_is_no_number(text):

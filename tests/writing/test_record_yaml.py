@@ -17,7 +17,7 @@ SCHEMA = json.loads((Path(__file__).resolve().parents[2] / "schema/test.schema.j
 # the contract's order, written out: the schema's is held against it
 CONTRACT = {
     (): ["kind", "date", "group", "exercise", "rig", "hammer", "material", "batch", "specimen", "conditioning",
-         "test_atmosphere", "free_swings", "specimens", "reported", "deviations", "notes"],
+         "test_atmosphere", "free_swings", "specimens", "reported", "deviations", "acknowledged", "notes"],
     ("specimen",): ["type", "notch", "direction"],
     ("conditioning",): ["temperature_C", "humidity_pct", "hours"],
     ("test_atmosphere",): ["temperature_C", "humidity_pct"],
@@ -25,6 +25,7 @@ CONTRACT = {
                              "indicated_energy_J", "break", "excluded"],
     ("reported",): ["mean_kJ_m2", "standard_deviation_kJ_m2", "specimens"],
     ("deviations", "items"): ["rule", "reason", "accepted_by"],
+    ("acknowledged", "items"): ["rule", "reason", "by"],
 }  # fmt: skip
 TEXTS = st.text(st.characters(exclude_categories=["Cs"]), min_size=1, max_size=20)
 AWKWARD = st.sampled_from([
@@ -59,6 +60,7 @@ def records(draw):
         "specimens": st.lists(bars.filter(bool), min_size=1, max_size=4),
         "reported": mapping(mean_kJ_m2=number, specimens=worked_out.filter(bool)).filter(bool),
         "deviations": st.lists(mapping(rule=TEXT, reason=TEXT, accepted_by=TEXT).filter(bool), min_size=1, max_size=2),
+        "acknowledged": st.lists(mapping(rule=TEXT, reason=TEXT, by=TEXT).filter(bool), min_size=1, max_size=2),
         "notes": TEXT,
     }  # fmt: skip
     chosen = draw(st.permutations(list(keys)))[: draw(st.integers(1, len(keys)))]
@@ -102,6 +104,14 @@ def test_digits_are_kept(written):
 def test_what_is_neither_number_nor_text_is_refused(value):
     with pytest.raises(ValueError, match="neither text nor a finite number"):
         scalar(value)
+
+
+@pytest.mark.parametrize("text", ["##[group]x", "\\##[group]x", "::error::x", "a ##vso[x]", "## 3"])
+def test_text_commands_no_runner_that_prints_it_and_means_the_same(text):
+    written = scalar(text)
+    assert "##[" not in written
+    assert "##vso[" not in written
+    assert yaml.safe_load(written) == text
 
 
 def test_half_a_character_is_refused():

@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 
 import click
 
-from notchbook.commands.opening import open_for_command, root_option, write
+from notchbook.commands.opening import open_for_command, root_option
+from notchbook.commands.output import say, write
 from notchbook.commands.terminal import at_terminal, for_terminal
 from notchbook.findings import RENDERINGS, Severity, summary
 from notchbook.handbook import RULES
@@ -36,13 +37,12 @@ def check(root: Path, form: str) -> None:
     \b
     Exit status: 0  nothing is wrong at error severity
                  1  at least one error
-                 2  the handbook could not be opened
+                 2  the handbook could not be opened, or not all could be printed
     """  # noqa: D301  # the mark that keeps the lines of the list apart
     handbook = open_for_command(root)
     if form == "text" and at_terminal():
-        for part in for_terminal(handbook.findings, handbook.root):
-            click.echo(part, nl=False)
+        write("".join(for_terminal(handbook.findings, handbook.root)))
     else:
         write(RENDERINGS[form](handbook.findings, list(RULES.values())))
-    click.echo(summary(handbook.findings, handbook.files), err=True)
+    say(summary(handbook.findings, handbook.files))
     sys.exit(1 if handbook.count(Severity.ERROR) else 0)

@@ -8,8 +8,10 @@ from typing import TYPE_CHECKING
 import click
 
 from notchbook.checks.words import nearest
-from notchbook.commands.opening import open_for_command, root_option, write
-from notchbook.findings import Severity, printable
+from notchbook.commands.opening import open_for_command, root_option
+from notchbook.commands.output import RefusalError, say, write
+from notchbook.findings import Severity
+from notchbook.wording.lines import printable
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -19,12 +21,6 @@ _CAUTION = (
     "Let staff fit the hammer, and try a spare bar first. The local risk assessment and the responsible person come\n"
     "before this table.\n"
 )
-
-
-class _NotKnownError(click.ClickException):
-    """Something named on the command line does not exist: one line, and exit status 2."""
-
-    exit_code = 2
 
 
 @click.command()
@@ -46,9 +42,10 @@ def hammer(rig: str, material: str, root: Path, exercise: str | None) -> None:
     \b
     Exit status: 0  the handbook has no errors
                  1  it has; what can be computed is printed all the same
-                 2  the handbook could not be opened, or it has no such rig, material or exercise
+                 2  the handbook could not be opened, or it has no such rig, material or exercise, or not all could be
+                    printed
     """  # noqa: D301  # the mark that keeps the lines of the list apart
-    from notchbook.commands.hammer_table import exercise_part, printable_line
+    from notchbook.commands.hammer_table import exercise_part
 
     handbook = open_for_command(root)
     library = handbook.library
@@ -63,12 +60,12 @@ def hammer(rig: str, material: str, root: Path, exercise: str | None) -> None:
     ]
     if not parts:
         which = f"exercise '{exercise}' breaks no bars or" if exercise is not None else "no exercise breaks bars, or"
-        raise _NotKnownError(f"{which} rig '{rig}' has no hammer of its method")
+        raise RefusalError(f"{which} rig '{rig}' has no hammer of its method")
     title = f"{library.materials[material].symbol} on {library.rigs[rig].title}"
-    write("\n".join([printable_line(title) + "\n", _CAUTION, *parts]))
+    write("\n".join([printable(title) + "\n", _CAUTION, *parts]))
     errors = handbook.count(Severity.ERROR)
     if errors:
-        click.echo(f"{errors} error{'' if errors == 1 else 's'}: run `notchbook check`", err=True)
+        say(f"{errors} error{'' if errors == 1 else 's'}: run `notchbook check`")
     sys.exit(1 if errors else 0)
 
 
@@ -76,4 +73,4 @@ def _known(what: str, name: str, names: Iterable[str]) -> None:
     """Refuse a name that does not exist and say which does."""
     known = list(names)
     if name not in known:
-        raise _NotKnownError(f"there is no {what} '{printable(name)}'; {nearest(name, known)}")
+        raise RefusalError(f"there is no {what} '{name}'; {nearest(name, known)}")

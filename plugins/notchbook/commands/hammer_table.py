@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from notchbook.pages import hammer_words, text
 from notchbook.pages.exercise_hammers import every_outlook, material_rows, rigs_with_hammers
 from notchbook.pages.results import result_lines
+from notchbook.wording.lines import cells, printable
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -34,7 +35,7 @@ def exercise_part(handbook: Handbook, rig_id: str, material_id: str, exercise_id
     energy = hammer_words.span((row.expected.low_J, row.expected.high_J), 2) if row.expected else ""
     expected = f"Expected: {f'{energy} J, ' if energy else ''}{row.known_from}"
     outlooks = every_outlook(rigs[0], exercise, method, row.expected)
-    return "".join(f"{printable_line(each)}\n" for each in [head, expected, *_table(choice, outlooks), *_taken(choice)])
+    return "".join(f"{printable(each)}\n" for each in [head, expected, *_table(choice, outlooks), *_taken(choice)])
 
 
 def _table(choice: RigChoice, outlooks: Sequence[HammerOutlook]) -> list[str]:
@@ -45,20 +46,20 @@ def _table(choice: RigChoice, outlooks: Sequence[HammerOutlook]) -> list[str]:
     for each in outlooks:
         seen = each.outlook
         rows.append([
-            each.line.hammer.id,
+            printable(each.line.hammer.id),
             text.significant(each.line.hammer.potential_energy_J, 4),
             hammer_words.decimals(seen.share_pct, 1) if seen else "–",
             hammer_words.held(seen) if seen else "–",
             hammer_words.decimals(seen.rise_deg, 1) if seen else "–",
             hammer_words.span(seen.division_kJ_m2, 2) if seen else "–",
         ])  # fmt: skip
-    widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
+    widths = [max(map(cells, column)) for column in zip(*rows, strict=True)]
     none = choice.choice.reason == "outside"
     marks = [" ", *("*" if each.line is choice.line and not none else " " for each in outlooks)]
-    return [
-        f"  {mark} {_GAP.join(cell.ljust(width) for cell, width in zip(row, widths, strict=True))}".rstrip()
-        for mark, row in zip(marks, rows, strict=True)
+    lines = [
+        _GAP.join(cell + " " * (width - cells(cell)) for cell, width in zip(row, widths, strict=True)) for row in rows
     ]
+    return [f"  {mark} {line}".rstrip() for mark, line in zip(marks, lines, strict=True)]
 
 
 def _taken(choice: RigChoice) -> list[str]:
@@ -70,8 +71,3 @@ def _taken(choice: RigChoice) -> list[str]:
     if not choice.line.in_force:
         said.append(f"{hammer.id}: {choice.line.state}: {hammer_words.VERIFY_FIRST}")
     return said
-
-
-def printable_line(words: str) -> str:
-    """Text of a file on one line, without what would steer a terminal."""
-    return "".join(each if each.isprintable() else "\N{REPLACEMENT CHARACTER}" for each in words)

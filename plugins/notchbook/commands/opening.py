@@ -9,8 +9,9 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from notchbook.handbook import open_handbook
-from notchbook.reading.files import is_folder
+from notchbook.commands.output import RefusalError
+from notchbook.handbook import day_of, open_handbook
+from notchbook.reading.files import folder_trouble, is_folder, listed
 from notchbook.reading.settings import read_settings
 
 if TYPE_CHECKING:
@@ -29,31 +30,29 @@ root_option: Callable[[Any], Any] = click.option(
 )
 
 
-class _CannotOpenError(click.ClickException):
-    """There is no handbook: one line, and exit status 2."""
-
-    exit_code = 2
-
-
-def write(text: str) -> None:
-    """Print the text; into a file or a pipe it goes as UTF-8, whatever encoding the machine prefers."""
-    click.echo(text if sys.stdout.isatty() else text.encode("utf-8"), nl=False)
-
-
 def open_for_command(root: Path) -> Handbook:
     """The handbook of the root; an error that ends the command where the folder holds none."""
     # The process ends with the command: looking for cycles among a million values that all stay costs a tenth of it.
     gc.disable()
+    trouble = folder_trouble(root)
+    if trouble:
+        raise RefusalError(f"'{root}' cannot be read: {trouble}")
+    try:
+        root.resolve()
+    except OSError as error:
+        raise RefusalError(f"the folder '{root}' is not there any more; go to that of the handbook") from error
     settings, _ = read_settings(root)
     folders = (root / settings.procedures, root / settings.results)
     if not any(is_folder(folder) for folder in folders):
         names = " nor ".join(folder.name + "/" for folder in folders)
-        raise _CannotOpenError(f"'{root}' holds neither {names}; name the folder of the handbook with --root")
-    records = sum(1 for _ in (root / settings.results / "tests").glob("*.yaml"))
-    if records < _LONG_WORK or not sys.stderr.isatty():
-        return with_prose(open_handbook(root))
-    with click.progressbar(length=records, label="Checking", file=sys.stderr) as bar:
-        return with_prose(open_handbook(root, advance=lambda: bar.update(1)))
+        raise RefusalError(f"'{root}' holds neither {names}; name the folder of the handbook with --root")
+    day = day_of(root)
+    records = len(listed(folders[1] / "tests"))
+    stderr = getattr(sys, "stderr", None)  # a process may be started without
+    if records < _LONG_WORK or stderr is None or not stderr.isatty():
+        return with_prose(open_handbook(root, day=day))
+    with click.progressbar(length=records, label="Checking", file=stderr) as bar:
+        return with_prose(open_handbook(root, day=day, advance=lambda: bar.update(1)))
 
 
 def with_prose(handbook: Handbook) -> Handbook:

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import os
 import re
+import stat
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-import click
-
-from notchbook.findings import printable
+from notchbook.commands.output import NOTHING_DONE, RefusalError, say
+from notchbook.commands.whole_file import write_whole
+from notchbook.reading.files import is_link, link_trouble
 from notchbook.writing.trouble import lines
 
 if TYPE_CHECKING:
@@ -27,12 +28,6 @@ _SCHEMA = Path("schema/test.schema.json")
 _NAMED_BY: tuple[Keys, ...] = (("date",), ("group",), ("material",))
 
 
-class NotWrittenError(click.ClickException):
-    """The record cannot be written: one line, and exit status 2."""
-
-    exit_code = 2
-
-
 def refuse(troubles: Sequence[Trouble], table: Path | None = None) -> NoReturn:
     """Print everything that stands in the way, a line each, and end with 2.
 
@@ -43,54 +38,79 @@ def refuse(troubles: Sequence[Trouble], table: Path | None = None) -> NoReturn:
     told = lines(troubles)
     for line in told:
         named = table is not None and not line.startswith("--")
-        click.echo(f"{printable(str(table))}: {line}" if named else line, err=True)
+        say(f"{table}: {line}" if named else line)
     things = "1 thing" if len(told) == 1 else f"{len(told)} things"
-    click.echo(f"not written: {things} to put right", err=True)
-    sys.exit(2)
+    say(f"not written: {things} to put right")
+    sys.exit(NOTHING_DONE)
 
 
 def record_path(handbook: Handbook, output: Path | None, common: Mapping[Keys, Given]) -> Path:
     """The file to write: the one that was named, or one named by day, group and material.
 
-    Raises NotWrittenError where they are not known.
+    Raises RefusalError where they are not known.
     """
     if output is not None:
         return output
     parts = [str(common[keys].value) for keys in _NAMED_BY if keys in common]
     if len(parts) < len(_NAMED_BY):
         message = "the file is named by day, group and material; give --date, --group and --material, or --output"
-        raise NotWrittenError(message)
+        raise RefusalError(message)
     stem = re.sub(r"[^a-z0-9]+", "-", "-".join(parts).lower()).strip("-")
     return handbook.root / handbook.settings.results / "tests" / f"{stem}.yaml"
 
 
 def in_handbook(handbook: Handbook, path: Path) -> str | None:
     """The path as findings name it; None where the file is none of the handbook's records."""
-    folder = (handbook.root / handbook.settings.results / "tests").resolve()
-    if path.resolve().parent != folder or not folder.is_relative_to(handbook.root.resolve()):
+    folder = _real(handbook.root / handbook.settings.results / "tests")
+    if _real(path).parent != folder or not folder.is_relative_to(_real(handbook.root)):
         return None
     return (Path(handbook.settings.results) / "tests" / path.name).as_posix()
 
 
 def schema_comment(handbook: Handbook, path: Path) -> str:
     """The line by which an editor finds the schema; empty where the handbook does not hold it."""
-    schema, folder = (handbook.root / _SCHEMA).resolve(), path.resolve().parent
-    if path == STDOUT or not schema.is_file() or not folder.is_relative_to(handbook.root.resolve()):
+    schema, folder = _real(handbook.root / _SCHEMA), _real(path.parent)
+    if path == STDOUT or not os.access(schema, os.R_OK) or not folder.is_relative_to(_real(handbook.root)):
         return ""
     leads = os.path.relpath(schema, folder)
     return f"# yaml-language-server: $schema={Path(leads).as_posix()}\n"
 
 
-def write_record(path: Path, text: str, *, force: bool) -> None:
-    """Write the file; raises NotWrittenError where it is there already or cannot be written."""
-    name = printable(str(path))
-    if path.exists() and not force:
-        hint = "name another file with --output, or write over it with --force"
-        raise NotWrittenError(f"'{name}' is there already; {hint}")
+def _real(path: Path) -> Path:
+    """Where a path leads; a link in a circle leads to itself."""
+    return Path(os.path.realpath(path))
+
+
+def write_record(handbook: Handbook, path: Path, text: str, *, force: bool) -> None:
+    """Write the file whole; raises RefusalError where it may not be written, and leaves what was there as it was."""
+    taken = "is there already; name another file with --output, or write over it with --force"
+    reason = _refused(handbook.root, path) or (taken if os.path.lexists(path) and not force else "")
     try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        # never over a file that came in the meantime
-        with path.open("w" if force else "x", encoding="utf-8", newline="\n") as file:
-            file.write(text)
+        if not reason:
+            write_whole(_real(path) if is_link(path) else path, text, replace=force)
+    except FileExistsError as error:
+        # one that came in the meantime, or a file where a folder should be
+        reason = taken if os.path.lexists(path) else f"cannot be written: {error.strerror}"
     except OSError as error:
-        raise NotWrittenError(f"'{name}' cannot be written: {error.strerror}") from error
+        reason = f"cannot be written: {error.strerror}; what was there is as it was"
+    if reason:
+        raise RefusalError(f"'{path}' {reason}")
+
+
+def _refused(root: Path, path: Path) -> str:
+    """Why a file may not be written whether it is there or not; nothing where it may."""
+    leads_to = link_trouble(root, path)
+    if leads_to:
+        return f"is a link that leads {leads_to}; name the file itself"
+    if is_link(path) and not path.exists():
+        return "is a link that leads to nothing; name the file itself"
+    inside = Path(os.path.normpath(path.absolute())).is_relative_to(os.path.normpath(root.absolute()))
+    if inside and not _real(path.parent).is_relative_to(_real(root)):
+        return "lies in a folder that leads out of the handbook; name another with --output"
+    try:
+        mode = path.stat().st_mode
+    except OSError:
+        return ""  # nothing is there, or the system says why when it is written
+    if not stat.S_ISREG(mode):
+        return f"is {'a folder' if stat.S_ISDIR(mode) else 'no file'}; name a file with --output, or - for the screen"
+    return "" if os.access(path, os.W_OK) else "may not be written over; see who may write to it"

@@ -9,12 +9,14 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from notchbook.commands import record_file
-from notchbook.commands.opening import open_for_command, write
+from notchbook.commands.opening import open_for_command
+from notchbook.commands.output import RefusalError, say, write
 from notchbook.commands.record_options import known_of, record_options, typed
 from notchbook.commands.terminal import at_terminal, for_terminal
-from notchbook.findings import Severity, as_text, printable, summary
+from notchbook.findings import Severity, as_text, summary
+from notchbook.reading.files import Refused, bytes_of
 from notchbook.writing.csv_columns import known_heads
-from notchbook.writing.csv_readings import LARGEST_BYTES, read_sheet
+from notchbook.writing.csv_readings import read_sheet
 from notchbook.writing.csv_record import record_of_table
 from notchbook.writing.given import common_of
 from notchbook.writing.record_yaml import record_text
@@ -42,16 +44,15 @@ def import_(file: Path, root: Path, skip: tuple[str, ...], output: Path | None, 
     \b
     Exit status: 0  the record was written, and the check finds no errors in it
                  1  the record was written, and the check finds errors in it
-                 2  nothing was written
+                 2  nothing was written, or what the check finds could not be printed
     """  # noqa: D301  # the mark that keeps the lines of the list apart
-    name = printable(str(file))
+    raw = bytes_of(file)
+    if isinstance(raw, Refused):
+        raise RefusalError(f"'{file}' {raw.message}; name the file that the spreadsheet exported")
     try:
-        with file.open("rb") as opened:
-            sheet = read_sheet(opened.read(LARGEST_BYTES + 1), known_heads)
+        sheet = read_sheet(raw, known_heads)
     except UnreadableError as error:
         record_file.refuse([error.trouble], file)
-    except OSError as error:
-        raise record_file.NotWrittenError(f"'{name}' cannot be read: {error.strerror}") from error
     handbook = open_for_command(root)
     common = common_of(sheet, *typed(values))
     known = known_of(handbook, common)
@@ -62,13 +63,13 @@ def import_(file: Path, root: Path, skip: tuple[str, ...], output: Path | None, 
     path = record_file.record_path(handbook, output, common.values)
     text = record_text(draft.values, record_file.schema_comment(handbook, path))
     for remark in draft.remarks:
-        click.echo(f"{name}: {printable(remark)}", err=True)
+        say(f"{file}: {remark}")
     if path == record_file.STDOUT:
         write(text)
         return
-    record_file.write_record(path, text, force=force)
+    record_file.write_record(handbook, path, text, force=force)
     bars = len(draft.values["specimens"])
-    click.echo(f"wrote {printable(str(path))}: {bars} bar{'' if bars == 1 else 's'} ({sheet.described})", err=True)
+    say(f"wrote {path}: {bars} bar{'' if bars == 1 else 's'} ({sheet.described})")
     _check(handbook, path)
 
 
@@ -76,12 +77,12 @@ def _check(before: Handbook, path: Path) -> None:
     """Print what the check finds in the new file, and end with 1 where there are errors."""
     place = record_file.in_handbook(before, path)
     if place is None:
-        click.echo("not checked: the file is not among the records of the handbook", err=True)
+        say("not checked: the file is not among the records of the handbook")
         return
     found = [each for each in open_for_command(before.root).findings if each.path == place]
     if at_terminal():
         write("".join(for_terminal(found, before.root)))
     else:
         write(as_text(found, ()))
-    click.echo(summary(found, 1), err=True)
+    say(summary(found, 1))
     sys.exit(1 if any(each.severity is Severity.ERROR for each in found) else 0)

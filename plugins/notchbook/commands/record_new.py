@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from notchbook.commands import record_file
-from notchbook.commands.opening import open_for_command, write
+from notchbook.commands.opening import open_for_command
+from notchbook.commands.output import say, write
 from notchbook.commands.record_options import known_of, record_options, typed
-from notchbook.findings import printable
 from notchbook.writing.blank_record import Setting, blank_record
 from notchbook.writing.draft import draft_of
 from notchbook.writing.fields import SETUP
@@ -54,5 +54,5 @@ def new(root: Path, output: Path | None, force: bool, **values: Any) -> None:
     if path == record_file.STDOUT:
         write(text)
         return
-    record_file.write_record(path, text, force=force)
-    click.echo(f"wrote {printable(str(path))}: fill in the blanks, then run `notchbook check`", err=True)
+    record_file.write_record(handbook, path, text, force=force)
+    say(f"wrote {path}: fill in the blanks, then run `notchbook check`")

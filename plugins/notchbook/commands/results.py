@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 
 import click
 
-from notchbook.commands.opening import open_for_command, root_option, write
+from notchbook.commands.opening import open_for_command, root_option
+from notchbook.commands.output import say, write
 from notchbook.findings import Severity
 from notchbook.results_data import FORMS
 
@@ -27,11 +28,11 @@ def results(root: Path, form: str) -> None:
     \b
     Exit status: 0  the handbook has no errors
                  1  it has; what can be computed is printed all the same
-                 2  the handbook could not be opened
+                 2  the handbook could not be opened, or not all could be printed
     """  # noqa: D301  # the mark that keeps the lines of the list apart
     handbook = open_for_command(root)
     write(FORMS[form](handbook))
     errors = handbook.count(Severity.ERROR)
     if errors:
-        click.echo(f"{errors} error{'' if errors == 1 else 's'}: run `notchbook check`", err=True)
+        say(f"{errors} error{'' if errors == 1 else 's'}: run `notchbook check`")
     sys.exit(1 if errors else 0)

@@ -5,12 +5,13 @@ from __future__ import annotations
 import os
 import shutil
 import sys
-import unicodedata
 from typing import TYPE_CHECKING
 
 import click
 
-from notchbook.findings import Severity, printable
+from notchbook.findings import Severity
+from notchbook.reading.files import bytes_of, link_trouble
+from notchbook.wording.lines import cells, printable
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
@@ -19,15 +20,14 @@ if TYPE_CHECKING:
     from notchbook.findings import Finding
 
 _COLOURS = {Severity.ERROR: "red", Severity.WARNING: "yellow", Severity.NOTE: "cyan"}
-_MOST_BYTES = 2_000_000
-"""A longer file is no data file that a person wrote; its lines are not looked up."""
 _SHOWN_BEFORE = 0.6
 """Share of the terminal's width that is kept before the place in a line that is too long."""
 
 
 def at_terminal() -> bool:
     """Whether a person reads what is printed."""
-    return sys.stdout.isatty()
+    stdout = getattr(sys, "stdout", None)  # a process may be started without
+    return stdout is not None and stdout.isatty()
 
 
 def for_terminal(findings: Iterable[Finding], root: Path) -> Iterator[str]:
@@ -41,7 +41,7 @@ def for_terminal(findings: Iterable[Finding], root: Path) -> Iterator[str]:
     lines: dict[str, list[str]] = {}
     for each in findings:
         if each.path not in lines:
-            lines = {each.path: _lines(root / each.path)}  # findings come file by file
+            lines = {each.path: _lines(root, root / each.path)}  # findings come file by file
         place = _paint(f"{printable(each.path)}:{each.line}:{each.column}:", bold=True)
         severity = _paint(f"{each.severity}:", colour=_COLOURS[each.severity], bold=True)
         yield f"{place} {severity} {each.text} {_paint(f'[{each.rule}]', dim=True)}\n"
@@ -49,14 +49,10 @@ def for_terminal(findings: Iterable[Finding], root: Path) -> Iterator[str]:
             yield from _excerpt(lines[each.path][each.line - 1], each, width)
 
 
-def _lines(path: Path) -> list[str]:
+def _lines(root: Path, path: Path) -> list[str]:
     """The lines of a file; none where it cannot be shown."""
-    try:
-        if not path.is_file() or path.stat().st_size > _MOST_BYTES:
-            return []
-        return path.read_text(encoding="utf-8-sig", errors="replace").splitlines()
-    except OSError:
-        return []
+    raw = bytes_of(path) if not link_trouble(root, path) else b""
+    return raw.decode("utf-8-sig", "replace").splitlines() if isinstance(raw, bytes) else []
 
 
 def _excerpt(line: str, finding: Finding, width: int) -> Iterator[str]:
@@ -67,18 +63,11 @@ def _excerpt(line: str, finding: Finding, width: int) -> Iterator[str]:
     start = max(0, at - int(room * _SHOWN_BEFORE)) if len(line) > room else 0
     before, after = (printable(part.replace("\t", " ")) for part in (line[start:at], line[at : start + room]))
     yield f"{_paint(margin, dim=True)}{before}{after}\n"
-    yield f"{_paint(' ' * (len(margin) - 2) + '| ', dim=True)}{' ' * _cells(before)}{_mark(finding.severity)}\n"
+    yield f"{_paint(' ' * (len(margin) - 2) + '| ', dim=True)}{' ' * cells(before)}{_mark(finding.severity)}\n"
 
 
 def _mark(severity: Severity) -> str:
     return _paint("^", colour=_COLOURS[severity], bold=True)
-
-
-def _cells(text: str) -> int:
-    """How many cells of a terminal a text takes: some letters take two, accents none."""
-    return sum(
-        0 if unicodedata.combining(each) else 2 if unicodedata.east_asian_width(each) in "WF" else 1 for each in text
-    )
 
 
 def _paint(text: str, *, colour: str | None = None, bold: bool = False, dim: bool = False) -> str:

@@ -9,8 +9,8 @@ import textwrap
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from notchbook.findings import printable
 from notchbook.reading.schemas import schema
+from notchbook.wording.lines import printable
 from notchbook.writing.bars import ANGLE
 from notchbook.writing.record_yaml import key_lines
 

@@ -7,7 +7,7 @@ import difflib
 import re
 from typing import TYPE_CHECKING
 
-from notchbook.writing.heads import UNIT_WORDS, unit_of, words_of
+from notchbook.writing.heads import UNIT_WORDS, is_other_unit, unit_of, words_of
 from notchbook.writing.scalars import Figure
 from notchbook.writing.trouble import ValueTroubleError, shown
 
@@ -35,9 +35,12 @@ _NO = frozenset({"", "no", "n", "false", "0", "-", "–", "—", "none", "not ex
 
 
 def figure(text: str, *, comma_is_decimal: bool, unit: str = "") -> Figure:
-    """A number with the digits it was written with; raises ValueTroubleError."""
+    """A number with the digits it was written with, without its unit behind; raises ValueTroubleError."""
     # a typographic minus is one
     plain = text.replace("\N{MINUS SIGN}", "-")
+    with_unit = _WITH_UNIT.match(plain)
+    if with_unit and unit and unit_of(with_unit["unit"]) == unit:
+        plain = with_unit["number"]
     if _is_number(plain):
         if "," not in plain:
             return Figure(plain)
@@ -61,10 +64,11 @@ def _no_number(text: str, unit: str) -> tuple[str, str]:
     expected = f"a number in {UNIT_WORDS[unit]}" if unit else "a number"
     message = f"{shown(text)} is not {expected}"
     with_unit = _WITH_UNIT.match(text)
+    behind = with_unit["unit"] if with_unit else ""
     if text.startswith("#"):
         return message, "the spreadsheet could not work the cell out; put the reading itself there"
-    if with_unit and unit and unit_of(with_unit["unit"]) == unit:
-        return message, f"write {with_unit['number']} without the unit"
+    if unit and (is_other_unit(behind) or unit_of(behind) not in (None, unit)):
+        return message, f"convert it to {UNIT_WORDS[unit]}"
     if _LEADING_ZEROS.match(text):
         return message, "write it without the zeros in front"
     if text.count(".") + text.count(",") > 1 or re.match(r"[0-9]+\s[0-9]", text):

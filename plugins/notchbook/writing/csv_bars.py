@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 from notchbook.writing.bars import ANGLE, ENERGY, READINGS
 from notchbook.writing.csv_columns import BY_KEY, columns_of, place_of
 from notchbook.writing.csv_row import DIMENSIONS, Row
+from notchbook.writing.heads import is_other_unit, unit_of, words_of
 from notchbook.writing.trouble import Trouble, shown
 
 if TYPE_CHECKING:
@@ -20,6 +21,12 @@ if TYPE_CHECKING:
 MOST_BARS = 1000
 """The contract's limit of a record."""
 _TELLS_A_BAR = frozenset({*DIMENSIONS, *READINGS, "break"})
+_SUMMARIES = frozenset({
+    "mean", "mean value", "average", "avg", "median", "min", "minimum", "max", "maximum", "range", "sum", "total",
+    "count", "n", "s", "sd", "std", "stdev", "std dev", "standard deviation", "cv", "variation",
+    "coefficient of variation",
+})  # fmt: skip
+"""What stands before a row that sums up the others, in small letters."""
 _SENTENCE_ENDS = (".", "!", "?")
 
 
@@ -63,7 +70,10 @@ def bars_of(sheet: Sheet, form: BarForm, skipped: Sequence[str] = ()) -> Bars:
     for cells in below:
         known = {found[cell.column][0].key: cell for cell in cells if cell.column in found}
         row = Row(cells[0].row, known, by_key, sheet.comma_is_decimal)
-        if _TELLS_A_BAR & known.keys():
+        no_bar = _no_bar(row)
+        if no_bar:
+            bars.troubles.append(Trouble(f"row {row.number}", *no_bar))
+        elif _TELLS_A_BAR & known.keys():
             row.read(form)
             _add(bars, row)
         elif known:
@@ -72,6 +82,19 @@ def bars_of(sheet: Sheet, form: BarForm, skipped: Sequence[str] = ()) -> Bars:
             bars.troubles.append(Trouble(f"row {row.number}", message, hint))
     _count(bars, form)
     return bars
+
+
+def _no_bar(row: Row) -> tuple[str, str] | None:
+    """What a row is that a spreadsheet puts among those of bars, and what to do; None for the row of a bar."""
+    numbers = [cell.text.strip("()[]") for key, cell in row.cells.items() if BY_KEY[key].unit]
+    if numbers and all(unit_of(text) or is_other_unit(text) for text in numbers):
+        hint = "write each unit behind its head, such as 'Width (mm)', and delete the row"
+        return "the row holds units and no bar", hint
+    name = row.text("id")
+    if numbers and words_of(name) in _SUMMARIES and not row.text("break"):
+        message = f"{shown(name)} sums up other rows and is no bar"
+        return message, "delete the row; every row below the heads is one bar"
+    return None
 
 
 def _missing_columns(form: BarForm, by_key: dict[str, Cell]) -> list[Trouble]:

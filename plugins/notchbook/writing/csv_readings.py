@@ -12,6 +12,7 @@ import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from notchbook.wording.csv_text import unguarded
 from notchbook.writing.trouble import Trouble, UnreadableError, shown
 
 if TYPE_CHECKING:
@@ -168,7 +169,7 @@ def _rows(text: str, delimiter: str) -> tuple[tuple[tuple[Cell, ...], ...], int,
             if not row:
                 continue
             widest = max(widest, len(row))
-            cells = (Cell(number, column, each.strip()) for column, each in enumerate(row[:MOST_COLUMNS], start=1))
+            cells = (Cell(number, column, _text(each)) for column, each in enumerate(row[:MOST_COLUMNS], start=1))
             kept = tuple(cell for cell in cells if cell.text)
             if kept:
                 found.append(kept)
@@ -180,6 +181,11 @@ def _rows(text: str, delimiter: str) -> tuple[tuple[tuple[Cell, ...], ...], int,
         hint = "look for a quotation mark that is not closed, or has text behind it"
         trouble = Trouble(f"row {number + 1}", message, hint)
     return tuple(found), widest, trouble
+
+
+def _text(cell: str) -> str:
+    """What stands in a cell, without the apostrophe that a table gives to what would be run as a formula."""
+    return unguarded(cell.strip()).strip()
 
 
 def _too_much(number: int, columns: int, rows: int) -> Trouble | None:

@@ -10,6 +10,8 @@ import math
 import re
 from dataclasses import dataclass
 
+from notchbook.wording.lines import disarmed
+
 # Texts of these characters alone mean themselves everywhere in YAML, also between braces.
 _PLAIN_TEXT = re.compile(r"[A-Za-z](?:[A-Za-z0-9 _./()-]*[A-Za-z0-9_.)])?\Z")
 _DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}\Z")
@@ -45,7 +47,8 @@ def date_scalar(text: str) -> str:
 
 
 def _in_quotation_marks(text: str) -> str:
-    return '"' + "".join(_SHORT_ESCAPES.get(each) or _escaped(each) for each in text) + '"'
+    # what a printed record could command a runner of pipelines stands there as an escape, which YAML has too
+    return '"' + disarmed("".join(_SHORT_ESCAPES.get(each) or _escaped(each) for each in text)) + '"'
 
 
 def _escaped(character: str) -> str:

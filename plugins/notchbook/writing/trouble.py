@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from notchbook.findings import printable
+from notchbook.wording.lines import printable
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

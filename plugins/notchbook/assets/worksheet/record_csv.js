@@ -9,9 +9,25 @@
     "strength_kJ_m2",
   ];
 
-  /* A text that a spreadsheet would run as a formula is given an apostrophe. */
+  const FORMULA = /(^|[;\n])(?=(?:['"]|[^\S\n])*[=+@\-＝＋＠－])/g;
+  const STEERING = /[\p{C}\p{Zl}\p{Zp}]/gu;
+  const COMMAND = /^([^\S\n]*):(?=:)|#(?=#\w{0,40}\[)/gm;
+  const LINE_END = "\r\n";
+
+  /* A control or direction character as its code; line ends stay. */
+  function visible(character) {
+    const known = { "\n": "\n", "\r": "\\r", "\t": "\\t" }[character];
+    if (known) return known;
+    const code = character.codePointAt(0).toString(16);
+    if (code.length <= 2) return "\\x" + code.padStart(2, "0");
+    return code.length <= 4 ? "\\u" + code.padStart(4, "0") : "\\U" + code.padStart(8, "0");
+  }
+
+  /* A text as the other tables of the handbook have it: an apostrophe before what a spreadsheet would run as a formula,
+     at the start and behind a semicolon, and the escape of what steers a terminal or a log. */
   function text(value) {
-    return /^[=+\-@\t\r\n]/.test(value) ? "'" + value : value;
+    const shown = value.split(LINE_END).map(line => line.replace(STEERING, visible)).join(LINE_END);
+    return shown.replace(FORMULA, "$1'").replace(COMMAND, (found, before) => found === "#" ? "\\x23" : before + "\\x3a");
   }
 
   /* A value as a field (RFC 4180); empty where it cannot be had. */
