@@ -5,7 +5,10 @@ import copy
 import pytest
 
 import small_handbook as small
+from notchbook.review.changes import Review
 from notchbook.review.comparison import compare
+from notchbook.review.published import lists_for
+from notchbook.review.questions import headline, questions
 
 OTHER = "results/tests/2026-10-07-g3-pp-h.yaml"
 
@@ -36,8 +39,8 @@ def mean(handbook, record_id=small.TEST_ID):
 
 def test_the_same_files_change_nothing(reviewed):
     review, _ = reviewed(lambda _: None)
-    assert not review.anything
-    assert review.questions == []
+    assert headline(review).endswith(": nothing changed.")
+    assert questions(review) == []
 
 
 def test_a_reading_changed_after_publication(old, reviewed):
@@ -57,7 +60,7 @@ def test_a_reading_changed_after_publication(old, reviewed):
     assert move.expanded_kJ_m2 == of_set.expanded
     assert move.in_uncertainties == pytest.approx(abs(mean(new) - mean(old)) / of_set.expanded, rel=1e-12)
     assert move.causes == ("its readings",)
-    assert review.questions[0] == "1 raw reading changed after publication"
+    assert questions(review)[0] == "1 raw reading changed after publication"
 
 
 def test_a_bar_that_is_left_out_is_a_changed_reading(reviewed):
@@ -66,6 +69,21 @@ def test_a_bar_that_is_left_out_is_a_changed_reading(reviewed):
 
     review, _ = reviewed(change)
     assert told(review.readings) == [(small.TEST, "specimens › 01 › excluded", None, "slipped")]
+    assert review.moves
+    assert questions(review)[0] == "1 raw reading changed after publication"
+
+
+def test_a_bar_that_is_gone_and_one_that_is_new(reviewed):
+    def change(contents):
+        bars = contents[small.TEST]["specimens"]
+        bars.append({**bars.pop(3), "id": "11"})
+
+    review, _ = reviewed(change)
+    assert [(each.what, each.state) for each in review.readings] == [
+        ("specimens › 11", "added"),
+        ("specimens › 04", "removed"),
+    ]
+    assert "rise_angle_deg: 86.0" in review.readings[1].old
 
 
 def test_a_verification_s_reading_moves_what_rests_on_it(reviewed):
@@ -86,29 +104,28 @@ def test_another_verification_in_force_moves_results(reviewed):
     review, _ = reviewed(change)
     assert review.added == [("verification", "2026-10-01-bench-1-charpy-1")]
     assert review.readings == []
-    assert {each.causes for each in review.moves} == {
-        ("another verification in force, 2026-10-01-bench-1-charpy-1",)
-    }
+    assert {each.causes for each in review.moves} == {("another verification in force, 2026-10-01-bench-1-charpy-1",)}
 
 
 def test_a_new_record_leaves_nothing_to_ask_about(reviewed):
     def change(contents):
         other = copy.deepcopy(contents[small.TEST]) | {"date": "2026-10-07", "group": "G3"}
-        for specimen in other["specimens"]:
-            specimen["width_mm"] += 0.01
-            specimen["rise_angle_deg"] -= 0.2
+        widths = [10.02, 9.97, 10.0, 9.98, 10.03, 10.01, 9.96, 10.0, 9.99, 10.01]
+        rises = [86.0, 85.4, 86.8, 86.2, 85.6, 87.0, 86.4, 85.8, 80.6, 86.2]
+        for specimen, width, rise in zip(other["specimens"], widths, rises, strict=True):
+            specimen |= {"width_mm": width, "rise_angle_deg": rise}
         contents[OTHER] = other
 
     review, _ = reviewed(change)
     assert review.added == [("test", "2026-10-07-g3-pp-h")]
-    assert review.questions == []
+    assert questions(review) == []
     assert review.moves == []
 
 
 def test_a_record_that_is_gone(reviewed):
     review, _ = reviewed(lambda contents: contents.pop(small.TEST))
     assert review.removed == [("test", small.TEST_ID)]
-    assert review.questions == ["1 published file removed"]
+    assert questions(review) == ["1 published file removed"]
 
 
 def test_a_record_under_another_name(reviewed):
@@ -128,7 +145,7 @@ def test_a_record_that_cannot_be_read_any_more(reviewed):
     assert review.unreadable == [("test", small.TEST_ID)]
     assert review.removed == []
     assert review.new_findings
-    assert review.questions
+    assert questions(review)
 
 
 def test_what_was_tested_is_told_apart_from_readings(reviewed):
@@ -146,8 +163,8 @@ def test_notes_are_no_question(reviewed):
 
     review, _ = reviewed(change)
     assert told(review.statements) == [(small.TEST, "notes", None, "Bars from the second bag.")]
-    assert review.questions == []
-    assert review.anything
+    assert questions(review) == []
+    assert "words changed only" in headline(review)
 
 
 def test_a_declared_deviation_is_a_question(reviewed):
@@ -155,7 +172,35 @@ def test_a_declared_deviation_is_a_question(reviewed):
         contents[small.TEST]["deviations"] = [{"rule": "conditioning", "reason": "in a hurry", "accepted_by": "LT-1"}]
 
     review, _ = reviewed(change)
-    assert any("declared deviation" in each for each in review.questions)
+    assert questions(review)[0] == "1 declared deviation or acknowledged warning changed"
+    assert (
+        told(review.declarations)
+        == told(review.statements)
+        == [(small.TEST, "deviations › 1", None, "rule: conditioning; reason: in a hurry; accepted_by: LT-1")]
+    )
+
+
+def test_a_reason_that_was_changed_is_a_question(tmp_path):
+    contents = small.files()
+    contents[small.TEST]["deviations"] = [
+        {"rule": "support-span", "reason": "The older supports were fitted.", "accepted_by": "LT-1"},
+        {"rule": "conditioning", "reason": "in a hurry", "accepted_by": "LT-1"},
+    ]
+    before = small.opened(tmp_path / "before", contents)
+    del contents[small.TEST]["deviations"][0]
+    contents[small.TEST]["deviations"][0]["reason"] = "The freezer had failed."
+    review = compare(before, small.opened(tmp_path / "after", contents), "0123abc")
+    assert [(each.what, each.state) for each in review.declarations] == [
+        ("deviations › 1 › reason", "changed"),
+        ("deviations › 1", "removed"),
+    ]
+
+
+def test_an_acknowledged_warning_is_asked_about_like_a_deviation():
+    review = Review("0123abc")
+    assert lists_for(review, "test", "acknowledged") == lists_for(review, "test", "deviations")
+    assert any(each is review.declarations for each in lists_for(review, "test", "acknowledged"))
+    assert all(each is not review.declarations for each in lists_for(review, "test", "notes"))
 
 
 def test_a_hammer_s_moment_moves_every_result_that_rests_on_it(old, reviewed):
@@ -192,16 +237,70 @@ def test_what_is_built_on_a_changed_hammer_rests_on_it(tmp_path):
     assert compare(before, after, "0123abc").setup[0].dependents == (small.TEST_ID,)
 
 
-def test_a_title_is_no_question(reviewed):
+@pytest.mark.parametrize(
+    ("path", "key", "value", "kind"),
+    [
+        (small.MATERIAL, "title", "Polyamide 6", "material pp-h"),
+        (small.MATERIAL, "symbol", "PA 6", "material pp-h"),
+        (small.MATERIAL, "form", "Bars cut from sheet", "material pp-h"),
+        (
+            small.MATERIAL,
+            "typical",
+            [{"method": "iso-179-1", "notch": "A", "strength_kJ_m2": [2, 6], "source": "notes"}],
+            "material pp-h",
+        ),
+        (small.RIG, "title", "Pendulum by the window", "rig bench-1"),
+        (small.EXERCISE, "title", "Bars without a notch", "exercise notched-charpy"),
+    ],
+)
+def test_words_over_a_published_result_are_asked_about(reviewed, path, key, value, kind):
     def change(contents):
-        contents[small.RIG]["title"] = "Pendulum by the window"
-        contents[small.EXERCISE]["aim"] = "Find a strength."
-        contents[small.MATERIAL]["title"] = "PP homopolymer"
+        contents[path][key] = value
 
     review, _ = reviewed(change)
-    assert [each.id for each in review.setup] == ["bench-1", "notched-charpy", "pp-h"]
-    assert not any(each.dependents for each in review.setup)
-    assert review.questions == []
+    (setup,) = review.setup
+    assert f"{setup.kind} {setup.id}" == kind
+    assert setup.shown_over == (small.TEST_ID,)
+    assert setup.dependents == ()
+    assert questions(review) == ["1 part of the setup changed under published results"]
+
+
+def test_the_title_of_a_hammer_and_of_a_method_stand_over_results(tmp_path):
+    contents = small.files()
+    contents["procedures/methods/iso-179-1.yaml"] = small.own_method("kind: method", "kind: method")
+    before = small.opened(tmp_path / "before", contents)
+    title = next(line for line in small.own_method("kind: method", "kind: method").splitlines() if "title:" in line)
+    contents["procedures/methods/iso-179-1.yaml"] = small.own_method("kind: method", "kind: method").replace(
+        title, "title: Another name", 1
+    )
+    contents[small.RIG]["hammers"]["charpy-1"]["title"] = "The large one"
+    review = compare(before, small.opened(tmp_path / "after", contents), "0123abc")
+    assert [(each.kind, each.shown_over, each.dependents) for each in review.setup] == [
+        ("rig", (small.TEST_ID,), ()),
+        ("method", (small.TEST_ID,), ()),
+    ]
+
+
+def test_the_strength_that_is_typical_of_a_material(tmp_path):
+    contents = small.files()
+    typical = {"method": "iso-179-1", "notch": "A", "strength_kJ_m2": [2.5, 6.0], "source": "notes"}
+    contents[small.MATERIAL]["typical"] = [typical]
+    before = small.opened(tmp_path / "before", contents)
+    typical["strength_kJ_m2"] = [2.5, 60.0]
+    review = compare(before, small.opened(tmp_path / "after", contents), "0123abc")
+    assert told(review.setup[0].edits) == [(small.MATERIAL, "typical › 1 › strength_kJ_m2 › 2", "6.0", "60.0")]
+    assert questions(review)
+
+
+def test_words_that_stand_over_no_result_are_no_question(reviewed):
+    def change(contents):
+        contents[small.RIG]["location"] = "By the window"
+        contents[small.EXERCISE]["aim"] = "Find a strength."
+        contents["procedures/materials/pa-6.yaml"] = {"kind": "material", "title": "Polyamide 6", "symbol": "PA 6"}
+
+    review, _ = reviewed(change)
+    assert [each.id for each in review.setup] == ["notched-charpy", "bench-1", "pa-6"]
+    assert questions(review) == []
 
 
 def test_a_tolerance_of_a_method_and_every_result_by_it(old, tmp_path):
@@ -224,7 +323,7 @@ def test_a_finding_on_another_line_is_not_new(tmp_path):
     text = small.as_yaml(contents[small.TEST])
     contents[small.TEST] = f"# one line more\n{text}"
     review = compare(before, small.opened(tmp_path / "after", contents), "0123abc")
-    assert not review.anything
+    assert headline(review).endswith(": nothing changed.")
 
 
 def test_findings_that_came_and_went(tmp_path):

@@ -11,18 +11,50 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Edit:
-    """One value of a file that was changed."""
+    """One value of a file, or one entry of a list, that was changed."""
 
     path: str
     """Of the file, relative to the handbook's root."""
     line: int
     """Where the value stands now, or in the older file where it was taken away."""
     what: str
-    """The value's keys in words."""
+    """The value's keys in words; empty for the whole file."""
     old: str | None
-    """As it was written; None where it is new."""
+    """As it was written; None where it is new. What only moved begins with its number in the list."""
     new: str | None
     """As it is written; None where it was taken away."""
+    state: str = "changed"
+    """`changed`, `added`, `removed` or `moved`."""
+
+
+@dataclass(frozen=True, slots=True)
+class SettingEdit:
+    """A value of a settings file that was changed."""
+
+    edit: Edit
+    grave: str
+    """What it does, in words, where it is one that decides what is published or run; else empty."""
+
+
+@dataclass(frozen=True, slots=True)
+class FileChange:
+    """A file beside the data that is published or run and was changed."""
+
+    kind: str
+    """`page`, `script`, `style`, `code`, `template` or `file`."""
+    path: str
+    """Relative to the handbook's root."""
+    state: str
+    """`changed`, `added` or `removed`."""
+    lines_came: int | None
+    """Lines of a page that are new; None where they cannot be counted."""
+    lines_went: int | None
+    """Lines of a page that are gone; None where they cannot be counted."""
+
+    @property
+    def acts(self) -> bool:
+        """Whether it runs, or makes every page look as it does."""
+        return self.kind not in ("page", "file")
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,16 +90,30 @@ class ResultMove:
 
 @dataclass(frozen=True, slots=True)
 class SetupChange:
-    """A rig, method, exercise or list of hazards that was changed, and what rests on it."""
+    """A rig, method, exercise, material or list of hazards that was changed, and what rests on it."""
 
     kind: str
     id: str
     path: str
     state: str
-    """`changed`, `added` or `removed`."""
+    """`changed`, `added`, `removed` or `unreadable`."""
     edits: tuple[Edit, ...]
     dependents: tuple[str, ...]
     """Records whose published results rest on what was changed."""
+    shown_over: tuple[str, ...] = ()
+    """Records whose published results stand under words that were changed, such as a material's title."""
+    beyond_words: bool = False
+    """Whether more than words was changed, so that it is asked about whatever rests on it."""
+
+    @property
+    def under_results(self) -> bool:
+        """Whether something published rests on it, stands under it, or may have."""
+        return bool(self.dependents or self.shown_over or self.state in ("removed", "unreadable"))
+
+    @property
+    def asked(self) -> bool:
+        """Whether somebody has to say why."""
+        return self.under_results or self.beyond_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,14 +127,26 @@ class Renamed:
 
 @dataclass(slots=True)
 class Review:
-    """Everything that changed for a reader."""
+    """Everything that changed for a reader, what weighs most first."""
 
     base: str
     """Short name of the commit that is compared with."""
+    safety: list[Edit] = field(default_factory=list)
+    """What can hurt: hazards and their controls, steps, what is needed, how hard a hammer strikes."""
+    not_compared: list[str] = field(default_factory=list)
+    """What could not be compared and why, in words."""
+    settings: list[SettingEdit] = field(default_factory=list)
+    """Values of the settings files, the grave ones first."""
+    grave: list[str] = field(default_factory=list)
+    """What changed settings decide that is published or run, in words."""
+    files: list[FileChange] = field(default_factory=list)
+    """Code, templates, scripts, styles, hand-written pages and other files of the site."""
     readings: list[Edit] = field(default_factory=list)
-    """Raw readings that were changed after they were published: the first thing to ask about."""
+    """Raw readings that were changed after they were published."""
     identities: list[Edit] = field(default_factory=list)
     """What a published record or verification is of: its date, group, rig, hammer, material, bars."""
+    declarations: list[Edit] = field(default_factory=list)
+    """Deviations that are declared and warnings that are acknowledged; they are among the statements too."""
     statements: list[Edit] = field(default_factory=list)
     """What a published file says beside its readings: reported values, deviations, notes."""
     added: list[tuple[str, str]] = field(default_factory=list)
@@ -104,32 +162,11 @@ class Review:
     gone_findings: list[Finding] = field(default_factory=list)
 
     @property
-    def questions(self) -> list[str]:
-        """What there is to ask about, in words, the most telling first; empty where there is nothing."""
-        serious = [each for each in self.new_findings if each.severity != "note"]
-        telling = [each for each in self.statements if "deviations" in each.what.split(" › ")]
-        resting = [each for each in self.setup if each.dependents or each.state == "removed"]
-        counted = (
-            (self.readings, "raw reading", "changed after publication"),
-            (self.identities, "statement of what was tested", "changed after publication"),
-            (self.removed, "published file", "removed"),
-            (self.unreadable, "published file", "cannot be read now"),
-            (self.moves, "published result", "moved"),
-            (serious, "finding", "new"),
-            (telling, "declared deviation", "changed"),
-            (resting, "part of the setup", "changed under published results"),
-        )
-        return [_words(len(listed), noun, verb) for listed, noun, verb in counted if listed]
+    def serious_findings(self) -> list[Finding]:
+        """New errors and warnings."""
+        return [each for each in self.new_findings if each.severity != "note"]
 
     @property
-    def anything(self) -> bool:
-        """Whether anything changed at all."""
-        return bool(
-            self.questions or self.added or self.renamed or self.statements or self.setup
-            or self.new_findings or self.gone_findings
-        )  # fmt: skip
-
-
-def _words(number: int, noun: str, verb: str) -> str:
-    first, space, rest = noun.partition(" of ")
-    return f"{number} {noun if number == 1 else f'{first}s{space}{rest}'} {verb}"
+    def asked_setup(self) -> list[SetupChange]:
+        """Changes of the setup that are asked about."""
+        return [each for each in self.setup if each.asked]

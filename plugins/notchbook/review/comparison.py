@@ -5,74 +5,64 @@ from __future__ import annotations
 from collections import Counter
 from typing import TYPE_CHECKING
 
-from notchbook.review.changes import Renamed, Review
-from notchbook.review.edits import edit_of
-from notchbook.review.leaves import changes_between
+from notchbook.reading.rules import DOCS_FILE
+from notchbook.review.changes import Review
 from notchbook.review.moves import result_moves
-from notchbook.review.setup import setup_changes
+from notchbook.review.published import compare_published
+from notchbook.review.settings_files import compare_settings, plugin_words
+from notchbook.review.setup import compare_setup
+from notchbook.review.site_files import compare_files, tell_not_compared, tell_unread_data
+from notchbook.review.site_folders import site_folders
+from notchbook.review.walking import at_hand
 
 if TYPE_CHECKING:
+    from collections.abc import Collection
+
     from notchbook.findings import Finding
     from notchbook.handbook import Handbook
-    from notchbook.reading.document import Document
-
-PUBLISHED = ("test", "verification")
-"""Kinds of files that hold what was read."""
-_READINGS = {
-    "test": {"specimens", "free_swings", "conditioning", "test_atmosphere"},
-    "verification": {"weighing", "period", "measured", "free_swings"},
-}
-_IDENTITY = {
-    "test": {"date", "group", "exercise", "rig", "hammer", "material", "batch", "specimen"},
-    "verification": {"date", "rig", "hammer", "checked_by", "valid_until"},
-}
+    from notchbook.review.revision import Revision
 
 
-def compare(old: Handbook, new: Handbook, base: str) -> Review:
-    """What changed for a reader.
+def review_of(old: Handbook, new: Handbook, revision: Revision) -> Review:
+    """What changed of a handbook: its data, its settings, its pages, and all that runs when the site is built.
+
+    Arguments:
+        old: the handbook as it was, opened under the revision's root.
+        new: as it is now, checked on the same day.
+        revision: where the older one comes from.
+    """
+    before = site_folders(revision.root, old.settings)
+    after = site_folders(new.root, new.settings)
+    found = at_hand(new.root, after)
+    missing = [each for each in revision.files if before.holds_data(each) and not (revision.root / each).exists()]
+    review = compare(old, new, revision.name, behind=frozenset([*found.others, *revision.others, *missing]))
+    tell_not_compared(revision, before, after, found, review)
+    tell_unread_data(new.root, revision, old, new, found, after, review)
+    words = plugin_words(old.settings, new.settings)
+    compare_settings(revision.root, new.root, (*before.settings, *after.settings), words, review)
+    compare_files(new.root, revision, before, after, found, review)
+    # files that are published as they are were not written out at the revision, so that nothing was found in them there
+    other = {each.path for each in review.files}
+    review.new_findings = [each for each in review.new_findings if each.rule != DOCS_FILE.id or each.path in other]
+    return review
+
+
+def compare(old: Handbook, new: Handbook, base: str, *, behind: Collection[str] = ()) -> Review:
+    """What changed of the data for a reader.
 
     Arguments:
         old: the handbook as it was.
         new: as it is now, checked on the same day.
         base: name of the older state.
+        behind: paths of data files that lie behind links on one side, so that nothing is said of them.
     """
     review = Review(base)
-    for kind in PUBLISHED:
-        _published(old, new, kind, review)
-    review.setup = setup_changes(old, new)
+    compare_published(old, new, review, behind)
+    compare_setup(old, new, review)
     renamed = {each.new: each.old for each in review.renamed if each.kind == "test"}
     review.moves = result_moves(old, new, renamed, review)
     _findings(old, new, review)
     return review
-
-
-def _of_kind(handbook: Handbook, kind: str) -> dict[str, Document]:
-    return {name: document for (of, name), document in handbook.documents.items() if of == kind}
-
-
-def _published(old: Handbook, new: Handbook, kind: str, review: Review) -> None:
-    before, after = _of_kind(old, kind), _of_kind(new, kind)
-    gone = {name: document for name, document in before.items() if name not in after}
-    came = {name: document for name, document in after.items() if name not in before}
-    for name, document in sorted(came.items()):
-        same = next((each for each in sorted(gone) if not changes_between(gone[each].data, document.data)), None)
-        if same is None:
-            review.added.append((kind, name))
-        else:
-            del gone[same]
-            review.renamed.append(Renamed(kind, same, name))
-    for name in sorted(gone):
-        unreadable = name in new.library.unreadable.get(kind, ())
-        (review.unreadable if unreadable else review.removed).append((kind, name))
-    for name in sorted(set(before) & set(after)):
-        for change in changes_between(before[name].data, after[name].data):
-            edit = edit_of(before[name], after[name], change)
-            if change.label[0] in _READINGS[kind]:
-                review.readings.append(edit)
-            elif change.label[0] in _IDENTITY[kind]:
-                review.identities.append(edit)
-            else:
-                review.statements.append(edit)
 
 
 def _findings(old: Handbook, new: Handbook, review: Review) -> None:

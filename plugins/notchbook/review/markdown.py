@@ -9,107 +9,116 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
-from notchbook.findings import printable
-from notchbook.review.words import against, headline, numbers, value_words
+from notchbook.review.questions import also_words, headline, questions
+from notchbook.review.sections import Foreign, sections
+from notchbook.wording.lines import printable
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Sequence
+    from collections.abc import Iterator
 
-    from notchbook.findings import Finding
-    from notchbook.review.changes import Edit, Review
+    from notchbook.review.changes import Review
+    from notchbook.review.sections import Row, Section
 
+MOST_BYTES = 60_000
+"""Of the whole in UTF-8. A forge refuses a comment of more than 65,536 characters, and this leaves room for what a
+pipeline writes round it."""
+_FOR_NOTE = 2_500
+"""Bytes kept for what was left out."""
 _MOST_OPEN = 10
 """Rows of a table that are shown without unfolding it."""
 _MOST_ROWS = 200
-"""Rows of a table that are shown at all: a comment has a greatest length."""
+"""Rows of a table that are shown at all where the whole is too long."""
+_LONGEST_CELL = 300
+_LEAST_LISTED = 3
 _TICKS = re.compile("`+")
 
 
 def as_markdown(review: Review) -> str:
-    """The review as one comment."""
-    return "\n".join(_blocks(review))
-
-
-def _blocks(review: Review) -> Iterator[str]:
-    yield "### Notchbook review\n"
-    yield f"**{headline(review)}**\n"
-    yield from _edits("Raw readings changed after publication", review.readings)
-    yield from _edits("What was tested, changed after publication", review.identities)
-    for change in review.setup:
-        name = f"{change.kind} {code(change.id)} {change.state}"
-        yield from _edits(name[0].upper() + name[1:], change.edits, always=True)
-        if change.dependents:
-            rows = [(code(each),) for each in change.dependents]
-            yield from _table("Published results that rest on it", ("Record",), rows, level=5)
-    yield from _table(
-        "Results that moved",
-        ("Record", "Breaks", "Was, kJ/m²", "Is, kJ/m²", "Moved", "Against its uncertainty", "From"),
-        [
-            (
-                code(each.record),
-                " and ".join(map(code, each.breaks)),
-                *numbers(each),
-                against(each).removesuffix(" of its expanded uncertainty") or "–",
-                ", ".join(each.causes) or "–",
-            )
-            for each in review.moves
-        ],
+    """The review as one comment; where it would be too long, each list has at most half of the room that is left."""
+    found = sections(review)
+    top = f"### Notchbook review\n\n{_summary(review)}\n"
+    whole = top + "".join(_section(each, each.rows) for each in found)
+    if _size(whole) <= MOST_BYTES:
+        return whole
+    room = MOST_BYTES - _size(top) - _FOR_NOTE
+    left_out, shown = [], []
+    for section in found:
+        rows = _rows_within(section, room // 2)
+        if rows:
+            shown.append(_section(section, rows))
+            room -= _size(shown[-1])
+        if len(rows) < len(section.rows):
+            left_out.append(f"{len(section.rows) - len(rows):,} of {len(section.rows):,} under “{section.title}”")
+    note = (
+        "This comment is shortened, what weighs most stands first. Left out: "
+        f"{'; '.join(left_out)}. `notchbook review --base {_plain(review.base)}` shows all in a terminal.\n\n"
     )
-    yield from _files("Removed", review.removed)
-    yield from _files("Published, and cannot be read now", review.unreadable)
-    yield from _findings("New findings", review.new_findings)
-    yield from _files("Added", review.added)
-    renamed = [(each.kind, code(each.old), code(each.new)) for each in review.renamed]
-    yield from _table("Renamed", ("Kind", "Was", "Is"), renamed)
-    yield from _edits("Said beside the readings", review.statements)
-    yield from _findings("Findings that are gone", review.gone_findings)
+    return top + note + "".join(shown)
 
 
 def code(text: str) -> str:
-    """Foreign text as code in a cell of a table, whatever it holds."""
-    shown = printable(text).replace("|", "\\|") or " "
+    """Foreign text as code in a cell of a table, whatever it holds; a long one is cut."""
+    shown = printable(text)
+    if len(shown) > _LONGEST_CELL:
+        shown = f"{shown[:_LONGEST_CELL]}…"
+    shown = shown.replace("|", "\\|") or " "
     fence = "`" * (max(map(len, _TICKS.findall(shown)), default=0) + 1)
     edge = " " if shown.startswith("`") or shown.endswith("`") else ""
     return f"{fence}{edge}{shown}{edge}{fence}"
 
 
-def _edits(title: str, edits: Sequence[Edit], *, always: bool = False) -> Iterator[str]:
-    rows = [
-        (code(f"{each.path}:{each.line}"), code(each.what), code(value_words(each.old)), code(value_words(each.new)))
-        for each in edits
-    ]
-    yield from _table(title, ("Place", "Value", "Was", "Is"), rows, always=always)
+def _summary(review: Review) -> str:
+    """The whole in a sentence, or as a list where there is more than one thing to ask about."""
+    asked = questions(review)
+    if len(asked) < _LEAST_LISTED:
+        return f"**{_plain(headline(review))}**\n"
+    also = also_words(review)
+    listed = "".join(f"- {_plain(each)}\n" for each in asked)
+    return f"**Against {_plain(review.base)}, ask about:**\n\n{listed}" + (f"\nAlso {also}.\n" if also else "")
 
 
-def _files(title: str, files: Iterable[tuple[str, str]]) -> Iterator[str]:
-    yield from _table(title, ("Kind", "Id"), [(kind, code(name)) for kind, name in files])
+def _plain(text: str) -> str:
+    """Words of ours, in which a name from elsewhere may stand, without what Markdown or a log would act on."""
+    return re.sub(r"[^\w\s.,:;()/+›'-]", "·", printable(text))
 
 
-def _findings(title: str, findings: Sequence[Finding]) -> Iterator[str]:
-    rows = [
-        (str(each.severity), code(f"{each.path}:{each.line}"), code(each.rule), code(value_words(each.message)))
-        for each in findings
-    ]
-    yield from _table(title, ("Severity", "Place", "Rule", "What"), rows)
+def _section(section: Section, rows: list[Row]) -> str:
+    return "".join(f"{line}\n" for line in _lines(section, rows))
 
 
-def _table(
-    title: str, head: Sequence[str], rows: Sequence[Sequence[str]], *, always: bool = False, level: int = 4
-) -> Iterator[str]:
+def _lines(section: Section, rows: list[Row]) -> Iterator[str]:
     """A table under its title, folded where it is long."""
-    if not rows and not always:
-        return
-    yield f"{'#' * level} {title}\n"
-    if not rows:
-        return
+    yield f"#### {section.title}\n"
     folded = len(rows) > _MOST_OPEN
+    left_out = len(section.rows) - len(rows)
     if folded:
-        yield f"<details><summary>{len(rows)} rows</summary>\n"
-    yield f"| {' | '.join(head)} |"
-    yield f"|{' --- |' * len(head)}"
-    yield from (f"| {' | '.join(row)} |" for row in rows[:_MOST_ROWS])
+        of_all = f" of {len(section.rows):,}" if left_out else ""
+        yield f"<details><summary>{len(rows):,}{of_all} rows</summary>\n"
+    yield f"| {' | '.join(section.head)} |"
+    yield f"|{' --- |' * len(section.head)}"
+    yield from map(_row, rows)
     yield ""
-    if len(rows) > _MOST_ROWS:
-        yield f"and {len(rows) - _MOST_ROWS} more.\n"
+    if left_out:
+        yield f"and {left_out:,} more.\n"
     if folded:
         yield "</details>\n"
+
+
+def _row(row: Row) -> str:
+    return f"| {' | '.join(code(each) if isinstance(each, Foreign) else each for each in row.cells)} |"
+
+
+def _rows_within(section: Section, room: int) -> list[Row]:
+    """The first rows of a section that it can have with its title in so many bytes."""
+    room -= _size(_section(section, []))
+    kept: list[Row] = []
+    for row in section.rows[:_MOST_ROWS]:
+        room -= _size(_row(row)) + 1
+        if room < 0:
+            break
+        kept.append(row)
+    return kept
+
+
+def _size(text: str) -> int:
+    return len(text.encode("utf-8", "replace"))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from notchbook.review.changes import ResultMove
@@ -28,16 +29,18 @@ def result_moves(old: Handbook, new: Handbook, renamed: Mapping[str, str], revie
         review: the changes of files that were found, which the moves come from.
     """
     found = []
+    changed = _Changed.of(review)
     for record_id in sorted(new.library.records):
         before_id = renamed.get(record_id, record_id)
         if before_id not in old.library.records:
             continue
         before, after = _sets(old, before_id), _sets(new, record_id)
-        causes = tuple(_causes(old, new, before_id, record_id, review))
+        causes: tuple[str, ...] | None = None
         for breaks in [*after, *(each for each in before if each not in after)]:
             was, now = before.get(breaks), after.get(breaks)
             if was and now and math.isclose(was.summary.mean, now.summary.mean, rel_tol=_SAME):
                 continue
+            causes = causes or tuple(_causes(old, new, before_id, record_id, changed))
             found.append(
                 ResultMove(
                     record_id,
@@ -62,13 +65,35 @@ def _expanded(handbook: Handbook, record_id: str, of_set: SetResult | None) -> f
     return found.expanded if found is not None else None
 
 
-def _causes(old: Handbook, new: Handbook, before_id: str, record_id: str, review: Review) -> list[str]:
+@dataclass(frozen=True, slots=True)
+class _Changed:
+    """What of a review a move may come from."""
+
+    readings: frozenset[str]
+    """Paths of the files with other readings."""
+    identities: frozenset[str]
+    """Paths of the files that say something else was tested."""
+    setup: dict[str, list[str]]
+    """What each record rests on and was changed."""
+
+    @classmethod
+    def of(cls, review: Review) -> _Changed:
+        setup: dict[str, list[str]] = {}
+        for change in review.setup:
+            for record_id in change.dependents:
+                setup.setdefault(record_id, []).append(f"{change.kind} {change.id}")
+        return cls(
+            frozenset(each.path for each in review.readings), frozenset(each.path for each in review.identities), setup
+        )
+
+
+def _causes(old: Handbook, new: Handbook, before_id: str, record_id: str, changed: _Changed) -> list[str]:
     """What the record rests on and what of it changed."""
-    document = new.documents["test", record_id]
+    path = new.documents["test", record_id].path
     causes = []
-    if any(each.path == document.path for each in review.readings):
+    if path in changed.readings:
         causes.append("its readings")
-    if any(each.path == document.path for each in review.identities):
+    if path in changed.identities:
         causes.append("what it says was tested")
     was, now = old.evaluation.records.get(before_id), new.evaluation.records.get(record_id)
     if was is not None and now is not None and not now.own_free_swings:
@@ -76,7 +101,6 @@ def _causes(old: Handbook, new: Handbook, before_id: str, record_id: str, review
             causes.append(f"another verification in force, {now.verification or 'none'}")
         elif now.verification is not None:
             path = new.documents["verification", now.verification].path
-            if any(each.path == path for each in [*review.readings, *review.identities]):
+            if path in changed.readings or path in changed.identities:
                 causes.append(f"verification {now.verification}")
-    resting = [each for each in review.setup if {record_id, before_id} & set(each.dependents)]
-    return causes + [f"{each.kind} {each.id}" for each in resting]
+    return list(dict.fromkeys([*causes, *changed.setup.get(record_id, ()), *changed.setup.get(before_id, ())]))

@@ -5,28 +5,22 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-if TYPE_CHECKING:
-    from notchbook.review.changes import ResultMove, Review
+from notchbook.review.pairs import same_length
 
-_LONGEST_VALUE = 200
+if TYPE_CHECKING:
+    from notchbook.review.changes import Edit, FileChange, ResultMove
+
+LONGEST_VALUE = 200
+_CONTEXT = 40
+"""Characters before the first difference of two long values that are shown."""
 _LEAST_SHOWN = 0.01
 """Of an expanded uncertainty; less is said as less than it."""
+_STATES = {"changed": "changed", "added": "new", "removed": "lost", "moved": "moved", "unreadable": "cannot be read"}
 
 
-def headline(review: Review) -> str:
-    """The whole review in a sentence."""
-    counts = []
-    for files, verb in ((review.added, "added"), (review.renamed, "renamed")):
-        if files:
-            counts.append(f"{len(files)} published file{'' if len(files) == 1 else 's'} {verb}")
-    if review.gone_findings:
-        counts.append(f"{len(review.gone_findings)} finding{'' if len(review.gone_findings) == 1 else 's'} gone")
-    asked, told = review.questions, f"Against {review.base}: "
-    if asked:
-        return told + f"ask about {'; '.join(asked)}" + (f". Also {', '.join(counts)}." if counts else ".")
-    if counts:
-        return told + f"nothing to ask about; {', '.join(counts)}."
-    return told + ("nothing to ask about; words changed only." if review.anything else "nothing changed.")
+def state_words(state: str) -> str:
+    """What became of a value, in a word or two."""
+    return _STATES[state]
 
 
 def value_words(value: str | None) -> str:
@@ -34,7 +28,48 @@ def value_words(value: str | None) -> str:
     if value is None:
         return "nothing"
     line = " ".join(value.split()) or "''"
-    return line if len(line) <= _LONGEST_VALUE else f"{line[:_LONGEST_VALUE]}… ({len(line)} characters)"
+    return line if len(line) <= LONGEST_VALUE else f"{line[:LONGEST_VALUE]}… ({len(line):,} characters)"
+
+
+def edit_values(edit: Edit) -> tuple[str, str]:
+    """Older and newer value on one line each; of two long ones what comes before their difference is left out."""
+    if edit.old is None or edit.new is None:
+        return value_words(edit.old), value_words(edit.new)
+    if edit.state == "moved":
+        # the text is the same and stands behind the newer number
+        return f"{edit.old.partition('.')[0]}.", value_words(edit.new)
+    old, new = " ".join(edit.old.split()), " ".join(edit.new.split())
+    if max(len(old), len(new)) > LONGEST_VALUE:
+        start = same_length(old, new) - _CONTEXT
+        if start > 0:
+            return value_words(f"…{old[start:]}"), value_words(f"…{new[start:]}")
+    return value_words(edit.old), value_words(edit.new)
+
+
+def edit_line(edit: Edit) -> str:
+    """An edit on one line of a terminal."""
+    old, new = edit_values(edit)
+    place = f"{edit.path}:{edit.line}" + (f": {edit.what}" if edit.what else "")
+    told = {"added": f"new: {new}", "removed": f"lost: {old}", "moved": f"moved: {old} -> {new}"}
+    if edit.state == "unreadable":
+        return f"{place}: cannot be read now: {old}"
+    return f"{place}: {told.get(edit.state, f'{old} -> {new}')}"
+
+
+def lines_words(change: FileChange) -> str:
+    """How many lines of a file are new and gone; empty where that is not known or says nothing."""
+    if change.lines_came is None or change.lines_went is None:
+        return ""
+    if change.state == "changed" and not change.lines_came and not change.lines_went:
+        return "only the order of its lines, their ends or empty ones"
+    parts = ((change.lines_came, "new"), (change.lines_went, "gone"))
+    return ", ".join(f"{number:,} line{'' if number == 1 else 's'} {what}" for number, what in parts if number)
+
+
+def many(names: tuple[str, ...], most: int = 10) -> str:
+    """The first names, and how many there are beside."""
+    shown = ", ".join(names[:most])
+    return shown if len(names) <= most else f"{shown} and {len(names) - most:,} more"
 
 
 def move_words(move: ResultMove) -> str:
