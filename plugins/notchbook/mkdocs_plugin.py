@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import logging
 import os
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -14,40 +15,51 @@ from mkdocs.plugins import BasePlugin, event_priority
 from mkdocs.structure.files import File, InclusionLevel
 from mkdocs.utils import CountHandler
 
-from notchbook.building.commit_time import commit_time
 from notchbook.building.finishing import finish, is_dead_weight
+from notchbook.building.held_files import lost_files
 from notchbook.building.staging import Staging, StagingError
+from notchbook.commit_time import commit_time
 from notchbook.findings import Severity, summary
 from notchbook.handbook import Handbook, open_handbook
 from notchbook.pages import prose
 from notchbook.pages.assets import FIRST_SCRIPTS, FORGET_SCRIPT, KEEP_SCRIPT, SCRIPTS, STYLES, before
+from notchbook.pages.computed_files import lost, strangers
+from notchbook.pages.guarded_page import GuardedPage, plain_settings, titles_of
 from notchbook.pages.regions import with_regions
 from notchbook.pages.site import Site, build_site, merged_navigation
 from notchbook.pages.text import build_day, notice
-from notchbook.reading.settings import Settings
+from notchbook.reading.inherited import absolute
+from notchbook.reading.settings import Settings, settings_of
+from notchbook.reading.site_config import read_site_config
+from notchbook.reading.site_places import site_findings
+from notchbook.wording.lines import printable
 
 if TYPE_CHECKING:
     from mkdocs.config.defaults import MkDocsConfig
     from mkdocs.structure.files import Files
     from mkdocs.structure.pages import Page
 
-    from notchbook.checks.run import Treatment
+    from notchbook.reading.site_config import SiteConfig
 
 log = logging.getLogger("mkdocs.plugins.notchbook")
+_USUAL = Settings()
+_COMPUTED = "what the readings give has to stand in the site as it was computed"
 _LEVELS = {Severity.ERROR: logging.ERROR, Severity.WARNING: logging.WARNING, Severity.NOTE: logging.INFO}
 
 
 class NotchbookConfig(Config):  # type: ignore[no-untyped-call]  # MkDocs leaves a hook untyped
-    """The plugin's block in mkdocs.yml."""
+    """The plugin's block in mkdocs.yml; any value is let through, `reading.settings` says what is wrong with it."""
 
-    procedures = options.Type(str, default="procedures")
+    procedures = options.Type(object, default=_USUAL.procedures)
     """Folder of rigs, materials, exercises and hazards, beside mkdocs.yml."""
-    results = options.Type(str, default="results")
+    results = options.Type(object, default=_USUAL.results)
     """Folder of verifications and tests, beside mkdocs.yml."""
-    deviations = options.Choice(("refuse", "label"), default="refuse")
+    deviations = options.Type(object, default=_USUAL.deviations)
     """Whether a declared departure from a method fails the build or is published with its mark."""
-    notice = options.Type(str, default="")
+    notice = options.Type(object, default=_USUAL.notice)
     """Shown at the top of every page."""
+    raw_html = options.Type(object, default=_USUAL.raw_html)
+    """What is done with HTML of hand-written pages, and with files, that can do more than say or show something."""
 
 
 class NotchbookPlugin(BasePlugin[NotchbookConfig]):  # type: ignore[no-untyped-call]
@@ -56,9 +68,13 @@ class NotchbookPlugin(BasePlugin[NotchbookConfig]):  # type: ignore[no-untyped-c
     def __init__(self) -> None:
         self._site: Site | None = None
         self._handbook: Handbook | None = None
+        self._read: tuple[SiteConfig, Settings] | None = None
         self._root = Path()
         self._staging: Staging | None = None
         self._in_place = self._preview = False
+        self._added: dict[str, File] = {}
+        self._written: dict[str, GuardedPage] = {}
+        self._written_to = ("", False)
 
     def on_startup(self, *, command: str, dirty: bool) -> None:
         """Learn whether this is a preview or a build of single pages: both write where the site is."""
@@ -67,18 +83,20 @@ class NotchbookPlugin(BasePlugin[NotchbookConfig]):  # type: ignore[no-untyped-c
 
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         """Read and check everything; raise before MkDocs empties the old site where the build must fail."""
-        self._root = Path(config.config_file_path or "mkdocs.yml").resolve().parent
-        chosen = self.config
-        treatment: Treatment = "label" if chosen.deviations == "label" else "refuse"
-        prose_folder = Path(os.path.relpath(config.docs_dir, self._root)).as_posix()
-        settings = Settings(chosen.procedures, chosen.results, treatment, chosen.notice, prose_folder)
-        when = None if self._preview or "SOURCE_DATE_EPOCH" in os.environ else commit_time(self._root)
+        if not config.config_file_path:
+            raise PluginError("Nothing was built: the settings have to be a file, named with --config-file")
+        read = read_site_config(Path(config.config_file_path))
+        settings, found = settings_of(read)
+        found += site_findings(read, settings, Path(config.site_dir), is_own=self._preview)
+        self._root, self._read = read.root, (read, settings)
+        when = None if self._preview else commit_time(self._root)
         if when is not None:
             # MkDocs dates its own files by it
             os.environ["SOURCE_DATE_EPOCH"] = str(when.epoch)
-        handbook = prose.checked(open_handbook(self._root, settings, day=when.day if when else None))
-        self._handbook = handbook
+        opened = open_handbook(self._root, settings, found, day=when.day if when else None)
+        handbook = self._handbook = prose.checked(opened, read)
         _report(handbook, strict=config.strict)
+        self._hold_settings(config)
         self._site = build_site(
             handbook,
             site_name=config.site_name,
@@ -86,10 +104,36 @@ class NotchbookPlugin(BasePlugin[NotchbookConfig]):  # type: ignore[no-untyped-c
             directory_urls=config.use_directory_urls,
         )
         _add_assets(config, preview=self._preview)
-        config.watch = before([str(self._root / each) for each in (chosen.procedures, chosen.results)], config.watch)
+        folders = [str(self._root / each) for each in (settings.procedures, settings.results)]
+        config.watch = before([*folders, *map(str, read.files[1:])], config.watch)
         if not self._in_place:
             self._stage(config)
+        self._written_to = (config.site_dir, config.use_directory_urls)
         return config
+
+    def _hold_settings(self, config: MkDocsConfig) -> None:
+        """Raise where a hook or another plugin changed what the check and the review read from the file."""
+        if self._read is None:
+            return
+        read, settings = self._read
+        if settings.prose is None:
+            _stop([f"{read.path.name} does not name the plugin as 'notchbook'"], "the check would not know of a site")
+        pairs = [("docs_dir", config.docs_dir, str(read.docs_dir))]
+        if config.theme.custom_dir is not None:  # the command line can choose another theme
+            pairs.append(("theme.custom_dir", str(absolute(Path(config.theme.custom_dir))), str(read.custom_dir)))
+        pairs += [(key, now, getattr(settings, key)) for key, now in self.config.items()]
+        name = read.path.name
+        changed = [f"'{key}' is '{now}', and in {name} it is '{was}'" for key, now, was in pairs if now != was]
+        _stop(changed, "a hook or another plugin changed settings, which no check and no review sees")
+
+    @event_priority(-110)  # after all that other plugins change
+    def on_pre_build(self, *, config: MkDocsConfig) -> None:
+        """Raise where the site would be written elsewhere than was looked at; MkDocs empties that folder next."""
+        if self._site is None:
+            return
+        self._hold_settings(config)
+        if (config.site_dir, config.use_directory_urls) != self._written_to:
+            _stop(["'site_dir' or 'use_directory_urls' is another one now"], "a hook or another plugin changed it late")
 
     def _stage(self, config: MkDocsConfig) -> None:
         """Let MkDocs write beside the site until all is written."""
@@ -102,11 +146,14 @@ class NotchbookPlugin(BasePlugin[NotchbookConfig]):  # type: ignore[no-untyped-c
         config.site_dir = str(self._staging.folder)
 
     def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
-        """Add the pages; a page of the same address that somebody wrote by hand stays."""
+        """Add the pages; of those that are no result, one that somebody wrote by hand stays."""
         if self._site is None:
             return files
-        written = {file.dest_uri: file.src_uri for file in files if file.inclusion is not InclusionLevel.EXCLUDED}
+        others = [file for file in files if file.inclusion is not InclusionLevel.EXCLUDED]
+        _stop(strangers(self._site, others, _templates(config)), _COMPUTED)
+        written = {file.dest_uri: file.src_uri for file in others}
         by_hand: dict[str, str] = {}
+        self._added = {}
         for uri, content in self._site.files.items():
             listed = uri in self._site.listed
             level = InclusionLevel.UNDEFINED if listed else InclusionLevel.NOT_IN_NAV
@@ -118,29 +165,58 @@ class NotchbookPlugin(BasePlugin[NotchbookConfig]):  # type: ignore[no-untyped-c
             if source is not None:
                 file.edit_uri = Path(os.path.relpath(self._root / source, config.docs_dir)).as_posix()
             files.append(file)
+            self._added[uri] = file
         for file in [each for each in files if is_dead_weight(each.dest_uri, _search_languages(config))]:
             files.remove(file)
         pages = sorted(uri for uri in written.values() if uri.endswith(".md"))
         config.nav = merged_navigation(self._site, config.nav, pages, by_hand)
         return files
 
+    @event_priority(-110)  # after all that other plugins add
+    def on_env(self, env: object, *, config: MkDocsConfig, files: Files) -> None:  # noqa: ARG002
+        """Raise where something took the place of what was computed, or left it out, before a file is written."""
+        if self._site is None:
+            return
+        there = [file for file in files if file.inclusion not in (InclusionLevel.EXCLUDED, InclusionLevel.DRAFT)]
+        own = {id(file) for file in self._added.values()}
+        others = [file for file in there if id(file) not in own]
+        troubles = [*lost(self._site, self._added, there), *strangers(self._site, others, _templates(config))]
+        _stop(troubles, _COMPUTED)
+
     def on_page_markdown(self, markdown: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:  # noqa: ARG002
         """Fill the values and formulae into a hand-written page."""
         if self._handbook is None or page.file.generated_by is not None:
             return markdown
-        return prose.rendered(self._handbook, markdown)
+        if self._handbook.settings.raw_html == "publish":
+            return prose.rendered(self._handbook, markdown)
+        page.meta = plain_settings(page.meta)
+        written = self._written[page.file.src_uri] = GuardedPage(markdown, partial(prose.filled, self._handbook))
+        return written.markdown
 
+    @event_priority(-100)  # after what other plugins make of the page
     def on_page_content(self, html: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:  # noqa: ARG002
-        """Put the notice above every page, what can be wider than it into regions, and the day of the build below."""
+        """Put the notice above every page, what can be wider than it into regions, and the day of the build below.
+
+        Of a hand-written page that is published which the sanitiser leaves, and nothing where it takes something away.
+        """
+        written = self._written.pop(page.file.src_uri, None)
+        if written is not None:
+            html, troubles = written.published(html, [page.title or "", *titles_of(page.toc)])
+            _stop([f"{page.file.src_uri}: {each}" for each in troubles], "a page holds HTML that is not published")
         end = build_day(self._handbook.day) if self._handbook is not None else ""
-        return notice(self.config.notice) + with_regions(html) + end
+        words = self._handbook.settings.notice if self._handbook is not None else ""
+        return notice(words) + with_regions(html) + end
 
     @event_priority(-110)  # after all that other plugins write
     def on_post_build(self, *, config: MkDocsConfig) -> None:
         """Finish the site and let it take the place of the one before it."""
         try:
+            if self._site is not None:
+                places = {uri: file.dest_uri for uri, file in self._added.items()}
+                _stop(lost_files(Path(config.site_dir), places, self._site.files), _COMPUTED)
             if not self._preview:
-                finish(Path(config.site_dir))
+                for each in finish(Path(config.site_dir)):
+                    log.info("%s", printable(each))
             if self._staging is None:
                 return
             config.site_dir = str(self._staging.site)
@@ -163,6 +239,19 @@ class NotchbookPlugin(BasePlugin[NotchbookConfig]):  # type: ignore[no-untyped-c
         if self._staging is not None:
             self._staging.abandon()
             self._staging = None
+
+
+def _templates(config: MkDocsConfig) -> list[str]:
+    """The templates that MkDocs makes files of."""
+    return [*config.theme.static_templates, *map(str, config.extra_templates)]
+
+
+def _stop(troubles: list[str], reason: str) -> None:
+    """Log everything that is in the way of a build, and raise if there is something."""
+    for each in troubles:
+        log.error("%s", printable(each))
+    if troubles:
+        raise PluginError(f"Nothing was built, an earlier site is as it was: {reason}")
 
 
 def _add_assets(config: MkDocsConfig, *, preview: bool) -> None:

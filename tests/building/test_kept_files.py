@@ -34,6 +34,34 @@ def test_where_there_is_no_room_the_oldest_records_are_left_out(monkeypatch):
     assert list(kept_files(files()).later) == ["lookup/bench-1.html", "records/2026-01-01.html"]
 
 
+def test_a_film_is_loaded_where_a_page_shows_it_and_not_by_everybody():
+    film, picture = SiteFile("rigs/how.mp4", 40_000_000, "f"), SiteFile("rigs/bench-1.jpg", 300_000, "p")
+    kept = kept_files([*files(), film, picture])
+    assert "rigs/bench-1.jpg" in kept.first
+    assert {"rigs/how.mp4"}.isdisjoint({*kept.first, *kept.later})
+    assert kept.large == (film,)
+
+
+def test_what_pages_need_is_kept_whatever_its_size_and_small_pictures_before_larger_ones(monkeypatch):
+    monkeypatch.setattr(module, "MOST_BYTES", 10_000_000)
+    large = [SiteFile(path, 2_000_000, "l") for path in ("long.html", "own.css", "own.js", "search/search_index.json")]
+    pictures = [SiteFile(f"{size}.png", size, "p") for size in (900_000, 500_000, 800_000)]
+    kept = kept_files([*large, *pictures])
+    assert list(kept.first) == [*(each.path for each in large), "500000.png", "800000.png"]
+    assert [each.path for each in kept.large] == ["900000.png"]
+
+
+@given(
+    sizes=st.lists(st.integers(0, 50_000_000), max_size=30),
+    ends=st.sampled_from([".html", ".css", ".mp4", ".png", ".json"]),
+)
+def test_all_that_is_kept_without_a_visit_has_a_bound(sizes, ends):
+    named = [SiteFile(f"{'records/' * (each % 2)}{each}{ends}", size, "x") for each, size in enumerate(sizes)]
+    kept = kept_files(named)
+    of = {each.path: each.size for each in named}
+    assert sum(of[path] for path in (*kept.first, *kept.later)) <= module.MOST_BYTES
+
+
 @given(path=st.sampled_from(PATHS))
 def test_the_version_is_another_one_when_anything_that_is_read_changes(path):
     changed = kept_files([SiteFile(each.path, 10, "b" if each.path == path else "a") for each in files()]).version
@@ -55,11 +83,18 @@ def test_the_files_of_a_site(tmp_path):
 def test_finishing_twice_changes_nothing(tmp_path):
     (tmp_path / "search").mkdir()
     (tmp_path / "search/search_index.json").write_text('{"docs":[]}', encoding="utf-8")
-    finish(tmp_path)
+    assert finish(tmp_path) == []
     first = {each.path: each.contents for each in site_files(tmp_path)}
     assert set(first) == {"search/search_index.json", "search/search_index.js", "service-worker.js"}
     finish(tmp_path)
     assert {each.path: each.contents for each in site_files(tmp_path)} == first
+
+
+def test_what_phones_do_not_keep_is_said(tmp_path):
+    (tmp_path / "index.html").write_text("", encoding="utf-8")
+    (tmp_path / "film.mp4").write_bytes(b"0" * 2_500_000)
+    assert finish(tmp_path) == ["'film.mp4' has 2.5 MB: phones do not keep it, it needs a network"]
+    assert "film.mp4" not in (tmp_path / "service-worker.js").read_text("utf-8")
 
 
 @pytest.mark.parametrize(

@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from notchbook.building.copying import UNFINISHED
 from notchbook.building.staging import Staging, StagingError
+from notchbook.reading.site_marks import UNFINISHED
 
 
 def files_in(folder):
@@ -126,12 +126,21 @@ def test_the_next_build_mends_what_a_killed_one_left(site, when):
 
 
 def test_another_site_s_leftovers_are_its_own(tmp_path):
-    others = [tmp_path / ".other.building-0123", tmp_path / ".other.earlier-0123"]
+    others = [tmp_path / ".other.building-01234567", tmp_path / ".other.earlier-01234567"]
     for each in others:
         filled(each, index="other")
     staging = Staging(tmp_path / "[o]ther")
     staging.publish()
     assert all(each.is_dir() for each in others)
+
+
+def test_what_somebody_put_beside_the_site_is_left_alone(site):
+    own = [site.parent / f".site.{name}" for name in ("earlier-notes", "building-plans", "earlier-01234567-copy")]
+    for each in own:
+        filled(each, index="own")
+    (site.parent / ".site.earlier-89abcdef").symlink_to(own[0])
+    Staging(site).publish()
+    assert all(files_in(each) == {"index": "own"} for each in own)
 
 
 def test_a_mounted_folder_is_filled_file_by_file(site, monkeypatch):

@@ -30,6 +30,8 @@ def test_without_a_file_the_defaults_hold(tmp_path):
     ids=["list", "mapping", "flow", "merged", "Windows line ends"],
 )
 def test_settings_are_found_in_every_form_that_mkdocs_allows(tmp_path, text):
+    (tmp_path / "p").mkdir()
+    (tmp_path / "r").mkdir()
     settings, findings = settings_of(tmp_path, text)
     assert (settings.procedures, settings.results, settings.deviations) == ("p", "r", "label")
     assert findings == []
@@ -65,7 +67,6 @@ def test_a_plugin_without_settings_still_has_hand_written_pages(tmp_path, plugin
     [
         "edit_uri: !ENV [EDIT, '']",
         "site_url: !ENV SITE",
-        "extra: !ENV {a: b}",
         "emoji: !!python/name:material.extensions.emoji.twemoji",
         "slugify: !!python/object/apply:pymdownx.slugs.slugify {kwds: {case: lower}}",
         "other: !relative $config_dir",
@@ -90,11 +91,40 @@ def test_an_unknown_setting_is_told_at_its_key(tmp_path):
     assert "deviations" in finding.hint
 
 
-@pytest.mark.parametrize("value", ["accept", "no", "1", "[label]", "{a: b}", "!ENV [X, label]", "~"])
+@pytest.mark.parametrize("value", ["accept", "no", "1", "[label]", "{a: b}", "!ENV [X, some]", "~"])
 def test_a_value_that_deviations_cannot_have_is_told(tmp_path, value):
     settings, (finding,) = settings_of(tmp_path, f"plugins: [{{notchbook: {{deviations: {value}}}}}]\n")
     assert settings.deviations == "refuse"
     assert (finding.rule, finding.line, finding.column > 1) == ("settings", 1, True)
+
+
+def test_a_chosen_folder_that_is_not_there_is_told_where_it_is_inherited_from(tmp_path):
+    plugins = b"plugins: {notchbook: {procedures: how, results: what}}\n"
+    (tmp_path / "how").mkdir()
+    write(tmp_path, {"base.yml": plugins, "mkdocs.yml": b"INHERIT: base.yml\n"})
+    settings, (finding,) = read_settings(tmp_path)
+    assert (settings.procedures, settings.results) == ("how", "what")
+    assert (finding.rule, finding.path, finding.line) == ("settings", "base.yml", 1)
+
+
+def test_an_old_line_break_after_a_key_is_no_obstacle(tmp_path):
+    text = "plugins:\n  - notchbook:\n      procedures: gone\n      deviations:\x85\n"
+    _, found = settings_of(tmp_path, text)
+    assert found
+    assert all((each.rule, each.line) == ("settings", 1) for each in found)
+
+
+def test_a_setting_from_the_environment(tmp_path, monkeypatch):
+    monkeypatch.setenv("LAB_RESULTS", "readings")
+    (tmp_path / "readings").mkdir()
+    text = "plugins: [{notchbook: {results: !ENV [LAB_RESULTS, results]}}]\n"
+    assert settings_of(tmp_path, text) == (Settings(results="readings", prose="docs"), [])
+
+
+@pytest.mark.parametrize("plugins", ["[notchbook, notchbook]", "[notchbook: {notice: a}, notchbook: {notice: b}]"])
+def test_a_plugin_that_is_named_twice_is_told(tmp_path, plugins):
+    _, (finding,) = settings_of(tmp_path, f"plugins: {plugins}\n")
+    assert "a second time" in finding.message
 
 
 @pytest.mark.parametrize("key", ["procedures", "results"])

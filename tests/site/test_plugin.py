@@ -167,11 +167,6 @@ def test_home_in_a_readme_stays(tmp_path: Path) -> None:
     assert _navigation(_page(site, RECORD_PAGE))[0] == ("Home", "../index.html")
 
 
-def test_page_of_a_rig_written_by_hand_stays(tmp_path: Path) -> None:
-    site = built(_handbook(tmp_path, pages={"rigs/bench-1.md": "# Old bench\n\nMine.\n"}), "--strict")
-    assert "Mine." in _page(site, "rigs/bench-1.html").text
-
-
 def test_pages_without_navigation_are_listed_behind_the_handbook(tmp_path: Path) -> None:
     site = built(_handbook(tmp_path, pages={"rules.md": "# House rules\n", "who/us.md": "# We\n"}), "--strict")
     linked = _navigation(_page(site, "index.html"))

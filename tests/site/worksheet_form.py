@@ -30,9 +30,9 @@ SESSION = Session(
     tuple(
         {
             "id": f"{n:02}", "width_mm": f"10,0{n % 3}", "thickness_mm": "4.00", "remaining_width_mm": f"8.0{n % 4}",
-            "reading": f"{127 + n / 5:.1f}", "break": "C",
+            "reading": f"{reading}", "break": "C",
         }
-        for n in range(1, 11)
+        for n, reading in enumerate([128.0, 127.4, 128.8, 127.2, 128.4, 129.0, 127.6, 128.6, 127.8, 128.2], start=1)
     ),
 )  # fmt: skip
 """A session with nothing wrong in it."""

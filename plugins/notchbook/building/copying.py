@@ -5,11 +5,10 @@ from __future__ import annotations
 import shutil
 from typing import TYPE_CHECKING
 
+from notchbook.reading.site_marks import UNFINISHED
+
 if TYPE_CHECKING:
     from pathlib import Path
-
-UNFINISHED = ".unfinished-site"
-"""Stands in the site while it is neither the old one nor the new one."""
 
 
 def copy_into_place(folder: Path, site: Path) -> None:

@@ -11,16 +11,21 @@ from notchbook.building.kept_files import FOLDERS, SERVICE_WORKER, kept_files, s
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
+    from notchbook.building.kept_files import KeptFiles
+
 _SOURCE = Path(__file__).resolve().parent.parent / "templates/service-worker.js"
 _INDEX = "search/search_index.json"
 _INDEX_SCRIPT = "search/search_index.js"
 
 
-def finish(folder: Path) -> None:
+def finish(folder: Path) -> list[str]:
     """Write the service worker, and the search index as a script: pages on a disk can read no other file.
 
     Arguments:
         folder: of the finished site.
+
+    Returns:
+        The files that are too large to be kept without a network, in words.
 
     Raises:
         OSError: a file cannot be written.
@@ -28,12 +33,14 @@ def finish(folder: Path) -> None:
     index = folder / _INDEX
     if index.is_file():
         (folder / _INDEX_SCRIPT).write_text(f"var __index = {index.read_text('utf-8')}", encoding="utf-8", newline="\n")
-    (folder / SERVICE_WORKER).write_text(service_worker(folder), encoding="utf-8", newline="\n")
-
-
-def service_worker(folder: Path) -> str:
-    """The service worker of a site: what it keeps, then how."""
     kept = kept_files(site_files(folder))
+    (folder / SERVICE_WORKER).write_text(service_worker(kept), encoding="utf-8", newline="\n")
+    named = ((each.path, each.size / 1e6) for each in kept.large)
+    return [f"'{path}' has {size_MB:.1f} MB: phones do not keep it, it needs a network" for path, size_MB in named]
+
+
+def service_worker(kept: KeptFiles) -> str:
+    """The service worker of a site: what it keeps, then how."""
     named = {"version": kept.version, "first": kept.first, "later": kept.later, "folders": FOLDERS}
     site = json.dumps(named, separators=(",", ":"))
     return f"const SITE = {site};\n{_SOURCE.read_text('utf-8')}"

@@ -21,6 +21,10 @@ _NOT_KEPT = (".map", ".gz", "sitemap.xml", SERVICE_WORKER, "search/search_index.
 """Ends of paths that no page asks for: the last is the index of a site that is opened from a disk."""
 MOST_BYTES = 32 * 1024 * 1024
 """Of all that is kept without a visit: ample for two or three hundred records, and still little on a phone."""
+LARGEST_BYTES = 1024 * 1024
+"""Of a file that no page needs to be read, such as a picture: everybody would load a film at the first visit."""
+_NEEDED = ((".html",), (".css", ".js", ".woff", ".woff2"), ("search/search_index.json",))
+"""Ends of paths of what pages need to be read, the most important first; all else comes after it, small files first."""
 _DIGITS = 16
 
 
@@ -46,6 +50,8 @@ class KeptFiles:
     """Hashes of contents by path: kept before this version answers at all."""
     later: dict[str, str]
     """Kept in the background."""
+    large: tuple[SiteFile, ...] = ()
+    """Files that are loaded only where a page asks for them, because of their size or for want of room."""
 
 
 def site_files(folder: Path) -> list[SiteFile]:
@@ -54,18 +60,25 @@ def site_files(folder: Path) -> list[SiteFile]:
     for each in folder.rglob("*"):
         path = each.relative_to(folder).as_posix()
         if each.is_file() and not path.startswith("."):
-            content = each.read_bytes()
-            found.append(SiteFile(path, len(content), hashlib.sha256(content).hexdigest()[:_DIGITS]))
+            with each.open("rb") as file:
+                contents = hashlib.file_digest(file, "sha256").hexdigest()
+            found.append(SiteFile(path, each.stat().st_size, contents[:_DIGITS]))
     return sorted(found, key=lambda each: each.path)
 
 
 def kept_files(files: Iterable[SiteFile]) -> KeptFiles:
-    """Choose what is kept: the newest records first, as far as there is room."""
+    """Choose what is kept, as far as there is room: what pages need, small files, then the newest records."""
     kept = [each for each in files if not each.path.endswith(_NOT_KEPT)]
     version = hashlib.sha256("\n".join(f"{each.contents} {each.path}" for each in kept).encode("utf-8"))
     first = [each for each in kept if each.path.endswith(".html") or not each.path.startswith(_ON_VISIT)]
     first = [each for each in first if not each.path.startswith(_LATER)]
-    room = MOST_BYTES - sum(each.size for each in first)
+    room, chosen, large = MOST_BYTES, [], []
+    for each in sorted(first, key=_importance):
+        if each.size > room or (each.size > LARGEST_BYTES and _rank(each) == len(_NEEDED)):
+            large.append(each)
+            continue
+        room -= each.size
+        chosen.append(each)
     later = []
     for folder in _LATER:
         # ids begin with their day, so that the newest come last by name
@@ -75,6 +88,15 @@ def kept_files(files: Iterable[SiteFile]) -> KeptFiles:
                 later.append(each)
     return KeptFiles(
         version.hexdigest()[:_DIGITS],
-        {each.path: each.contents for each in first},
+        {each.path: each.contents for each in chosen},
         {each.path: each.contents for each in later},
+        tuple(large),
     )
+
+
+def _rank(file: SiteFile) -> int:
+    return next((rank for rank, ends in enumerate(_NEEDED) if file.path.endswith(ends)), len(_NEEDED))
+
+
+def _importance(file: SiteFile) -> tuple[int, int, str]:
+    return (_rank(file), file.size, file.path)

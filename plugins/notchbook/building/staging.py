@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import contextlib
 import errno
-import glob
+import re
 import secrets
 import shutil
 from typing import TYPE_CHECKING
@@ -59,8 +59,9 @@ class Staging:
         return self.site.parent / f".{self.site.name}.exchange-lock"
 
     def _beside(self, what: str) -> list[Path]:
-        """Files and folders that builds made beside the site."""
-        return sorted(self.site.parent.glob(f".{glob.escape(self.site.name)}.{what}-*"))
+        """Files and folders that builds made beside the site; a name that only begins like theirs is somebody's own."""
+        form = re.compile(re.escape(f".{self.site.name}.{what}-") + r"[0-9a-f]{8}(-lock)?\Z")
+        return sorted(each for each in self.site.parent.iterdir() if form.match(each.name) and not each.is_symlink())
 
     @staticmethod
     def _lock_of(folder: Path) -> Path:

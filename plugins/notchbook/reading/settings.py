@@ -1,25 +1,25 @@
-"""The plugin's settings in mkdocs.yml, read without MkDocs so that the command line obeys them too."""
+"""The plugin's settings, read without MkDocs so that every door obeys the same ones."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any, Literal
 
-import yaml
-
-from notchbook.reading import rules
-from notchbook.reading.document import finding_of
-from notchbook.reading.files import Refused, text_of
-from notchbook.reading.nodes import BoundedLoader, TooMuchError, compose, place_at, position, start_of, too_many
+from notchbook.reading.files import is_folder
+from notchbook.reading.inherited import is_name, named
 from notchbook.reading.refusal import shown
+from notchbook.reading.site_config import CONFIG_NAME, config_path, read_site_config
+from notchbook.reading.site_places import site_findings, source_findings
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
     from pathlib import Path
 
     from notchbook.findings import Finding
     from notchbook.reading.nodes import Keys
+    from notchbook.reading.site_config import SiteConfig
 
-CONFIG_NAME = "mkdocs.yml"
+__all__ = ["CONFIG_NAME", "Settings", "read_settings", "settings_of"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,155 +36,110 @@ class Settings:
     """Shown at the top of every page, such as that the data is invented."""
     prose: str | None = None
     """Folder of the hand-written pages, relative to the handbook's root; None where no site is set up."""
+    theme: str | None = None
+    """Folder of the theme's own files, relative to the handbook's root; None where there is none."""
+    raw_html: Literal["refuse", "publish"] = "refuse"
+    """What is done with HTML of hand-written pages that can do more than say or show something, and with such files."""
 
 
 _MOST_UNKNOWN = 20
 """Keys that are not known; nobody reads more of them."""
-_LONGEST_NAME = 255
-_MOST_MERGED = 10_000
+_KNOWN = frozenset({"procedures", "results", "deviations", "notice", "raw_html", "enabled"})
 
 
 @dataclass(slots=True)
 class _Read:
-    text: str
+    """The plugin's own settings."""
+
+    config: SiteConfig
     keys: Keys = ()
-    """Where the plugin's settings stand in the file."""
+    """Where they stand."""
     values: dict[Any, Any] = field(default_factory=dict)
     findings: list[Finding] = field(default_factory=list)
-    prose: str | None = None
-    node: yaml.Node | None = None
 
-    def refuse(self, key: str, message: str, hint: str, *, at_key: bool = False, keys: Keys | None = None) -> None:
+    def refuse(self, key: str, message: str, hint: str, *, at_key: bool = False) -> None:
         """Keep a finding at the setting's value, or at its key."""
-        self.node = self.node or compose(self.text)
-        within = (*self.keys, key) if keys is None else keys
-        place = position(self.node, within, at_key=at_key) if self.node is not None else (1, 1)
-        self.findings.append(finding_of(rules.SETTINGS, CONFIG_NAME, place, message, hint))
-
-
-class _AnyTagLoader(BoundedLoader):
-    """Reads mkdocs.yml, whose tags name Python objects and environment variables that do not matter here."""
-
-    def flatten_mapping(self, node: yaml.MappingNode) -> None:
-        """Merge what `<<` names; of merges within merges the number could double at each."""
-        super().flatten_mapping(node)
-        if len(node.value) > _MOST_MERGED:
-            raise too_many(node.start_mark)
-
-
-def _without_tag(loader: _AnyTagLoader, _suffix: str, node: yaml.Node) -> Any:
-    if isinstance(node, yaml.MappingNode):
-        return loader.construct_mapping(node)
-    if isinstance(node, yaml.SequenceNode):
-        return loader.construct_sequence(node)
-    return loader.construct_scalar(node)  # type: ignore[arg-type]  # the last of three node types
-
-
-_AnyTagLoader.add_multi_constructor("!", _without_tag)
-_AnyTagLoader.add_multi_constructor("tag:", _without_tag)
+        self.findings.append(self.config.finding((*self.keys, key), message, hint, at_key=at_key))
 
 
 def read_settings(root: Path) -> tuple[Settings, list[Finding]]:
     """The settings in the mkdocs.yml of the root; the defaults where there is none or it does not name the plugin."""
-    path = root / CONFIG_NAME
-    if not path.exists() and not path.is_symlink():
-        return Settings(), []
-    text = text_of(path)
-    if isinstance(text, Refused):
-        return Settings(), [_unreadable(text.place, text.message)]
-    try:
-        config = yaml.load(text, Loader=_AnyTagLoader)  # noqa: S506  # a safe loader
-    except TooMuchError as error:
-        return Settings(), [_unreadable((error.flaw.line, error.flaw.column), error.flaw.message)]
-    # PyYAML lets the errors of Python through where a value is not what its tag or form says: a 30th of February.
-    except (yaml.YAMLError, ValueError, LookupError, AttributeError, RecursionError) as error:
-        return Settings(), [_unreadable(_place_of(error, text), str(getattr(error, "problem", None) or error))]
-    read = _plugin_values(text, config)
-    if _named(config):
-        read.prose = _prose_folder(read, config.get("docs_dir", "docs"))
-    return _settings(read), read.findings
+    config = read_site_config(config_path(root))
+    settings, found = settings_of(config)
+    return settings, [*found, *site_findings(config, settings)]
 
 
-def setting_finding(root: Path, key: str, message: str, hint: str) -> Finding:
-    """A finding at a setting of the plugin in the mkdocs.yml of the root."""
-    text = text_of(root / CONFIG_NAME)
-    try:
-        read = _plugin_values(text, yaml.load(text, Loader=_AnyTagLoader)) if isinstance(text, str) else _Read("")  # noqa: S506
-    except (yaml.YAMLError, ValueError, LookupError, AttributeError, RecursionError):
-        read = _Read("")
-    read.refuse(key, message, hint)
-    return read.findings[0]
-
-
-def _place_of(error: Exception, text: str) -> tuple[int, int]:
-    """Where libyaml stumbled, in the lines that an editor counts."""
-    line, column = start_of(getattr(error, "problem_mark", None))
-    return (line, column) if line <= place_at(text, len(text))[0] else (1, 1)
-
-
-def _unreadable(place: tuple[int, int], message: str) -> Finding:
-    message = message if message.startswith("cannot be read") else f"cannot be read: {message}"
-    return finding_of(rules.SETTINGS, CONFIG_NAME, place, message, "mend the file")
-
-
-def _prose_folder(read: _Read, name: object) -> str | None:
-    if _is_name(name):
-        return str(name)
-    message = f"'docs_dir' is {shown(name)}, which is no name of a folder"
-    read.refuse("docs_dir", message, "write the folder's name as text", keys=("docs_dir",))
-    return None
-
-
-def _named(config: Any) -> bool:
-    """Whether the plugin is among those of the site, with settings of its own or without."""
-    plugins = config.get("plugins") if isinstance(config, dict) else None
-    entries = plugins if isinstance(plugins, list | dict) else []
-    return any(entry == "notchbook" or (isinstance(entry, dict) and "notchbook" in entry) for entry in entries)
-
-
-def _plugin_values(text: str, config: Any) -> _Read:
-    plugins = config.get("plugins") if isinstance(config, dict) else None
-    listed = enumerate(plugins) if isinstance(plugins, list) else [(None, plugins)]
-    for index, entry in listed:
-        values = entry.get("notchbook") if isinstance(entry, dict) else None
-        if isinstance(values, dict):
-            keys: Keys = ("plugins", "notchbook") if index is None else ("plugins", index, "notchbook")
-            return _Read(text, keys, values)
-    return _Read(text)
-
-
-def _settings(read: _Read) -> Settings:
-    known = {"procedures", "results", "deviations", "notice", "enabled"}
-    unknown = [key for key in read.values if key not in known]
-    for key in unknown[:_MOST_UNKNOWN]:
-        message = f"plugin setting {shown(key)} is not known"
-        read.refuse(str(key), message, f"the settings are {', '.join(sorted(known))}", at_key=True)
-    deviations = read.values.get("deviations", "refuse")
-    if not isinstance(deviations, str) or deviations not in ("refuse", "label"):
-        message = f"plugin setting 'deviations' is {shown(deviations)}; it can be refuse or label"
-        read.refuse("deviations", message, "write one of the two")
-        deviations = "refuse"
+def settings_of(config: SiteConfig) -> tuple[Settings, list[Finding]]:
+    """The plugin's settings among those of the site, and all that is wrong with either but the place of the site."""
+    if not config.chain.sources:
+        return Settings(), list(config.findings)
+    read = _plugin_values(config)
     defaults = Settings()
-    return Settings(
+    settings = Settings(
         _folder(read, "procedures", defaults.procedures),
         _folder(read, "results", defaults.results),
-        "label" if deviations == "label" else "refuse",
+        "label" if _choice(read, "deviations", ("refuse", "label")) == "label" else "refuse",
         _notice(read, defaults.notice),
-        read.prose,
+        prose=named(config.root, config.docs_dir) if read.keys and config.docs_dir else None,
+        theme=named(config.root, config.custom_dir) if read.keys and config.custom_dir else None,
+        raw_html="publish" if _choice(read, "raw_html", ("refuse", "publish")) == "publish" else "refuse",
     )
+    _tell_unknown(read)
+    return settings, [*config.findings, *read.findings, *source_findings(config, settings)]
+
+
+def _plugin_values(config: SiteConfig) -> _Read:
+    """The settings of the plugin where it is among those of the site, with settings of its own or without."""
+    entries = list(_entries(config.values.get("plugins")))
+    if not entries:
+        return _Read(config)
+    keys, values = entries[0]
+    read = _Read(config, keys, values if isinstance(values, dict) else {})
+    if len(entries) > 1:
+        message = "the plugin 'notchbook' is named a second time"
+        read.findings.append(config.finding(entries[1][0], message, "put all settings in one place"))
+    return read
+
+
+def _entries(plugins: Any) -> Iterator[tuple[Keys, Any]]:
+    """Each place where the site's list or mapping of plugins names this one, and what stands there."""
+    if isinstance(plugins, dict) and "notchbook" in plugins:
+        yield ("plugins", "notchbook"), plugins["notchbook"]
+    for number, each in enumerate(plugins if isinstance(plugins, list) else []):
+        if each == "notchbook":
+            yield ("plugins", number), None
+        elif isinstance(each, dict) and "notchbook" in each:
+            yield ("plugins", number, "notchbook"), each["notchbook"]
+
+
+def _tell_unknown(read: _Read) -> None:
+    unknown = [key for key in read.values if key not in _KNOWN]
+    for key in unknown[:_MOST_UNKNOWN]:
+        message = f"plugin setting {shown(key)} is not known"
+        read.refuse(str(key), message, f"the settings are {', '.join(sorted(_KNOWN))}", at_key=True)
+
+
+def _choice(read: _Read, key: str, choices: tuple[str, str]) -> str:
+    """One of two words, the first where nothing is said."""
+    chosen = read.values.get(key, choices[0])
+    if isinstance(chosen, str) and chosen in choices:
+        return chosen
+    message = f"plugin setting '{key}' is {shown(chosen)}; it can be {' or '.join(choices)}"
+    read.refuse(key, message, "write one of the two")
+    return choices[0]
 
 
 def _folder(read: _Read, key: str, default: str) -> str:
+    """The name of a folder of data; one that somebody chose has to be there, or all that it holds would be left out."""
     name = read.values.get(key, default)
-    if _is_name(name):
-        return str(name)
-    message = f"plugin setting '{key}' is {shown(name)}, which is no name of a folder"
-    read.refuse(key, message, "write the folder's name as text")
-    return default
-
-
-def _is_name(name: object) -> bool:
-    return isinstance(name, str) and name.isprintable() and len(name.encode("utf-8", "replace")) <= _LONGEST_NAME
+    if not is_name(name):
+        message = f"plugin setting '{key}' is {shown(name)}, which is no name of a folder"
+        read.refuse(key, message, "write the folder's name as text")
+        return default
+    if name != default and not is_folder(read.config.root / name):
+        message = f"plugin setting '{key}' is '{name[:100]}', a folder that does not exist"
+        read.refuse(key, message, "correct the name, or make the folder")
+    return str(name)
 
 
 def _notice(read: _Read, default: str) -> str:

@@ -1,0 +1,133 @@
+"""The settings of a site as MkDocs will have them, and the folders and files that they name.
+
+Every door reads them here, so that the check, the review and the build look at the same folders.
+"""
+
+from __future__ import annotations
+
+import os
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any
+
+from notchbook.reading import rules
+from notchbook.reading.inherited import Chain, absolute, is_name, read_chain
+from notchbook.reading.refusal import shown
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from notchbook.findings import Finding, Rule
+    from notchbook.reading.inherited import Reader
+    from notchbook.reading.nodes import Keys
+
+CONFIG_NAMES = ("mkdocs.yml", "mkdocs.yaml")
+"""The names that MkDocs looks for, in this order."""
+CONFIG_NAME = CONFIG_NAMES[0]
+_FOLDERS = {"docs_dir": "docs", "site_dir": "site"}
+"""Folders that every site has, by setting, and what MkDocs calls them where nothing is said."""
+_MOST_HOOKS = 100
+
+
+@dataclass(frozen=True, slots=True)
+class SiteConfig:
+    """The settings of one site; all paths are absolute, and links in them are not followed."""
+
+    chain: Chain
+    """The files that were read."""
+    folders: dict[str, Path | None] = field(default_factory=dict)
+    """By setting; None where the setting is no name."""
+    custom_dir: Path | None = None
+    """Folder of the theme's own templates; None where there is none, or the setting is no name."""
+    hooks: tuple[Path, ...] = ()
+    """Python files that take part in a build."""
+    findings: tuple[Finding, ...] = ()
+    """What is wrong with the files as such, and with names of files and folders."""
+
+    @property
+    def path(self) -> Path:
+        """The file that MkDocs is given."""
+        return self.chain.files[0]
+
+    @property
+    def root(self) -> Path:
+        """The handbook's root: relative names in the settings count from it, those in inherited files too."""
+        return self.path.parent
+
+    @property
+    def files(self) -> tuple[Path, ...]:
+        """Every file that was read or should have been: the given one, then the chain of `INHERIT`."""
+        return tuple(self.chain.files)
+
+    @property
+    def values(self) -> dict[Any, Any]:
+        """As merged. What `!ENV` names is filled in: a value may be a secret of whoever runs this."""
+        return self.chain.values
+
+    @property
+    def docs_dir(self) -> Path | None:
+        """Folder of the hand-written pages; None where the setting is no name."""
+        return self.folders["docs_dir"]
+
+    @property
+    def site_dir(self) -> Path | None:
+        """Folder that the site is written to; None where the setting is no name."""
+        return self.folders["site_dir"]
+
+    def finding(
+        self, keys: Keys, message: str, hint: str, *, rule: Rule = rules.SETTINGS, at_key: bool = False
+    ) -> Finding:
+        """A finding at a value, or at its key, in the file of the chain that gives it.
+
+        Arguments:
+            keys: that lead to the value in `values`; of those that are not there the place is what should hold them.
+            message: what is wrong.
+            hint: what to do.
+            rule: which rule is broken.
+            at_key: whether the key is meant.
+        """
+        return self.chain.finding(keys, message, hint, rule, at_key=at_key)
+
+
+def config_path(root: Path) -> Path:
+    """The settings that MkDocs finds in a folder; where there are none, where they would be."""
+    paths = [root / name for name in CONFIG_NAMES]
+    return next((each for each in paths if os.path.lexists(each)), paths[0])
+
+
+def repository_of(folder: Path) -> Path | None:
+    """The working tree that holds the folder, by its `.git`: a folder, or a file where the tree is a linked one."""
+    top = folder.resolve()
+    return next((each for each in (top, *top.parents) if os.path.lexists(each / ".git")), None)
+
+
+def read_site_config(path: Path, *, boundary: Path | None = None, read: Reader | None = None) -> SiteConfig:
+    """The settings in a file and in those that it inherits from; those of MkDocs where there is no file.
+
+    Arguments:
+        path: mkdocs.yml, or whatever MkDocs is given in its place.
+        boundary: the folder that no file may lie outside of; the repository where left out, and where there is none
+            the folder of the file.
+        read: gives the text of a file by its absolute path, for files that are not on the disk.
+    """
+    path = absolute(path)
+    chain = Chain(path.parent, [path])
+    if read is not None or os.path.lexists(path):
+        chain = read_chain(path, boundary or repository_of(path.parent) or path.parent, read)
+    found = list(chain.findings)
+
+    def named(keys: Keys, value: object) -> Path | None:
+        if is_name(value):
+            return absolute(path.parent / str(value))
+        key = ".".join(str(each) for each in keys if isinstance(each, str))
+        message = f"'{key}' is {shown(value)}, which is no name of a {'file' if key == 'hooks' else 'folder'}"
+        found.append(chain.finding(keys, message, "write the name as text", rules.SETTINGS, at_key=False))
+        return None
+
+    values = chain.values
+    folders = {key: named((key,), values.get(key, usual)) for key, usual in _FOLDERS.items()}
+    theme, hooks = values.get("theme"), values.get("hooks")
+    custom = theme.get("custom_dir") if isinstance(theme, dict) else None
+    custom_dir = named(("theme", "custom_dir"), custom) if custom is not None else None
+    listed = hooks[:_MOST_HOOKS] if isinstance(hooks, list) else []
+    hook_files = [named(("hooks", number), each) for number, each in enumerate(listed)]
+    return SiteConfig(chain, folders, custom_dir, tuple(each for each in hook_files if each is not None), tuple(found))
