@@ -7,15 +7,20 @@ import math
 import re
 import tempfile
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from fuzz import demo, inputs
 from notchbook.findings import RENDERINGS
 from notchbook.handbook import RULES
-from notchbook.pages.prose import rendered, troubles
+from notchbook.pages.guarded_page import GuardedPage
+from notchbook.pages.markdown_html import Converter
+from notchbook.pages.page_markup import MarkupLook
+from notchbook.pages.prose import filled, rendered, troubles
 from notchbook.reading.files import Refused, text_of
 from notchbook.reading.folder import Read, read_text
+from notchbook.reading.pages import WrittenPage
 from notchbook.reading.settings import Settings, read_settings
 from notchbook.reading.strict_yaml import parse
 from notchbook.results_data import as_csv, results_data
@@ -76,7 +81,8 @@ def _page(markdown: str) -> None:
     """The notation of hand-written pages."""
     handbook = demo.handbook() if _page.__dict__.get("handbook") is None else _page.__dict__["handbook"]
     _page.__dict__["handbook"] = handbook
-    for each in troubles(handbook, markdown):
+    unshown = list(troubles(handbook, markdown))
+    for each in unshown:
         assert 0 <= each.start <= len(markdown), each
         assert each.message
     html = rendered(handbook, markdown)
@@ -84,6 +90,18 @@ def _page(markdown: str) -> None:
         # what somebody wrote as HTML stays; none is made of a value or a formula, whose TeX stands in it once more
         assert html.lower().count(word) <= markdown.lower().count(word) * 2, word
     assert html.count("<script") <= markdown.count("<script")
+    look = _page.__dict__.setdefault("look", MarkupLook({"markdown_extensions": ["attr_list", "admonition"]}, _FOLDER))
+    found = list(look.findings(WrittenPage("page.md", markdown)))
+    _assert_placed(found, {"page.md": markdown})
+    page = GuardedPage(markdown, partial(filled, handbook))
+    try:
+        made, refused = page.published(Converter(["attr_list", "admonition"], _FOLDER).html(page.markdown))
+    except RecursionError:
+        return
+    assert "<script" not in made
+    assert "nbkept" not in made
+    # a formula that cannot be shown stays as it was written
+    assert not refused or found or unshown, refused
 
 
 def _settings(raw: bytes) -> None:

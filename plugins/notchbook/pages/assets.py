@@ -33,10 +33,11 @@ def before(ours: Sequence[str], others: Iterable[str]) -> list[str]:
     return [*ours, *(each for each in others if each not in ours)]
 
 
+def asset_names() -> list[str]:
+    """Paths in the site of every file of the package's assets."""
+    return [f"{FOLDER}/{each.relative_to(ASSETS).as_posix()}" for each in sorted(ASSETS.rglob("*")) if each.is_file()]
+
+
 def asset_files() -> dict[str, bytes]:
     """Every file of the package's assets by its path in the site."""
-    return {
-        f"{FOLDER}/{each.relative_to(ASSETS).as_posix()}": each.read_bytes()
-        for each in sorted(ASSETS.rglob("*"))
-        if each.is_file()
-    }
+    return {each: (ASSETS.parent / each).read_bytes() for each in asset_names()}

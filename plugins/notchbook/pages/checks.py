@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from notchbook.checks import registry
-from notchbook.checks.deviations import DEVIATION_RULE, DEVIATION_UNUSED
 from notchbook.pages.page import Page
 from notchbook.reading.rules import RULES as READING_RULES
 
@@ -21,8 +20,8 @@ URI = "checks.md"
 def checks_page(handbook: Handbook) -> Page:
     """Rules by what they look at; one that looks at several kinds of file stands under the first."""
     groups: list[tuple[str, Iterable[Rule]]] = [
-        ("Test records", (*(check.rule for check in registry.RECORD_CHECKS), DEVIATION_RULE, DEVIATION_UNUSED)),
-        ("Verifications", (check.rule for check in registry.VERIFICATION_CHECKS)),
+        ("Test records", (*registry.RECORD_RULES.values(), *registry.DECLARATION_RULES)),
+        ("Verifications", registry.VERIFICATION_RULES.values()),
         ("Rigs and hammers", (check.rule for check in registry.RIG_CHECKS)),
         (
             "Exercises and hazards",

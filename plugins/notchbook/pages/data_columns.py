@@ -116,14 +116,17 @@ def _read(name: str, about: dict[str, Any], required: bool = False) -> Column:
 
 
 def _below(kind: str, *keys: str) -> Iterator[Column]:
-    """The columns of all keys in a mapping of a kind of file, those in mappings within it too."""
+    """The columns of all keys in a mapping of a kind of file, those in mappings within it too.
+
+    A list of mappings, such as the bars or what was declared, fits into no field.
+    """
     about = schema(kind)
     for key in keys:
         about = about["items"] if key == "(each)" else about["properties"][key]
     for key, inner in about["properties"].items():
         if "properties" in inner:
             yield from _below(kind, *keys, key)
-        elif "type" in inner:
+        elif "type" in inner and inner.get("items", {}).get("type") != "object":
             yield _read(key, inner, key in about["required"] if not keys or keys[-1] == "(each)" else False)
 
 

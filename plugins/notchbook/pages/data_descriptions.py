@@ -11,7 +11,7 @@ import posixpath
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from notchbook.results_data import json_text
+from notchbook.wording.json_text import json_text
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -31,6 +31,12 @@ class Described:
     uri: str
     """Path of its CSV."""
     table: Table
+
+
+_GUARDED = (
+    "In a text an apostrophe stands before =, +, - and @ where a spreadsheet would begin a formula: at its start, at "
+    "the start of a line in it and behind a semicolon. Control and direction characters but line ends are escapes."
+)
 
 
 def columns_uri(table: Table) -> str:
@@ -75,7 +81,8 @@ def _schema(table: Table) -> dict[str, Any]:
     return {
         "@context": _CONTEXT,
         "dc:title": table.title,
-        "dc:description": f"One row is {table.row}. A field is empty where a value was not read or cannot be had.",
+        "dc:description": f"One row is {table.row}. A field is empty where a value was not read or cannot be had. "
+        + _GUARDED,
         "columns": [_column(each) for each in table.columns],
         "primaryKey": list(table.key),
     }

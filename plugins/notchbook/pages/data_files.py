@@ -15,7 +15,9 @@ from notchbook.pages.data_columns import (
 from notchbook.pages.data_descriptions import Described, descriptions
 from notchbook.pages.data_objects import bar_rows, data_objects, set_rows, verification_row
 from notchbook.pages.lookup_pages import lookup_data
-from notchbook.results_data import CSV_COLUMNS, as_csv, csv_table, json_text
+from notchbook.results_data import CSV_COLUMNS, as_csv
+from notchbook.wording.csv_text import csv_table
+from notchbook.wording.json_text import json_text
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence

@@ -130,15 +130,19 @@ def set_rows(record: Row) -> Iterator[Row]:
     method = record["method"]
     for each in record["results"]["sets"]:
         low, high = each["interval_kJ_m2"] or (None, None)
-        yield record["readings"] | each | {
-            "test": record["test"],
-            "designation": method["designation"] if method is not None else None,
-            "breaks": "".join(each["breaks"]),
-            "reported_kJ_m2": each["reported"],
-            "interval_low_kJ_m2": low,
-            "interval_high_kJ_m2": high,
-            "conforms": record["results"]["conforms"],
-        }
+        yield (
+            record["readings"]
+            | each
+            | {
+                "test": record["test"],
+                "designation": method["designation"] if method is not None else None,
+                "breaks": "".join(each["breaks"]),
+                "reported_kJ_m2": each["reported"],
+                "interval_low_kJ_m2": low,
+                "interval_high_kJ_m2": high,
+                "conforms": record["results"]["conforms"],
+            }
+        )
 
 
 def verification_row(verification: Row) -> Row:

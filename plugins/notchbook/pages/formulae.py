@@ -15,9 +15,7 @@ if TYPE_CHECKING:
 # The converter follows nesting on the stack; far fewer levels than a stack holds are more than a formula has.
 _LONGEST = 2_000
 _DEEPEST = 50
-_OPENS_OR_ENDS = re.compile(
-    r"\\[\\{}\[\]]|(?P<opens>\{|\[|\\left\b|\\begin\b)|(?P<ends>\}|\]|\\right\b|\\end\b)"
-)
+_OPENS_OR_ENDS = re.compile(r"\\[\\{}\[\]]|(?P<opens>\{|\[|\\left\b|\\begin\b)|(?P<ends>\}|\]|\\right\b|\\end\b)")
 _COLOUR_CODES = re.compile(r"\x1b\[[0-9;]*m")
 _PLACE = re.compile(r"input:(\d+):(\d+)")
 

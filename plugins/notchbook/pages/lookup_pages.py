@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import csv
-import io
 import math
 import re
 from dataclasses import dataclass
@@ -16,6 +14,7 @@ from notchbook.evaluation.lookup import scale_table
 from notchbook.pages import hammer_words, text
 from notchbook.pages.page import Page, page_uri
 from notchbook.pages.rigs import hammer_lines
+from notchbook.wording.csv_text import csv_table
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -172,10 +171,9 @@ def lookup_data(sheets: Sequence[HammerSheet]) -> dict[str, str]:
 
 
 def _as_csv(sheet: HammerSheet) -> str:
-    table, written = sheet.every, io.StringIO()
-    writer = csv.writer(written)
+    table = sheet.every
     reading = "rise_angle_deg" if table.reads == "angle" else "indicated_energy_J"
-    writer.writerow([reading, "loss_J", "energy_J", *(each.field for each in sheet.strengths)])
+    names = [reading, "loss_J", "energy_J", *(each.field for each in sheet.strengths)]
     columns = [table.readings, table.loss_J, table.energy_J, *table.strength_kJ_m2]
-    writer.writerows(zip(*(map(repr, each.tolist()) for each in columns), strict=True))
-    return written.getvalue()
+    rows = zip(*(each.tolist() for each in columns), strict=True)
+    return csv_table(names, (dict(zip(names, row, strict=True)) for row in rows))

@@ -77,9 +77,7 @@ def energy_left_figures(handbook: Handbook, exercise: Exercise) -> list[EnergyLe
     """For an exercise without bars: the newest verification with later swings on each rig, of its method's hammers."""
     if exercise.specimen is not None:
         return []
-    newest_first = sorted(
-        handbook.library.verifications.values(), key=lambda each: (each.date, each.id), reverse=True
-    )
+    newest_first = sorted(handbook.library.verifications.values(), key=lambda each: (each.date, each.id), reverse=True)
     figures: dict[str, EnergyLeftFigure] = {}
     for each in newest_first:
         hammer = handbook.evaluation.hammers.get((each.rig, each.hammer))

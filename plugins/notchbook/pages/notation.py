@@ -25,6 +25,7 @@ _OPENING = re.compile(
     re.MULTILINE,
 )
 _TICKS = re.compile("`+")
+_NOT_BREAK = re.compile(r"[^\n]")
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,17 +82,36 @@ class _Text:
 
 def pieces(markdown: str) -> Iterator[Piece]:
     """Every value and formula of the text, in its order."""
+    return (each for each in _parts(markdown) if isinstance(each, Piece))
+
+
+def without_code(markdown: str) -> str:
+    """The text with spaces in place of its code and comments, so that every other character stands where it stood."""
+    parts, end = [], 0
+    for each in _parts(markdown):
+        if not isinstance(each, Piece):
+            start, stop = each
+            parts += [markdown[end:start], _NOT_BREAK.sub(" ", markdown[start:stop])]
+            end = stop
+    return "".join([*parts, markdown[end:]])
+
+
+def _parts(markdown: str) -> Iterator[Piece | tuple[int, int]]:
+    """Every value and formula, and where each piece of code or comment begins and ends."""
     text = _Text(markdown)
     found = _OPENING.search(markdown)
     while found:
         end = found.end()
         if found["fence"] is not None:
             end = text.end_of_fence(found["marks"], end)
+            yield found.start(), end
         elif found["ticks"] is not None:
             end = text.end_of_span(found.start(), end)
+            yield found.start(), end
         elif found["comment"] is not None:
             closing = text.find("-->", end)
             end = closing + len("-->") if closing >= 0 else end
+            yield found.start(), end
         elif found["value"] is not None:
             yield Piece("value", found.start(), end, found["inside"], found.start("inside"))
         elif found["inline"] is not None:

@@ -7,11 +7,14 @@ import re
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from notchbook.pages import written_places
 from notchbook.pages.formulae import FormulaError, mathml
 from notchbook.pages.notation import FORM, Piece, pieces
 from notchbook.pages.quantity import UnknownValueError
 from notchbook.reading import rules
-from notchbook.reading.pages import read_pages
+from notchbook.reading.docs_files import named_scripts
+from notchbook.reading.pages import prose_folder, read_pages
+from notchbook.reading.site_config import config_path, read_site_config
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -19,6 +22,7 @@ if TYPE_CHECKING:
     from notchbook.findings import Finding, Rule
     from notchbook.handbook import Handbook
     from notchbook.reading.pages import WrittenPage
+    from notchbook.reading.site_config import SiteConfig
 
 # Of one page; each picture is drawn anew and takes some hundredths of a second.
 _MOST_PICTURES = 30
@@ -44,7 +48,7 @@ class Trouble:
 
 
 @dataclass(frozen=True, slots=True)
-class _Filled:
+class Filled:
     """What takes the place of one piece of the page."""
 
     html: str
@@ -55,8 +59,8 @@ def rendered(handbook: Handbook, markdown: str) -> str:
     """The page's Markdown with its values and formulae filled in; what cannot be shown stays as it was written."""
     parts, end = [], 0
     for piece in pieces(markdown):
-        found = _filled(handbook, piece)
-        if isinstance(found, _Filled):
+        found = filled(handbook, piece)
+        if isinstance(found, Filled):
             parts += [markdown[end : piece.start], found.html]
             end = piece.end
     return "".join([*parts, markdown[end:]])
@@ -70,7 +74,7 @@ def troubles(handbook: Handbook, markdown: str) -> Iterator[Trouble]:
             message = f"is one of more than {_MOST_PIECES:,} values and formulae of this page"
             yield Trouble(rules.PROSE_VALUE, message, "split the page", piece.start)
             return
-        found = _filled(handbook, piece)
+        found = filled(handbook, piece)
         if isinstance(found, Trouble):
             yield found
         elif found.is_picture:
@@ -81,11 +85,12 @@ def troubles(handbook: Handbook, markdown: str) -> Iterator[Trouble]:
                 return
 
 
-def _filled(handbook: Handbook, piece: Piece) -> _Filled | Trouble:
+def filled(handbook: Handbook, piece: Piece) -> Filled | Trouble:
+    """What takes the place of a piece of the page, or why nothing can; a block of its own has empty lines around it."""
     return _value(handbook, piece) if piece.kind == "value" else _formula(piece)
 
 
-def _value(handbook: Handbook, piece: Piece) -> _Filled | Trouble:
+def _value(handbook: Handbook, piece: Piece) -> Filled | Trouble:
     parts = _VALUE.match(piece.inside.strip()) if len(piece.inside) <= _LONGEST_NOTATION else None
     if parts is None:
         inside = piece.inside if len(piece.inside) <= _LONGEST_SHOWN else f"{piece.inside[:_LONGEST_SHOWN]}…"
@@ -98,10 +103,10 @@ def _value(handbook: Handbook, piece: Piece) -> _Filled | Trouble:
         shown = find(handbook, parts["kind"], parts["id"], parts["name"], f"picture-{piece.start}")
     except UnknownValueError as error:
         return Trouble(rules.PROSE_VALUE, str(error), error.hint, piece.start)
-    return _Filled(f"\n\n{shown.html}\n\n" if shown.block else str(shown.html), shown.block)
+    return Filled(f"\n\n{shown.html}\n\n" if shown.block else str(shown.html), shown.block)
 
 
-def _formula(piece: Piece) -> _Filled | Trouble:
+def _formula(piece: Piece) -> Filled | Trouble:
     tex, block = piece.inside, piece.kind == "block"
     try:
         element = mathml(tex.strip(), block=block)
@@ -110,26 +115,39 @@ def _formula(piece: Piece) -> _Filled | Trouble:
         lines = tex.strip().splitlines(keepends=True)
         offset = lead + sum(len(line) for line in lines[: error.line - 1]) + error.column - 1
         hint = "write it in the TeX that formulae are written in"
-        return Trouble(
-            rules.PROSE_FORMULA, f"is no formula: {error}", hint, piece.inside_start + min(offset, len(tex))
-        )
+        return Trouble(rules.PROSE_FORMULA, f"is no formula: {error}", hint, piece.inside_start + min(offset, len(tex)))
     if block:
-        return _Filled(f"\n\n{element}\n\n")
-    return _Filled(_TEXT_OF_ELEMENTS.sub(lambda text: f">{_ACTIVE_IN_TEXT.sub(_entity, text[1])}<", element))
+        return Filled(f"\n\n{element}\n\n")
+    return Filled(_TEXT_OF_ELEMENTS.sub(lambda text: f">{_ACTIVE_IN_TEXT.sub(_entity, text[1])}<", element))
 
 
 def _entity(match: re.Match[str]) -> str:
     return f"&#{ord(match.group())};"
 
 
-def checked(handbook: Handbook) -> Handbook:
-    """The handbook with the findings of its hand-written pages among the others."""
-    folder = handbook.root / handbook.settings.prose if handbook.settings.prose is not None else None
-    if folder is None or not folder.resolve().is_relative_to(handbook.root.resolve()):
+def checked(handbook: Handbook, config: SiteConfig | None = None) -> Handbook:
+    """The handbook with the findings of its hand-written pages, and of files in the way of its own, among them.
+
+    Arguments:
+        handbook: as it was read.
+        config: the settings of the site; those in the handbook's root where left out.
+    """
+    handbook = written_places.checked(handbook)
+    folder = prose_folder(handbook.root, handbook.settings)
+    if folder is None:
         return handbook
-    pages, found = read_pages(handbook.root, folder)
+    refused = handbook.settings.raw_html == "refuse"
+    values = (config or read_site_config(config_path(handbook.root))).values
+    pages, found = read_pages(handbook.root, folder, named_scripts(values) if refused else None)
     for page in pages:
         found += _findings(page, troubles(handbook, page.text))
+    if refused and pages:
+        # Markdown and its extensions hang on it, and many handbooks have no page of their own
+        from notchbook.pages.page_markup import MarkupLook
+
+        look = MarkupLook(values, handbook.root)
+        for page in pages:
+            found += look.findings(page)
     if not found:
         return handbook
     everything = sorted({*handbook.findings, *found}, key=lambda each: each.order)

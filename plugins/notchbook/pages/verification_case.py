@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from notchbook.model.rig import Rig
     from notchbook.model.verification import Verification
 
+
 @dataclass(frozen=True, slots=True)
 class Verified:
     """A verification with all that it is held against."""

@@ -140,8 +140,7 @@ def _hammer(handbook: Handbook, hammer: SwungHammer, method: Method) -> dict[str
         "release_deg": hammer.release_angle_deg,
         "loss_pct": allowed.loss_pct if allowed is not None else None,
         "verifications": [
-            _verification(handbook, each)
-            for each in handbook.evaluation.by_hammer.get((hammer.rig, hammer.id), ())
+            _verification(handbook, each) for each in handbook.evaluation.by_hammer.get((hammer.rig, hammer.id), ())
         ],
     }
 

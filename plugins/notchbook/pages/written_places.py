@@ -1,0 +1,56 @@
+"""Files that somebody put where a page or file is computed, among the pages by hand and among those of the theme."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fnmatch import fnmatch
+from itertools import islice
+from typing import TYPE_CHECKING
+
+from notchbook.pages.addresses import Addresses, computed_addresses
+from notchbook.reading import rules
+from notchbook.reading.document import finding_of
+from notchbook.reading.files import is_folder, relative_path, walk
+from notchbook.reading.pages import below, prose_folder, theme_folder
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+    from pathlib import Path
+
+    from notchbook.findings import Finding
+    from notchbook.handbook import Handbook
+
+HINT = "give it another name or folder; a page of your own can show any computed value"
+_MOST_FINDINGS = 100
+_NOT_COPIED = (".*", "*/.*", "*.py", "*.pyc", "*.html", "*readme*", "mkdocs_theme.yml", "locales/*", "*.md")
+"""Files of a theme that MkDocs does not copy: templates are code, which a review asks about."""
+
+
+def checked(handbook: Handbook) -> Handbook:
+    """The handbook with what lies in the way of its pages among its findings."""
+    found = list(islice(_in_the_way(handbook), _MOST_FINDINGS))
+    if not found:
+        return handbook
+    return replace(handbook, findings=tuple(sorted({*handbook.findings, *found}, key=lambda each: each.order)))
+
+
+def _in_the_way(handbook: Handbook) -> Iterator[Finding]:
+    addresses = Addresses.of(computed_addresses(handbook.library))
+    for path, uri in _others(handbook):
+        clash = addresses.clash(uri)
+        if clash:
+            yield finding_of(rules.COMPUTED_ADDRESS, relative_path(handbook.root, path), (1, 1), clash, HINT)
+
+
+def _others(handbook: Handbook) -> Iterator[tuple[Path, str]]:
+    """Every file that a build copies besides what is computed, with its path in the site."""
+    root, settings = handbook.root, handbook.settings
+    folder = prose_folder(root, settings)
+    if folder is not None:
+        yield from ((path, path.relative_to(folder).as_posix()) for path in below(root, folder) if not is_folder(path))
+    theme = theme_folder(root, settings)
+    if theme is not None:
+        for path in walk(theme):
+            uri = path.relative_to(theme).as_posix()
+            if not is_folder(path) and not any(fnmatch(uri.lower(), each) for each in _NOT_COPIED):
+                yield path, uri
