@@ -37,6 +37,7 @@ def test_a_record_keeps_every_value():
         "batch": "PP-26-03",
         "free_swings": {"first_rise_deg": 94.6, "second_rise_deg": 95.0, "half_swings": 10, "later_rise_deg": 89},
         "deviations": [{"rule": "support-span", "reason": "older supports", "accepted_by": "LT-1"}],
+        "acknowledged": [{"rule": "larger-hammer", "reason": "away for repair", "by": "LT-2"}],
         "notes": "warm day",
     }
     data["specimens"][1]["excluded"] = "cracked before"
@@ -52,13 +53,14 @@ def test_a_record_keeps_every_value():
     assert dataclasses.astuple(record.specimens[0]) == ("01", 9.96, 4.01, 8.02, 86.4, None, "C", None)
     assert record.specimens[1].excluded == "cracked before"
     assert dataclasses.astuple(record.deviations[0]) == ("support-span", "older supports", "LT-1")
+    assert dataclasses.astuple(record.acknowledged[0]) == ("larger-hammer", "away for repair", "LT-2")
     assert record.notes == "warm day"
 
 
 def test_what_a_record_leaves_out_is_none():
     record = record_of(files()[TEST])
     assert (record.batch, record.free_swings, record.reported, record.notes) == (None, None, None, None)
-    assert record.deviations == ()
+    assert (record.deviations, record.acknowledged) == ((), ())
 
 
 def test_whole_numbers_arrive_as_the_numbers_of_physics():

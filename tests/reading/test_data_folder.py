@@ -9,7 +9,20 @@ import pytest
 from notchbook.findings import RENDERINGS
 from notchbook.handbook import RULES, open_handbook
 from notchbook.reading.files import LARGEST_BYTES
-from small_handbook import EXERCISE, FILES, RIG, TEST, VERIFICATION, as_yaml, files, opened, own_method, told, write
+from small_handbook import (
+    EXERCISE,
+    FILES,
+    MATERIAL,
+    RIG,
+    TEST,
+    VERIFICATION,
+    as_yaml,
+    files,
+    opened,
+    own_method,
+    told,
+    write,
+)
 
 
 def rules_told(handbook, path):
@@ -128,16 +141,53 @@ def test_a_file_that_may_not_be_read_is_told(tmp_path):
 
 def test_a_file_that_cannot_be_read_is_told(tmp_path, monkeypatch):
     root = write(tmp_path, files())
-    usual = Path.open
+    usual = os.open
 
     def open_file(path, *arguments, **options):
-        if path.name == "bench-1.yaml":
+        if Path(path).name == "bench-1.yaml":
             raise PermissionError(13, "Permission denied")
         return usual(path, *arguments, **options)
 
-    monkeypatch.setattr(Path, "open", open_file)
+    monkeypatch.setattr(os, "open", open_file)
     (finding,) = [each for each in open_handbook(root).findings if each.path == RIG]
     assert (finding.rule, finding.message) == ("file-text", "cannot be read: Permission denied")
+
+
+@pytest.mark.parametrize("folder", ["results", "results/tests"])
+def test_a_folder_that_cannot_be_read_is_told_once(tmp_path, monkeypatch, folder):
+    root = write(tmp_path, files())
+    usual = os.scandir
+
+    def scan(path):
+        if Path(path) == root / folder:
+            raise PermissionError(13, "Permission denied")
+        return usual(path)
+
+    monkeypatch.setattr(os, "scandir", scan)
+    told = [each for each in open_handbook(root).findings if each.rule == "file-text"]
+    assert [(each.path, each.message) for each in told] == [(folder, "cannot be read: Permission denied")]
+
+
+def test_a_folder_that_links_to_itself_is_told(tmp_path):
+    (tmp_path / "results").symlink_to("results")
+    assert rules_told(opened(tmp_path, {}), "results") == ["file-text"]
+
+
+@pytest.mark.parametrize("gone", [MATERIAL, TEST, "procedures/hazards.yaml"])
+def test_a_file_that_vanishes_while_the_folder_is_read_is_told(tmp_path, monkeypatch, gone):
+    root = write(tmp_path, files())
+    usual = Path.stat
+
+    def vanish(path, **options):
+        if path == root / gone:
+            path.unlink(missing_ok=True)
+        return usual(path, **options)
+
+    monkeypatch.setattr(Path, "stat", vanish)
+    handbook = open_handbook(root)
+    told = [each.message for each in handbook.findings if each.path == gone]
+    # one that has gone before it was looked for is none
+    assert told == ([] if gone.endswith("hazards.yaml") else ["cannot be read: No such file or directory"])
 
 
 def test_a_file_is_read_up_to_its_largest_size(tmp_path):
@@ -146,6 +196,15 @@ def test_a_file_is_read_up_to_its_largest_size(tmp_path):
     assert rules_told(handbook, TEST) == ["mixed-breaks"]
     handbook = opened(tmp_path, {**files(), TEST: text + "#" * (LARGEST_BYTES - len(text)) + "\n"})
     assert rules_told(handbook, TEST) == ["file-size"]
+
+
+def test_a_file_that_grows_while_it_is_read_is_read_no_further(tmp_path, monkeypatch):
+    root = write(tmp_path, {**files(), TEST: "#" * (3 * LARGEST_BYTES)})
+    empty = tmp_path / "empty"
+    empty.touch()
+    monkeypatch.setattr(os, "fstat", lambda _: empty.stat())
+    (finding,) = [each for each in open_handbook(root).findings if each.path == TEST]
+    assert finding.message == f"has {LARGEST_BYTES + 1:,} bytes; at most {LARGEST_BYTES:,} are read"
 
 
 def test_a_byte_order_mark_is_passed_over(tmp_path):
@@ -206,3 +265,38 @@ def test_an_empty_handbook_has_nothing_to_say(tmp_path):
     handbook = open_handbook(tmp_path)
     assert handbook.findings == ()
     assert handbook.files == 0
+
+
+@pytest.mark.parametrize(
+    ("name", "message", "hint"),
+    [
+        ("a.yml", "ends in .yml, where a data file ends in .yaml", "rename it to a.yaml"),
+        ("a.yaml.txt", "ends in .yaml.txt", "rename it to a.yaml"),
+        ("G2 PP_H.yaml", "'G2 PP_H.yaml' is no id", "rename it to g2-pp-h.yaml"),
+        ("é.yaml", "'é.yaml' is no id", "small letters, digits"),
+    ],
+)
+def test_a_name_is_told_with_the_one_that_it_could_have(tmp_path, name, message, hint):
+    (finding,) = opened(tmp_path, {f"results/tests/{name}": files()[TEST]}).findings
+    assert message in finding.message
+    assert hint in finding.hint
+
+
+@pytest.mark.parametrize(
+    ("encoding", "place", "message"),
+    [
+        ("latin-1", (2, 11), "the byte is 0xb0, which is ° in an older encoding of Windows"),
+        ("utf-16", (1, 1), "is saved in the encoding UTF-16"),
+    ],
+)
+def test_a_file_in_another_encoding_is_told_to_be_saved_again(tmp_path, encoding, place, message):
+    raw = "kind: test\nnotes: 23 °C\n".encode(encoding)
+    (finding,) = opened(tmp_path, {TEST: raw}).findings
+    assert (finding.rule, finding.line, finding.column) == ("file-text", *place)
+    assert message in finding.message
+    assert "UTF-8" in finding.hint
+
+
+def test_a_file_in_utf_16_without_its_mark_is_told_to_be_saved_again(tmp_path):
+    (finding,) = opened(tmp_path, {TEST: "kind: test\nnotes: none\n".encode("utf-16-le")}).findings
+    assert (finding.rule, finding.message) == ("file-text", "is saved in the encoding UTF-16, not in UTF-8")

@@ -135,7 +135,6 @@ def test_a_number_remembers_how_it_was_written(scalar):
     assert number == float(scalar)
 
 
-
 def test_columns_count_characters_not_bytes(tmp_path):
     contents = files()
     contents[TEST]["specimen"] = {"type": "é漢😀", "notch": 5, "direction": "edgewise"}

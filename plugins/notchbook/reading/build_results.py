@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from typing import Any
 
+from notchbook.model.acknowledgement import Acknowledgement
 from notchbook.model.record import Atmosphere, Conditioning, Record, Reported, ReportedSpecimen, Specimen
 from notchbook.model.swings import FreeSwings
 from notchbook.model.verification import Measured, Period, Verification, Weighing
@@ -53,6 +54,10 @@ def _free_swings(data: Data) -> FreeSwings:
     )
 
 
+def _acknowledged(data: Data) -> tuple[Acknowledgement, ...]:
+    return tuple(Acknowledgement(each["rule"], each["reason"], each["by"]) for each in data.get("acknowledged", []))
+
+
 def verification(verification_id: str, data: Data) -> Verification:
     """A verification from its file; raises DateError."""
     weighing, period, measured = data.get("weighing"), data.get("period"), data.get("measured", {})
@@ -71,6 +76,7 @@ def verification(verification_id: str, data: Data) -> Verification:
         else None,
         measured=Measured(**{key: float(value) for key, value in measured.items()}),
         free_swings=_free_swings(data["free_swings"]),
+        acknowledged=_acknowledged(data),
         notes=data.get("notes"),
     )
 
@@ -96,6 +102,7 @@ def record(record_id: str, data: Data) -> Record:
         specimens=tuple(_specimen(each) for each in data["specimens"]),
         reported=_reported(data["reported"]) if "reported" in data else None,
         deviations=deviations(data.get("deviations", [])),
+        acknowledged=_acknowledged(data),
         notes=data.get("notes"),
     )
 

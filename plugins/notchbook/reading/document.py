@@ -37,6 +37,11 @@ class Document:
         node = nodes.compose(self.text)
         return nodes.position(node, keys, at_key=at_key) if node is not None else (1, 1)
 
+    def lines(self, places: list[Keys]) -> list[int]:
+        """The line, from 1, of the value under each of the keys; the file is composed once for all of them."""
+        node = nodes.compose(self.text) if places else None
+        return [nodes.position(node, keys)[0] if node is not None else 1 for keys in places]
+
     def findings(self, flaws: list[Flaw]) -> list[Finding]:
         """The flaws as findings at their places in this file; past a hundred of them only their number."""
         node = nodes.compose(self.text) if any(not flaw.line for flaw in flaws) else None

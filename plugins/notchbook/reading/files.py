@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import codecs
+import errno
 import os
 import re
 import stat
 from dataclasses import dataclass
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from notchbook.reading import rules
@@ -13,7 +16,6 @@ from notchbook.reading.nodes import place_at
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
-    from pathlib import Path
 
     from notchbook.findings import Rule
 
@@ -24,6 +26,8 @@ ID = re.compile(r"[a-z0-9][a-z0-9.-]*\Z")
 # Names that are devices on Windows, whatever follows a full stop (Microsoft, "Naming Files, Paths, and Namespaces").
 _DEVICES = re.compile(r"(?:con|prn|aux|nul|com[0-9]|lpt[0-9])(?:\.|\Z)")
 # With what an editor or a download adds without being asked.
+# Without waiting for the other end, should a pipe have taken the file's place since it was looked at.
+_READ = os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
 _DATA_NAME = re.compile(r"\.ya?ml(?:\.txt)?[\s.]*\Z", re.IGNORECASE)
 
 
@@ -48,8 +52,7 @@ def name_trouble(name: str) -> tuple[str, str] | None:
     """What is wrong with the name of a data file and what to do, so that it can be read on every system."""
     stem, dot, ending = name.rpartition(".")
     if dot + ending != ".yaml" or not ID.match(stem):
-        hint = "rename it with small letters, digits, dots and hyphens, ending in .yaml"
-        return f"the file name '{name}' is no id", hint
+        return _no_id(name)
     if stem.endswith("."):
         return f"the id '{stem}' ends in a full stop, which Windows drops", "rename the file without it"
     if _DEVICES.match(stem):
@@ -57,6 +60,19 @@ def name_trouble(name: str) -> tuple[str, str] | None:
     if len(stem) > LONGEST_ID:
         return f"the id '{stem[:30]}…' has {len(stem)} characters; it can have {LONGEST_ID}", "rename the file shorter"
     return None
+
+
+def _no_id(name: str) -> tuple[str, str]:
+    """What is wrong with a name that is no id and what to do, with a name that is one where it is close."""
+    stem = stem_of_data(name) or ""
+    close = re.sub(r"[\s_]+", "-", stem.lower())
+    hint = "rename it with small letters, digits, dots and hyphens, ending in .yaml"
+    if ID.match(close):
+        hint = f"rename it to {close}.yaml"
+    ending = name[len(stem) :]
+    if ID.match(stem) and ending != ".yaml":
+        return f"the file name ends in {ending}, where a data file ends in .yaml", hint
+    return f"the file name '{name}' is no id", hint
 
 
 def relative_path(root: Path, path: Path) -> str:
@@ -75,9 +91,56 @@ def is_folder(path: Path) -> bool:
         return False
 
 
+def is_within(path: Path, folder: Path) -> bool:
+    """Whether it is the folder or lies in it, by whatever links or letters the two are named."""
+    path, folder = Path(os.path.realpath(path)), Path(os.path.realpath(folder))
+    if path.is_relative_to(folder):
+        return True
+    try:
+        about = folder.stat()
+    except (OSError, ValueError):
+        return False
+    return any(_is_same(each, about) for each in (path, *path.parents))
+
+
+def _is_same(path: Path, about: os.stat_result) -> bool:
+    try:
+        return os.path.samestat(path.stat(), about)
+    except (OSError, ValueError):
+        return False
+
+
+def is_link(path: Path) -> bool:
+    """Whether it is a symbolic link; what cannot be looked at is none."""
+    try:
+        return path.is_symlink()
+    except (OSError, ValueError):
+        return False
+
+
+def folder_trouble(folder: Path) -> str:
+    """Why a folder cannot be read, in the words of the system; nothing where it can, or where there is none."""
+    try:
+        (folder / "..").stat()  # whether it may be entered
+        os.scandir(folder).close()
+    except (FileNotFoundError, NotADirectoryError, ValueError):
+        return ""
+    except OSError as error:
+        return "" if error.errno == errno.ENAMETOOLONG else str(error.strerror)
+    return ""
+
+
+def listed(folder: Path) -> list[Path]:
+    """What lies in a folder, by name; nothing where there is none or it cannot be read."""
+    try:
+        return sorted(folder.iterdir(), key=lambda path: path.name)
+    except (OSError, ValueError):
+        return []
+
+
 def link_trouble(root: Path, path: Path) -> str:
     """Where a link leads that must not be followed; nothing for a file or a link inside the root."""
-    if not path.is_symlink():
+    if not is_link(path):
         return ""
     try:
         inside = path.resolve().is_relative_to(root.resolve())
@@ -110,25 +173,53 @@ def _is_own_folder(entry: os.DirEntry[str]) -> bool:
         return False
 
 
-def text_of(path: Path) -> str | Refused:
-    """The text of a file, without a byte order mark; nothing but a file of a usable size is opened."""
+def bytes_of(path: Path) -> bytes | Refused:
+    """The bytes of a file; nothing but a file of a usable size is opened."""
     try:
-        about = path.stat()
-        if not stat.S_ISREG(about.st_mode):
-            return Refused(rules.FILE_TEXT, "is no file that can be read", "put the file itself in its place")
-        size, raw = about.st_size, b""
-        if size <= LARGEST_BYTES:
-            with path.open("rb") as file:
-                raw = file.read(LARGEST_BYTES + 1)
-            size = len(raw)  # it may have grown
+        size, raw = _read(path) if stat.S_ISREG(path.stat().st_mode) else (None, b"")
     except OSError as error:
         return Refused(rules.FILE_TEXT, f"cannot be read: {error.strerror}", "check that it is a file you may read")
+    if size is None:
+        return Refused(rules.FILE_TEXT, "is no file that can be read", "put the file itself in its place")
     if size > LARGEST_BYTES:
         return Refused(rules.FILE_SIZE, f"has {size:,} bytes; at most {LARGEST_BYTES:,} are read", "split it")
+    return raw
+
+
+def _read(path: Path) -> tuple[int | None, bytes]:
+    """Size and bytes of a file, the size None for what is none, the bytes as far as they may be read."""
+    descriptor = os.open(path, _READ)
+    with os.fdopen(descriptor, "rb") as file:
+        about = os.fstat(descriptor)
+        if not stat.S_ISREG(about.st_mode):
+            return None, b""
+        if about.st_size > LARGEST_BYTES:
+            return about.st_size, b""
+        raw = file.read(LARGEST_BYTES + 1)
+        return len(raw), raw  # it may have grown
+
+
+def text_of(path: Path) -> str | Refused:
+    """The text of a file, without a byte order mark."""
+    raw = bytes_of(path)
+    if isinstance(raw, Refused):
+        return raw
     try:
         return raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:
-        # counted in what was decoded: a byte order mark is not part of it
-        before = error.object[: error.start].decode("utf-8")
-        message = f"is not UTF-8 text here: the byte is 0x{error.object[error.start]:02x}"
-        return Refused(rules.FILE_TEXT, message, "save it as UTF-8", place_at(before, len(before)))
+        return _other_encoding(raw, error)
+
+
+def _other_encoding(raw: bytes, error: UnicodeDecodeError) -> Refused:
+    """A file that is text in another encoding, with what its first strange byte was meant to be."""
+    hint = "save it again as UTF-8, which the editor offers as encoding where it saves under a name"
+    if raw.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)):
+        return Refused(rules.FILE_TEXT, "is saved in the encoding UTF-16, not in UTF-8", hint)
+    # counted in what was decoded: a byte order mark is not part of it
+    before = error.object[: error.start].decode("utf-8")
+    byte = error.object[error.start]
+    message = f"is not UTF-8 text here: the byte is 0x{byte:02x}"
+    meant = bytes([byte]).decode("cp1252", "replace")
+    if meant.isprintable() and meant != "\ufffd":
+        message = f"{message}, which is {meant} in an older encoding of Windows"
+    return Refused(rules.FILE_TEXT, message, hint, place_at(before, len(before)))

@@ -7,12 +7,15 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from notchbook.reading import rules, schemas
+from notchbook.reading import rules, schemas, unquoted_text
 from notchbook.reading.document import Document, finding_of
 from notchbook.reading.files import (
     Refused,
+    folder_trouble,
     is_folder,
+    is_link,
     link_trouble,
+    listed,
     name_trouble,
     relative_path,
     stem_of_data,
@@ -20,11 +23,11 @@ from notchbook.reading.files import (
     walk,
 )
 from notchbook.reading.nodes import Flaw, place_at
-from notchbook.reading.settings import Settings, setting_finding
 from notchbook.reading.strict_yaml import parse
 
 if TYPE_CHECKING:
     from notchbook.findings import Finding, Rule
+    from notchbook.reading.settings import Settings
 
 # It ends in letters: `5 J@2.9 m/s` is none.
 EMAIL = re.compile(r"[\w.+-]{1,64}@(?:[\w-]{1,63}\.){1,10}[^\W\d_]{2,63}")
@@ -57,8 +60,11 @@ def read_documents(root: Path, settings: Settings) -> Read:
     """Every data file of the handbook under the root, checked against its schema."""
     read = Read()
     procedures, results = root / settings.procedures, root / settings.results
-    _tell_missing(root, settings, read)
-    tops = [folder for folder in dict.fromkeys((procedures, results)) if _inside(root, folder, read)]
+    tops = [
+        folder
+        for folder in dict.fromkeys((procedures, results))
+        if _inside(root, folder, read) and _readable(root, folder, read)
+    ]
     for kind, name in PROCEDURE_FOLDERS.items():
         _read_kind(root, procedures / name, kind, read)
     for name in HAZARDS_FILES:
@@ -73,16 +79,6 @@ def read_documents(root: Path, settings: Settings) -> Read:
         if is_folder(folder) and folder.resolve() != root.resolve():
             _strays(root, folder, [*places, *(procedures / name for name in HAZARDS_FILES)], read)
     return read
-
-
-def _tell_missing(root: Path, settings: Settings, read: Read) -> None:
-    """Tell a folder that is not there, where somebody chose its name: all that it should hold would be left out."""
-    usual = Settings()
-    chosen = [("procedures", settings.procedures, usual.procedures), ("results", settings.results, usual.results)]
-    for key, name, usual_name in chosen:
-        if name != usual_name and not is_folder(root / name):
-            message = f"plugin setting '{key}' is '{name[:100]}', a folder that does not exist"
-            read.findings.append(setting_finding(root, key, message, "correct the name, or make the folder"))
 
 
 def read_package_methods() -> list[Document]:
@@ -106,23 +102,28 @@ def _inside(root: Path, folder: Path, read: Read) -> bool:
 
 def _exists(path: Path) -> bool:
     try:
-        return path.exists() or path.is_symlink()
+        return path.exists() or is_link(path)
     except (OSError, ValueError):
         return False
 
 
 def _read_kind(root: Path, folder: Path, kind: str, read: Read) -> None:
-    if not is_folder(folder) or not _inside(root, folder, read):
+    # what keeps the folder above it from being read is told there
+    if folder_trouble(folder.parent) or not _inside(root, folder, read) or not _readable(root, folder, read):
         return
-    try:
-        paths = sorted(folder.iterdir(), key=lambda path: path.name)
-    except OSError as error:
-        message, hint = f"cannot be read: {error.strerror}", "check that it is a folder you may read"
-        read.findings.append(finding_of(rules.FILE_TEXT, relative_path(root, folder), (1, 1), message, hint))
-        return
-    for path in paths:
+    for path in listed(folder):
         if stem_of_data(path.name) is not None and not is_folder(path):
             _read_file(root, path, kind, read)
+
+
+def _readable(root: Path, folder: Path, read: Read) -> bool:
+    """Whether nothing keeps a folder from being read; what does is told, for all that lies in it is left out."""
+    trouble = folder_trouble(folder)
+    if not trouble:
+        return True
+    message, hint = f"cannot be read: {trouble}", "check that it is a folder you may read"
+    read.findings.append(finding_of(rules.FILE_TEXT, relative_path(root, folder), (1, 1), message, hint))
+    return False
 
 
 def _strays(root: Path, folder: Path, places: list[Path], read: Read) -> None:
@@ -130,7 +131,9 @@ def _strays(root: Path, folder: Path, places: list[Path], read: Read) -> None:
     for path in walk(folder):
         if any(part.startswith(".") for part in path.relative_to(folder).parts) or path in places:
             continue
-        linked = path.is_symlink() and is_folder(path)
+        linked = is_link(path) and is_folder(path)
+        if not linked and path not in places and is_folder(path):
+            _readable(root, path, read)
         stray = stem_of_data(path.name) is not None and path.parent not in places and not is_folder(path)
         if linked or stray:
             message = "is a link to a folder and is not followed" if linked else "lies where no data file is looked for"
@@ -174,12 +177,16 @@ def read_text(relative: str, stem: str, kind: str, text: str, read: Read) -> Non
     document = Document(relative, kind, stem, text, data if data is not None else {})
     if data is not None:
         found += _other_kind(kind, data) or schemas.flaws(kind, data, refused_values=bool(found))
+    told = document.findings(found)
     if found:
-        read.findings.extend(document.findings(found))
+        read.findings.extend(told)
         read.unreadable.setdefault(kind, set()).add(stem)
     address = EMAIL.search(text) if "@" in text else None
     if address:
         message, hint = "holds an e-mail address", "write the code of a role or group, such as LT-2"
         read.findings.append(finding_of(rules.EMAIL_ADDRESS, relative, place_at(text, address.start()), message, hint))
+    if data is not None:
+        lines = {each.line for each in told}
+        read.findings.extend(each for each in unquoted_text.findings(relative, text) if each.line not in lines)
     if data is not None and not found:
         read.documents.append(document)

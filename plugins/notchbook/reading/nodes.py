@@ -28,9 +28,13 @@ TEXT = "text"
 COLLECTION = "collection"
 OWN_TAGS = frozenset({PLAIN, TEXT, COLLECTION})
 
-_LINE_BREAK = re.compile(r"\r\n|\r|\n")
+LINE_BREAK = re.compile(r"\r\n|\r|\n")
 # Line breaks of YAML 1.1 and of libyaml, but characters like any other in YAML 1.2.2 (5.4) and in every editor.
 _OLD_BREAKS = "\x85\u2028\u2029"
+
+
+# An anchor, an alias, or the tag `!` that leaves no trace in the nodes.
+_MAYBE_FEATURE = re.compile(r"(?:^|[\s,\[{:?\ufeff-])(?:[&*][^\s,\[\]{}]|!(?:[\s,\]}]|\Z))", re.MULTILINE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,6 +109,11 @@ def compose(text: str) -> Node | None:
     return node
 
 
+def may_have_features(text: str) -> bool:
+    """Whether a text may hold an anchor, an alias or a bare tag; what has none of them holds no node twice."""
+    return _MAYBE_FEATURE.search(text) is not None
+
+
 def without_old_breaks(text: str) -> tuple[str, dict[int, str]]:
     """The text with stand-ins for the line breaks of YAML 1.1, and the table that puts them back."""
     found = [each for each in _OLD_BREAKS if each in text]
@@ -135,7 +144,7 @@ def place_at(text: str, offset: int) -> tuple[int, int]:
     if "\r" not in text:
         return text.count("\n", 0, offset) + 1, offset - text.rfind("\n", 0, offset)
     line, begins = 1, 0
-    for each in _LINE_BREAK.finditer(text, 0, offset):
+    for each in LINE_BREAK.finditer(text, 0, offset):
         line, begins = line + 1, each.end()
     return line, offset - begins + 1
 

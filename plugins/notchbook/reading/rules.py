@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from notchbook.findings import Rule
+from notchbook.findings import Rule, Severity
 
 _CONTRACT = "contract of the data files"
 _YAML = "YAML 1.2.2, contract of the data files"
@@ -17,7 +17,7 @@ FILE_NAME = Rule(
 FILE_PLACE = Rule(
     "file-place",
     "A data file lies directly in its kind's folder, and all files inside the handbook",
-    "A file in another place would silently be left out; a link out of the handbook would publish what is not in it.",
+    "A file in another place would silently be left out; what lies outside would be published, or run, unseen.",
     _CONTRACT,
     "Put the file itself, not a link to it, into the folder of its kind.",
 )
@@ -40,7 +40,7 @@ YAML_SYNTAX = Rule(
     "A data file is one YAML document that holds one mapping",
     "What the reader cannot parse, it cannot check.",
     _YAML,
-    "Look at the line and the one above it for a missing space after a colon, a bracket left open or an uneven indent.",
+    "Mend the line that the finding names as it says; a table of common slips is in the guide to findings.",
 )
 YAML_FEATURE = Rule(
     "yaml-feature",
@@ -48,6 +48,14 @@ YAML_FEATURE = Rule(
     "An alias lets a short file grow without bound and hides which value a reviewer is looking at.",
     _YAML,
     "Write the value out in full at each place.",
+)
+UNQUOTED_TEXT = Rule(
+    "unquoted-text",
+    "A text without quotation marks holds what was meant",
+    "The file can be read, and the page says something else: a note ends at a number sign, two entries become one.",
+    _YAML,
+    "Put a text with a number sign in straight quotation marks, and begin every entry of a list in the same column.",
+    Severity.WARNING,
 )
 DUPLICATE_KEY = Rule(
     "duplicate-key",
@@ -133,12 +141,47 @@ PROSE_FORMULA = Rule(
     "the notation of hand-written pages",
     "Correct the formula at the place that the finding names.",
 )
+PAGE_MARKUP = Rule(
+    "page-markup",
+    "A hand-written page holds only HTML that says, marks or shows something where it stands",
+    "A script, a frame or a form of a stranger's page acts in the name of the laboratory, on every reader's phone.",
+    "what a sanitiser leaves; the list is in the guide to pages by hand",
+    "Say it in Markdown, or take it out; a department that trusts all its authors can set raw_html to publish.",
+)
+PAGE_LINK = Rule(
+    "page-link",
+    "A link leads to a page or an address of the web, and what is shown lies in the handbook",
+    "A link can carry a script, and a picture from another host tells that host who reads the handbook and when.",
+    "what a sanitiser leaves; the list is in the guide to pages by hand",
+    "Write the whole address with https:// in front, and copy pictures into the folder of the pages.",
+)
+DOCS_FILE = Rule(
+    "docs-file",
+    "A file among the hand-written pages is what its name says, and runs nothing",
+    "A file is published as it is: a page of HTML or a drawing with a script acts as if the laboratory had written it.",
+    "what browsers do with a file of that kind",
+    "Write a page in Markdown, save the drawing without scripts and links, or put the file into an archive.",
+)
 SETTINGS = Rule(
     "settings",
     "The plugin's settings in mkdocs.yml are ones it knows",
     "A misspelt setting is silently without effect.",
     "contract of mkdocs.yml",
     "Correct the setting in mkdocs.yml; the finding lists those that are known.",
+)
+SITE_PLACE = Rule(
+    "site-place",
+    "A site is written where nothing else lies",
+    "A build empties the folder of the site: readings, pages or the history of the handbook would be gone.",
+    "contract of mkdocs.yml",
+    "Name a folder as site_dir that holds the site alone, or that is not there yet.",
+)
+COMPUTED_ADDRESS = Rule(
+    "computed-address",
+    "No file takes the place of what is computed",
+    "A page written by hand would be read as a result that the readings gave, or as an exercise with its cautions.",
+    "contract of the hand-written pages",
+    "Give the file another name or folder; a computed value can be shown in any page of your own.",
 )
 
 RULES = (
@@ -148,6 +191,7 @@ RULES = (
     FILE_TEXT,
     YAML_SYNTAX,
     YAML_FEATURE,
+    UNQUOTED_TEXT,
     DUPLICATE_KEY,
     NUMBER_FINITE,
     NESTING,
@@ -160,5 +204,10 @@ RULES = (
     EMAIL_ADDRESS,
     PROSE_VALUE,
     PROSE_FORMULA,
+    PAGE_MARKUP,
+    PAGE_LINK,
+    DOCS_FILE,
     SETTINGS,
+    SITE_PLACE,
+    COMPUTED_ADDRESS,
 )

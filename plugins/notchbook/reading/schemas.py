@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import difflib
+import copy
 import functools
 import itertools
 import json
@@ -13,7 +13,9 @@ from typing import TYPE_CHECKING, Any
 from notchbook.reading import rules
 from notchbook.reading.document import MOST_FINDINGS
 from notchbook.reading.nodes import Flaw
-from notchbook.reading.refusal import Refusal, name, say, shown
+from notchbook.reading.refusal import Refusal, name
+from notchbook.reading.refusal_words import say
+from notchbook.reading.unknown_keys import Stranger, explain, fallen_out
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -21,8 +23,15 @@ if TYPE_CHECKING:
     from jsonschema import Draft202012Validator
     from jsonschema.exceptions import ValidationError
 
+    from notchbook.reading.nodes import Keys
+    from notchbook.reading.unknown_keys import Explanation
+
 # Enough for a missing key to meet the misspelling that explains it; nobody reads a hundred thousand errors of one file.
 _MOST_ERRORS = 20 * MOST_FINDINGS
+Renamed = tuple["Keys", str, str]
+"""The keys of a mapping, a key in it that is unknown there, and the one that was meant."""
+KINDS = frozenset({"exercise", "hazards", "material", "method", "rig", "test", "verification"})
+"""Of files that have a schema."""
 _PACKAGE = Path(__file__).resolve().parent.parent
 
 
@@ -67,7 +76,7 @@ def _pattern(_validator: object, wanted: str, instance: object, _schema: object)
 
 
 def flaws(kind: str, data: dict[str, Any], *, refused_values: bool = False) -> list[Flaw]:
-    """What the schema of the kind refuses in the data; keys that a misspelling explains are not also called missing.
+    """What the schema of the kind refuses in the data; what follows from a slip in a key is not told beside it.
 
     Where values were refused already, an empty value is the trace of one and is not told again.
     """
@@ -78,49 +87,62 @@ def flaws(kind: str, data: dict[str, Any], *, refused_values: bool = False) -> l
     if not errors:
         return []
     found: list[Flaw] = []
-    explained: set[tuple[object, ...]] = set()
+    spoiled: set[Keys] = set()
+    meant: list[Renamed] = []
     for error in errors:
-        if error.keyword == "additionalProperties":
-            for key, nearest in _unknown_keys(error):
-                found.append(_unknown_key_flaw(error, key, nearest))
-                explained.add((*error.keys, nearest))
+        for key, explained in _unknown_keys(error) if error.keyword == "additionalProperties" else ():
+            keys = (*error.keys, key)
+            found.append(Flaw(rules.KEY_UNKNOWN, explained.message, explained.hint, keys=keys, at_key=True))
+            if explained.spoiled is not None:
+                spoiled.add((*error.keys, explained.spoiled))
+            if explained.meant is not None:
+                meant.append((error.keys, key, explained.meant))
+    lacking = _lacking(kind, data, meant) if meant else None
     for error in errors:
         if error.keyword == "required":
-            found.extend(_missing(error, explained))
-        elif error.keyword != "additionalProperties":
+            found.extend(_missing(error, lacking))
+        elif error.keyword != "additionalProperties" and error.keys not in spoiled and _is_left(error, lacking):
             found.append(_other(error))
     return list(dict.fromkeys(found))
 
 
-def _unknown_keys(error: Refusal) -> Iterator[tuple[str, str | None]]:
-    allowed = list(error.schema.get("properties", ()))
-    instance = error.instance
-    free = [key for key in allowed if key not in instance]
-    strangers = (key for key in instance if key not in allowed)
+def _is_left(error: Refusal, lacking: set[Keys] | None) -> bool:
+    return error.keyword != "dependentRequired" or lacking is None or error.keys in lacking
+
+
+def _unknown_keys(error: Refusal) -> Iterator[tuple[str, Explanation]]:
+    properties = error.schema.get("properties", {})
+    allowed = list(properties)
+    fallen = fallen_out(error.instance, properties)
+    swallowed: set[str] = set()
+    strangers = (key for key in error.instance if key not in properties)
     for key in itertools.islice(strangers, MOST_FINDINGS + 1):
-        nearest = difflib.get_close_matches(key, free, 1, 0.6) or difflib.get_close_matches(key, allowed, 1, 0.6)
-        yield key, nearest[0] if nearest else None
+        if key not in swallowed:
+            explained = fallen.get(key) or explain(Stranger(key, error.instance, allowed))
+            swallowed.update(explained.swallowed)
+            yield key, explained
 
 
-def _unknown_key_flaw(error: Refusal, key: str, nearest: str | None) -> Flaw:
-    allowed = ", ".join(error.schema.get("properties", ()))
-    hint = f"did you mean '{nearest}'?" if nearest else f"the keys here are {allowed}"
-    if key == "<<":
-        hint = "merge keys are not used; write the values out"
-    elif key.isdecimal() and error.instance[key] is None:
-        hint = "a comma begins the next key here; write decimals with a point"
-    return Flaw(
-        rules.KEY_UNKNOWN,
-        f"{shown(key)} is not a key that is known here",
-        hint,
-        keys=(*error.keys, key),
-        at_key=True,
-    )
+def _lacking(kind: str, data: dict[str, Any], meant: list[Renamed]) -> set[Keys]:
+    """What would be missing if the unknown keys were those that were meant, and the mappings that lack some key."""
+    renamed = copy.deepcopy(data)
+    for keys, old, new in meant:
+        place: Any = renamed
+        for key in keys:
+            place = place[key]
+        place.setdefault(new, place[old])
+    lacking: set[Keys] = set()
+    for error in itertools.islice(_validator(kind).iter_errors(renamed), _MOST_ERRORS):
+        if error.validator in ("required", "dependentRequired"):
+            keys = tuple(error.absolute_path)
+            lacking.add(keys)
+            lacking.update((*keys, key) for key in error.validator_value if key not in error.instance)
+    return lacking
 
 
-def _missing(error: Refusal, explained: set[tuple[object, ...]]) -> Iterator[Flaw]:
+def _missing(error: Refusal, lacking: set[Keys] | None) -> Iterator[Flaw]:
     for key in error.wanted:
-        if key in error.instance or (*error.keys, key) in explained:
+        if key in error.instance or (lacking is not None and (*error.keys, key) not in lacking):
             continue
         about = _description(error.schema, key) or _description(error.around, key)
         yield Flaw(

@@ -1,0 +1,1 @@
+"""What is wrong in a file that is no YAML: the slips that people make, each found in the text around the break."""

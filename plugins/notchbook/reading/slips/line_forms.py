@@ -1,0 +1,120 @@
+"""Lines of keys and entries whose colon, dash or space is missing or another sign."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING
+
+from notchbook.reading.slips.slip import KEY, Slip, content_start, indent_of, quoted, shown
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from notchbook.reading.slips.slip import Break
+
+_NAME = r"[A-Za-z_][\w.-]*"
+_NO_SPACE = re.compile(rf"(?P<key>{_NAME}|\"[^\"]*\"):(?P<value>[^\s:/].*)$")
+_NO_SPACE_DASH = re.compile(r" *(?:- +)*(?P<dash>-)(?=[^\s-])")
+_OTHER_SIGN = re.compile(rf"(?P<key>{_NAME})\s*(?P<sign>=>|:=|->|=|;)\s*(?P<value>\S.*)$")
+_NO_COLON = re.compile(rf"(?P<key>{_NAME})(?:\s+(?P<value>\S.*))?$")
+_OTHER_REMARK = re.compile(r"//|/\*|<!--|--(?=\s)|;|%(?=\s)")
+_REMARK = re.compile(r"\s+#.*$")
+
+
+def space_behind_colon(at: Break) -> Iterator[Slip]:
+    """A key whose value follows its colon at once."""
+    for number in at.near:
+        line = at.text(number)
+        form = _NO_SPACE.match(line, content_start(line))
+        if form:
+            mended = f"{line[: form.start('value')]} {form['value']}"
+            message = f"has no space behind the colon of '{form['key']}', and so it is no key"
+            hint = f"write {shown(mended[form.start() :])}"
+            yield Slip(number, form.start("value"), message, hint, {number: mended})
+
+
+def space_behind_dash(at: Break) -> Iterator[Slip]:
+    """A list entry whose text follows its dash at once."""
+    for number in at.near:
+        line = at.text(number)
+        form = _NO_SPACE_DASH.match(line)
+        if form:
+            mended = f"{line[: form.end()]} {line[form.end() :]}"
+            message = "has no space behind the dash of a list entry"
+            hint = f"write {shown(mended[form.start('dash') :])}"
+            yield Slip(number, form.start("dash") + 1, message, hint, {number: mended})
+
+
+def other_sign_for_colon(at: Break) -> Iterator[Slip]:
+    """A key with an equals sign or an arrow in the place of its colon."""
+    for number in at.near:
+        line = at.text(number)
+        form = _OTHER_SIGN.match(line, content_start(line))
+        if form:
+            mended = f"{line[: form.start()]}{form['key']}: {form['value']}"
+            message = f"has {form['sign']} behind '{form['key']}', where a colon belongs"
+            hint = f"write {shown(mended[form.start() :])}"
+            yield Slip(number, form.start("sign") + 1, message, hint, {number: mended})
+
+
+def no_colon(at: Break) -> Iterator[Slip]:
+    """A line that begins with a word and has no colon at all."""
+    if at.begun is None or at.begun[0] not in at.near[:1]:
+        return
+    number, line = at.begun[0], at.text(at.begun[0])
+    form = _NO_COLON.match(line, content_start(line))
+    if form:
+        value = f" {form['value']}" if form["value"] else ""
+        mended = f"{line[: form.start()]}{form['key']}:{value}"
+        message = f"has no colon behind '{form['key']}'"
+        hint = f"write {shown(mended[form.start() :])}"
+        yield Slip(number, form.end("key") + 1, message, hint, {number: mended})
+
+
+def no_dash(at: Break) -> Iterator[Slip]:
+    """A text without a dash in the column of the dashes above it."""
+    for number in at.near:
+        line = at.text(number)
+        indent = indent_of(line)
+        if KEY.match(line, indent):
+            continue
+        above = next((each for each in at.near if each < number and at.text(each).startswith("- ", indent)), None)
+        if above is not None and line[indent : indent + 1] != "-":
+            mended = f"{line[:indent]}- {line[indent:]}"
+            message = f"begins under the dash of line {above} and has no dash itself"
+            hint = f"write {shown(mended)}, or begin further in what goes on with the entry above"
+            yield Slip(number, indent + 1, message, hint, {number: mended})
+
+
+def colon_in_text(at: Break) -> Iterator[Slip]:
+    """A text without quotation marks that holds a colon with a space behind it."""
+    for number in at.near:
+        line = at.text(number)
+        start = content_start(line)
+        key = KEY.match(line, start)
+        remark = _REMARK.search(line)
+        end = remark.start() if remark else len(line)
+        starts = [start]
+        if key and line[key.end() : end].strip():
+            value = len(line) - len(line[key.end() :].lstrip())
+            starts = [value, start] if start > indent_of(line) else [value]
+        for begins in starts:
+            text = line[begins:end].rstrip()
+            colon = re.search(r":(?=\s|$)", text)
+            if not colon or text[0] in "\"'[{":
+                continue
+            mended = f"{line[:begins]}{quoted(text)}{line[end:]}"
+            message = f"the text {shown(text)} holds a colon with a space behind it, and stands without quotation marks"
+            hint = f"write {shown(mended[start:])}"
+            yield Slip(number, begins + colon.start() + 1, message, hint, {number: mended})
+
+
+def remark_of_another_language(at: Break) -> Iterator[Slip]:
+    """A remark that begins otherwise than with a number sign."""
+    for number in at.near:
+        line = at.text(number)
+        sign = _OTHER_REMARK.match(line, indent_of(line))
+        if sign:
+            mended = f"{line[: sign.start()]}# {line[sign.end() :].strip()}"
+            message = f"begins with {sign.group()}, which is no remark here"
+            yield Slip(number, sign.start() + 1, message, f"begin a remark with #: {shown(mended)}", {number: mended})
