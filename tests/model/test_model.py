@@ -85,5 +85,5 @@ def test_letters_that_share_a_mean(method, letter, group):
 )
 def test_a_verification_covers_its_days_of_its_own_hammer(rig, hammer, day, covered):
     first, last = dt.date(2026, 9, 14), dt.date(2027, 9, 14)
-    verification = Verification("v", first, "r", "h", "LT-2", last, None, None, Measured(), FreeSwings(), None)
+    verification = Verification("v", first, "r", "h", "LT-2", last, None, None, Measured(), FreeSwings(), (), None)
     assert verification.covers(rig, hammer, dt.date.fromisoformat(day)) is covered

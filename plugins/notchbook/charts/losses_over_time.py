@@ -99,9 +99,7 @@ def _in_years(date: dt.date) -> float:
     return date.year + (date.timetuple().tm_yday - 1) / (366.0 if calendar.isleap(date.year) else 365.0)
 
 
-def _draw_strip(
-    sheet: Sheet, hammer: HammerLosses, level: Scale, upright: Scale, top: float, place: int
-) -> None:
+def _draw_strip(sheet: Sheet, hammer: HammerLosses, level: Scale, upright: Scale, top: float, place: int) -> None:
     left, right = level.first_px, level.last_px
     newest = f"{_share(hammer.points[-1])} %"
     room = style.WIDTH_PX - estimated_width_px(newest, style.FONT_PX) - _GAP_PX

@@ -97,9 +97,7 @@ def _levels(places: Sequence[float]) -> list[int]:
     taken: list[list[float]] = [[] for _ in range(_MOST_LEVELS)]
     found = []
     for x in places:
-        free = (
-            level for level, others in enumerate(taken) if all(abs(x - other) >= _LEVEL_PX for other in others)
-        )
+        free = (level for level, others in enumerate(taken) if all(abs(x - other) >= _LEVEL_PX for other in others))
         level = next(free, _MOST_LEVELS - 1)
         taken[level].append(x)
         found.append(level)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import statistics
 from typing import TYPE_CHECKING
 
 from notchbook.checks.subject import Check, Complaint
@@ -12,6 +13,9 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from notchbook.checks.subject import RecordCase
+
+# How many energies of one way of breaking say anything, and the share of those of partial breaks that N exceeds.
+_FEWEST_APART, _FEWEST_BROKEN, _PARTIAL = 3, 2, 0.5
 
 BREAK_TYPE = Rule(
     "break-type",
@@ -26,6 +30,15 @@ NO_BREAK_STRENGTH = Rule(
     "The energy bent it and pushed it through; it is not that of a fracture.",
     "ISO 179-1, 7.8 and 8",
     "Delete the reported strength; the letter is the result.",
+)
+NO_BREAK_ENERGY = Rule(
+    "no-break-energy",
+    "A bar that did not break took more than those that came apart",
+    "A bar that takes as much as a broken one and does not break was broken, or its letter belongs to another bar.",
+    "a bar that bends through takes more than one that comes apart, and at least half of a partial break: common "
+    "practice, no source",
+    "Look at the pieces again, and compare letter and reading with the sheet of the day.",
+    Severity.WARNING,
 )
 SPECIMEN_NUMBER = Rule(
     "specimen-number",
@@ -74,6 +87,50 @@ def no_break_strength(case: RecordCase) -> Iterator[Complaint]:
             )
 
 
+def no_break_energy(case: RecordCase) -> Iterator[Complaint]:
+    """Unbroken bars that took less than broken ones."""
+    method, result = case.method, case.result
+    if method is None or result is None:
+        return
+    apart, hinged, broken = (_broken_energies(case, letters) for letters in ("C", "CH", None))
+    if len(apart) >= _FEWEST_APART:
+        limit_J, words = max(apart), "the most that a bar took that came apart"
+    elif len(hinged) >= _FEWEST_BROKEN:
+        limit_J, words = statistics.fmean(hinged), "the mean of those that came apart or nearly"
+    elif len(broken) >= _FEWEST_BROKEN:
+        limit_J, words = _PARTIAL * statistics.fmean(broken), "half of what those that broke took"
+    else:
+        return
+    for index, specimen in enumerate(result.specimens):
+        kind = method.breaks.of_letter(specimen.break_type)
+        energy = specimen.energy_J
+        if kind is None or kind.has_strength or specimen.excluded is not None or energy is None:
+            continue
+        if energy < limit_J:
+            yield Complaint(
+                ("specimens", index, "break"),
+                f"specimen {specimen.id} did not break, and took {number(energy)} J, less than {number(limit_J)} J, "
+                f"{words}",
+                "look at its pieces again",
+            )
+
+
+def _broken_energies(case: RecordCase, letters: str | None) -> list[float]:
+    """Energies of the bars that count and broke, of those letters or of all."""
+    if case.method is None or case.result is None:
+        return []
+    breaks = case.method.breaks
+    return [
+        each.energy_J
+        for each in case.result.specimens
+        if each.excluded is None
+        and each.energy_J is not None
+        and (kind := breaks.of_letter(each.break_type)) is not None
+        and kind.has_strength
+        and (letters is None or each.break_type in letters)
+    ]
+
+
 def specimen_number(case: RecordCase) -> Iterator[Complaint]:
     """Too few bars; where no energy is known, which is told elsewhere, there is no variation to judge by."""
     method, result = case.method, case.result
@@ -114,6 +171,7 @@ def mixed_breaks(case: RecordCase) -> Iterator[Complaint]:
 RECORD_CHECKS = (
     Check(BREAK_TYPE, break_type),
     Check(NO_BREAK_STRENGTH, no_break_strength),
+    Check(NO_BREAK_ENERGY, no_break_energy),
     Check(SPECIMEN_NUMBER, specimen_number),
     Check(MIXED_BREAKS, mixed_breaks),
 )

@@ -1,17 +1,20 @@
-"""Climate before and during the test."""
+"""Climate before and during the test, against the method and against the other records of the handbook."""
 
 from __future__ import annotations
 
+from collections import Counter
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from notchbook.checks.subject import Check, Complaint
-from notchbook.checks.words import departs
-from notchbook.findings import Rule
+from notchbook.checks.words import departs, number
+from notchbook.findings import Rule, Severity
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from notchbook.checks.subject import RecordCase
+    from notchbook.model.library import Library
     from notchbook.model.method import Climate, Method
     from notchbook.model.record import Atmosphere, Conditioning
 
@@ -33,6 +36,19 @@ TEST_ATMOSPHERE = Rule(
     "Check the reading of the room; if it is right, test again when the climate is right.",
     declarable=True,
 )
+
+CONDITIONING_HOURS = Rule(
+    "conditioning-hours",
+    "The hours of conditioning are ones that other records of the method have too",
+    "Hours and humidity are of the same size; exchanged, or with a slipped decimal point, both may still be allowed.",
+    "the number that stands there is in none of five or more other records, the one that should is in one of them: "
+    "common practice, no source",
+    "Compare with the log of the chamber; leave it if the bars really were kept so long.",
+    Severity.WARNING,
+)
+_FEWEST_OTHERS = 5
+_BEYOND = 2.0
+"""Times the longest, or this part of the shortest, that any other record has, beyond which a slip is likelier."""
 
 _UNITS = {"temperature_C": ("the temperature", "°C"), "humidity_pct": ("the humidity", "%"), "hours": ("the time", "h")}
 
@@ -62,4 +78,62 @@ def test_atmosphere(case: RecordCase) -> Iterator[Complaint]:
         )
 
 
-RECORD_CHECKS = (Check(CONDITIONING, conditioning), Check(TEST_ATMOSPHERE, test_atmosphere))
+@dataclass(slots=True)
+class Climates:
+    """Hours and humidities of all records of a method."""
+
+    hours: Counter[float] = field(default_factory=Counter)
+    humidities_pct: Counter[float] = field(default_factory=Counter)
+
+
+def climates_of(library: Library) -> dict[str, Climates]:
+    """By the method of the exercise, what its records were conditioned for."""
+    found: dict[str, Climates] = {}
+    for record in library.records.values():
+        exercise = library.exercises.get(record.exercise)
+        if exercise is not None:
+            climates = found.setdefault(exercise.method, Climates())
+            climates.hours[record.conditioning.hours] += 1
+            climates.humidities_pct[record.conditioning.humidity_pct] += 1
+    return found
+
+
+def conditioning_hours(case: RecordCase) -> Iterator[Complaint]:
+    """Hours that look exchanged with the humidity, or ten times too many or too few."""
+    climates = case.around.climates.get(case.exercise.method) if case.exercise is not None else None
+    measured = case.record.conditioning
+    hours, humidity_pct = measured.hours, measured.humidity_pct
+    if climates is None or climates.hours.total() <= _FEWEST_OTHERS or climates.hours[hours] > 1:
+        return
+    if any(conditioning(case)):
+        return
+    others = [each for each in climates.hours if each != hours]
+    if not others:
+        return
+    if hours != humidity_pct and humidity_pct in others and climates.humidities_pct[hours]:
+        yield Complaint(
+            ("conditioning", "hours"),
+            f"no other record of this method was conditioned for {number(hours)} h; other records have "
+            f"{number(humidity_pct)} h and {number(hours)} % humidity: the two look exchanged",
+            "compare with the log of the chamber",
+        )
+        return
+    longest, shortest = max(others), min(others)
+    for right, words, slipped in (
+        (hours / 10.0, "ten times", hours > _BEYOND * longest and hours % 10.0 == 0.0),
+        (hours * 10.0, "a tenth of", hours < shortest / _BEYOND or hours % 1.0 > 0.0),
+    ):
+        if slipped and any(abs(right - each) <= 1e-6 * each for each in others):
+            yield Complaint(
+                ("conditioning", "hours"),
+                f"{number(hours)} h are {words} the {number(right)} h of other records, and no other record has them",
+                "see whether the decimal point slipped; compare with the log of the chamber",
+            )
+            return
+
+
+RECORD_CHECKS = (
+    Check(CONDITIONING, conditioning),
+    Check(TEST_ATMOSPHERE, test_atmosphere),
+    Check(CONDITIONING_HOURS, conditioning_hours),
+)

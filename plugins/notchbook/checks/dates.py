@@ -5,13 +5,15 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from notchbook.checks.subject import Check, Complaint
-from notchbook.findings import Rule
+from notchbook.findings import Rule, Severity
 
 if TYPE_CHECKING:
     import datetime as dt
     from collections.abc import Iterator
 
     from notchbook.checks.subject import RecordCase, Surroundings, VerificationCase
+
+_LONGEST_days = 550
 
 DATE_FUTURE = Rule(
     "date-future",
@@ -26,6 +28,14 @@ DATE_ORDER = Rule(
     "One that ends before it began covers no test.",
     "ISO 13802, 6",
     "Write the last day on which the verification holds.",
+)
+VERIFICATION_VALIDITY = Rule(
+    "verification-validity",
+    "A verification is valid for about a year",
+    "Bearings and indicators wear; a year that was mistyped leaves a pendulum unchecked for as long as nobody notices.",
+    "ISO 13802, 6; that it is a year, and a year and a half at most: common practice, no source",
+    "Check the year of both dates; acknowledge it where the laboratory verifies less often.",
+    Severity.WARNING,
 )
 VERIFICATION_IN_FORCE = Rule(
     "verification-in-force",
@@ -63,6 +73,18 @@ def verification_order(case: VerificationCase) -> Iterator[Complaint]:
         )
 
 
+def verification_validity(case: VerificationCase) -> Iterator[Complaint]:
+    """Validity of much more than a year."""
+    begins, ends = case.verification.date, case.verification.valid_until
+    days = (ends - begins).days
+    if days > _LONGEST_days:
+        yield Complaint(
+            ("valid_until",),
+            f"the verification of {begins} is valid until {ends}, for {days / 365.25:.1f} years; a year is the custom",
+            "check the year of both dates",
+        )
+
+
 def verification_in_force(case: RecordCase) -> Iterator[Complaint]:
     """Tests that no verification covers."""
     record = case.record
@@ -87,4 +109,8 @@ def verification_in_force(case: RecordCase) -> Iterator[Complaint]:
 
 
 RECORD_CHECKS = (Check(DATE_FUTURE, record_future), Check(VERIFICATION_IN_FORCE, verification_in_force))
-VERIFICATION_CHECKS = (Check(DATE_FUTURE, verification_future), Check(DATE_ORDER, verification_order))
+VERIFICATION_CHECKS = (
+    Check(DATE_FUTURE, verification_future),
+    Check(DATE_ORDER, verification_order),
+    Check(VERIFICATION_VALIDITY, verification_validity),
+)

@@ -1,17 +1,21 @@
-"""The newest loss of a hammer against its own history."""
+"""The loss of a hammer at a verification against its own history."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
 from notchbook.checks.subject import Check, Complaint
-from notchbook.evaluation.loss_history import newest_history
+from notchbook.checks.swing_origin import allowed_pct, jumps, of_another_hammer
+from notchbook.evaluation.loss_history import division_J, newest_history
 from notchbook.findings import Rule, Severity
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from notchbook.checks.subject import VerificationCase
+
+_COMPARED = 3
+"""A verification with the two before it."""
 
 LOSS_HISTORY = Rule(
     "loss-history",
@@ -23,6 +27,16 @@ LOSS_HISTORY = Rule(
     "done.",
     Severity.WARNING,
 )
+LOSS_JUMP = Rule(
+    "loss-jump",
+    "The loss of a hammer does not double or halve from one verification to the next",
+    "Bearings wear slowly. A loss that jumps is a misread swing, another hammer or a repair, and every record until "
+    "the next verification is corrected with it.",
+    "a factor of two and more than two divisions of the scale, where fewer than three earlier losses are known or a "
+    "later one is: common practice, no source",
+    "Swing and read again; if it is right, write into the notes what was done to bearings and indicator.",
+    Severity.WARNING,
+)
 
 
 def newest_loss(case: VerificationCase) -> Iterator[Complaint]:
@@ -31,13 +45,42 @@ def newest_loss(case: VerificationCase) -> Iterator[Complaint]:
     if history is None or not history.departs:
         return
     low, high = history.interval_pct
-    swings = case.verification.free_swings
     yield Complaint(
-        ("free_swings", "first_rise_deg" if swings.first_rise_deg is not None else "first_indicated_energy_J"),
+        _first_swing(case),
         f"indicator, bearings and air take {history.newest_pct:.2f} % of the nominal energy; the {history.earlier.n} "
         f"earlier verifications of hammer '{case.verification.hammer}' let expect {max(low, 0.0):.2f} to {high:.2f} %",
         "swing and read again; if it is right, look for what has changed at bearings and indicator",
     )
 
 
-VERIFICATION_CHECKS = (Check(LOSS_HISTORY, newest_loss),)
+def _first_swing(case: VerificationCase) -> tuple[str, str]:
+    angle = case.verification.free_swings.first_rise_deg is not None
+    return "free_swings", "first_rise_deg" if angle else "first_indicated_energy_J"
+
+
+def loss_jump(case: VerificationCase) -> Iterator[Complaint]:
+    """A loss that jumped since the verification before, and did not only come back from a jump."""
+    evaluation, own = case.around.evaluation, case.verification
+    if case.rig is None or case.hammer is None or newest_history(evaluation, own) is not None:
+        return
+    near = evaluation.around_day(own.rig, own.hammer, own.date, _COMPARED)
+    earlier = [each for each in near if each.date < own.date]
+    found = [evaluation.verifications[each.id].losses for each in (own, *earlier)]
+    losses = [each for each in found if each is not None]
+    if not earlier or len(losses) < len(found) or any(of_another_hammer(case)):
+        return
+    nominal_J = case.hammer.nominal_energy_J
+    division_pct = 100.0 * division_J(case.rig, case.hammer, losses[0].first_rise_deg) / nominal_J
+    now, last, *before = losses
+    limit_pct = allowed_pct(case)
+    came_back = bool(before) and not jumps(now, before[0], division_pct, limit_pct)
+    if jumps(now, last, division_pct, limit_pct) and not came_back:
+        yield Complaint(
+            _first_swing(case),
+            f"indicator, bearings and air take {now.loss_pct:.2f} % of the nominal energy, {last.loss_pct:.2f} % in "
+            f"the verification before, '{earlier[0].id}'",
+            "swing and read again; if it is right, look for what has changed at bearings and indicator",
+        )
+
+
+VERIFICATION_CHECKS = (Check(LOSS_HISTORY, newest_loss), Check(LOSS_JUMP, loss_jump))

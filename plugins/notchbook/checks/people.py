@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from notchbook.checks.subject import ExerciseCase, RecordCase, VerificationCase
+    from notchbook.model.acknowledgement import Acknowledgement
     from notchbook.model.procedure import Deviation
 
 _CODE = re.compile(r"[A-Z]{1,6}-?[0-9]{1,4}[a-z]?\Z")
@@ -39,15 +40,22 @@ def _deviations(key: str, deviations: tuple[Deviation, ...]) -> Iterator[Complai
         yield from _named((key, index, "accepted_by"), deviation.accepted_by)
 
 
+def _acknowledged(acknowledged: tuple[Acknowledgement, ...]) -> Iterator[Complaint]:
+    for index, each in enumerate(acknowledged):
+        yield from _named(("acknowledged", index, "by"), each.by)
+
+
 def record_people(case: RecordCase) -> Iterator[Complaint]:
-    """Groups, and who accepted deviations."""
+    """Groups, who accepted deviations, and who acknowledged warnings."""
     yield from _named(("group",), case.record.group)
     yield from _deviations("deviations", case.record.deviations)
+    yield from _acknowledged(case.record.acknowledged)
 
 
 def verification_people(case: VerificationCase) -> Iterator[Complaint]:
-    """Who checked."""
+    """Who checked, and who acknowledged warnings."""
     yield from _named(("checked_by",), case.verification.checked_by)
+    yield from _acknowledged(case.verification.acknowledged)
 
 
 def exercise_people(case: ExerciseCase) -> Iterator[Complaint]:

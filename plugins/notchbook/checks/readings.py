@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from notchbook.checks.scale import division_worth_J
 from notchbook.checks.subject import Check, Complaint
 from notchbook.checks.words import departure_pct, number, too_far
 from notchbook.findings import Rule, Severity
@@ -17,6 +18,7 @@ if TYPE_CHECKING:
     from notchbook.evaluation.records import SpecimenResult
     from notchbook.model.method import Method
     from notchbook.model.record import Specimen
+    from notchbook.model.rig import Indicator
 
 _WINDOW = "ISO 179-1, 7.3; ISO 180, 7"
 
@@ -64,6 +66,9 @@ ENERGY_WINDOW = Rule(
     "Check the reading; if it is right, repeat the test with the hammer whose window holds the energy.",
     declarable=True,
 )
+# What a reading and the free swing before it may be off together, in divisions.
+_MISREAD_DIVISIONS = 2.0
+
 LARGER_HAMMER = Rule(
     "larger-hammer",
     "No larger hammer of the rig would also have served",
@@ -229,12 +234,20 @@ def _sound(hammer: SwungHammer, method: Method) -> bool:
     return known and not too_far(off, method.pendulums.potential_energy_tolerance_pct.highest)
 
 
+def _least_J(hammer: SwungHammer, share: float, indicator: Indicator) -> float:
+    """The least energy that a hammer would have shown to be inside its window, by however its scale is read."""
+    least_J = share * hammer.potential_energy_J
+    rise_deg = float(rise_from_energy_deg(hammer.moment_Nm, hammer.release_angle_deg, least_J))
+    return least_J + _MISREAD_DIVISIONS * division_worth_J(indicator, hammer, rise_deg)
+
+
 def larger_hammer(case: RecordCase) -> Iterator[Complaint]:
     """A larger hammer that keeps all energies inside its window too."""
     method, hammer = case.method, case.hammer
     energies = [each.energy_J for _, each in _counting(case) if each.energy_J is not None]
-    if method is None or hammer is None or not energies:
+    if method is None or hammer is None or case.rig is None or not energies:
         return
+    indicator = case.rig.indicator
     low, high = method.energy_window.low_pct / 100.0, method.energy_window.high_pct / 100.0
     fitting = [
         each
@@ -243,7 +256,7 @@ def larger_hammer(case: RecordCase) -> Iterator[Complaint]:
         and each.method == hammer.method
         and each.potential_energy_J > hammer.potential_energy_J * 1.01
         and _sound(each, method)
-        and low * each.potential_energy_J <= min(energies)
+        and _least_J(each, low, indicator) <= min(energies)
         and max(energies) <= high * each.potential_energy_J
     ]
     if fitting:

@@ -5,22 +5,30 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from notchbook.checks import (
+    acknowledgements,
+    batches,
     breaks,
     conditions,
     copies,
     dates,
     deviations,
+    dimensions,
+    exclusions,
     hammers,
     loss_history,
     methods,
+    names,
+    patterns,
     people,
     procedures,
     readings,
     references,
     reported,
+    results,
     rigs,
     scale,
     specimens,
+    swing_origin,
     swings,
     verifications,
 )
@@ -47,33 +55,54 @@ EXERCISE_CHECKS: tuple[Check[ExerciseCase], ...] = (
 )
 VERIFICATION_CHECKS: tuple[Check[VerificationCase], ...] = (
     references.VERIFICATION_CHECKS
+    + names.VERIFICATION_CHECKS
     + dates.VERIFICATION_CHECKS
     + people.VERIFICATION_CHECKS
     + swings.VERIFICATION_CHECKS
+    + swing_origin.VERIFICATION_CHECKS
     + loss_history.VERIFICATION_CHECKS
     + verifications.VERIFICATION_CHECKS
 )
 RECORD_CHECKS: tuple[Check[RecordCase], ...] = (
     references.RECORD_CHECKS
+    + names.RECORD_CHECKS
     + dates.RECORD_CHECKS
     + people.RECORD_CHECKS
     + specimens.RECORD_CHECKS
+    + dimensions.RECORD_CHECKS
     + readings.RECORD_CHECKS
     + scale.RECORD_CHECKS
+    + patterns.RECORD_CHECKS
     + swings.RECORD_CHECKS
+    + swing_origin.RECORD_CHECKS
     + breaks.RECORD_CHECKS
+    + exclusions.RECORD_CHECKS
+    + results.RECORD_CHECKS
+    + batches.RECORD_CHECKS
     + conditions.RECORD_CHECKS
     + reported.RECORD_CHECKS
     + copies.RECORD_CHECKS
 )
 
 
+RECORD_RULES: dict[str, Rule] = {check.rule.id: check.rule for check in RECORD_CHECKS}
+"""The rules about test records, by id."""
+VERIFICATION_RULES: dict[str, Rule] = {check.rule.id: check.rule for check in VERIFICATION_CHECKS}
+"""The rules about verifications, by id."""
+DECLARATION_RULES = (
+    deviations.DEVIATION_RULE,
+    deviations.DEVIATION_UNUSED,
+    acknowledgements.ACKNOWLEDGED_RULE,
+    acknowledgements.ACKNOWLEDGED_UNUSED,
+)
+"""What is asked of a file's own declarations about what the checks find in it."""
+
+
 def _rules() -> tuple[Rule, ...]:
     return (
-        *(check.rule for check in RECORD_CHECKS),
-        deviations.DEVIATION_RULE,
-        deviations.DEVIATION_UNUSED,
-        *(check.rule for check in VERIFICATION_CHECKS),
+        *RECORD_RULES.values(),
+        *DECLARATION_RULES,
+        *VERIFICATION_RULES.values(),
         *(check.rule for check in RIG_CHECKS),
         *(check.rule for check in EXERCISE_CHECKS),
         *(check.rule for check in MATERIAL_CHECKS),

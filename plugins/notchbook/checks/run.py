@@ -5,8 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal, TypeVar
 
-from notchbook.checks import deviations, registry
-from notchbook.checks.copies import series_of
+from notchbook.checks import acknowledgements, deviations, registry
+from notchbook.checks.bar_tables import bar_tables
+from notchbook.checks.batches import batches_of
+from notchbook.checks.conditions import climates_of
+from notchbook.checks.dimension_habits import dimension_habits
+from notchbook.checks.likeness import find_likenesses
+from notchbook.checks.names import names_of
 from notchbook.checks.subject import (
     Check,
     Complaint,
@@ -24,7 +29,7 @@ from notchbook.findings import Severity
 
 if TYPE_CHECKING:
     import datetime as dt
-    from collections.abc import Callable, Iterable
+    from collections.abc import Callable, Iterable, Iterator
 
     from notchbook.evaluation.hammers import SwungHammer
     from notchbook.evaluation.library import Evaluation
@@ -58,7 +63,7 @@ def run_checks(
         treatment: whether a declared departure from a method is refused or labelled.
         advance: called once for each record, for a progress bar.
     """
-    around = Surroundings(library, evaluation, today, series_of(library))
+    around = _surroundings(library, evaluation, today)
     verdicts = Verdicts()
     _check_procedures(around, verdicts)
     rigs = {
@@ -74,11 +79,32 @@ def run_checks(
         _judge_record(record, around, equipment, treatment, verdicts)
         advance()
     for rig_id, found in rigs.items():
-        _place_equipment("rig", rig_id, found, equipment, treatment, verdicts)
+        verdicts.placed += _place_equipment("rig", rig_id, found, equipment, treatment)
     for verification_id, found in verifications.items():
-        _place_equipment("verification", verification_id, found, equipment, treatment, verdicts)
-        verdicts.verifications[verification_id] = all(rule.severity is not Severity.ERROR for rule, _ in found)
+        placed = acknowledgements.weighed(
+            _place_equipment("verification", verification_id, found, equipment, treatment),
+            ("verification", verification_id),
+            library.verifications[verification_id].acknowledged,
+            registry.VERIFICATION_RULES,
+        )
+        verdicts.placed += placed
+        verdicts.verifications[verification_id] = all(each.rule.severity is not Severity.ERROR for each in placed)
     return verdicts
+
+
+def _surroundings(library: Library, evaluation: Evaluation, today: dt.date) -> Surroundings:
+    tables = bar_tables(library.records.values())
+    return Surroundings(
+        library,
+        evaluation,
+        today,
+        tables,
+        find_likenesses(tables),
+        dimension_habits(tables),
+        climates_of(library),
+        batches_of(library, evaluation),
+        names_of(library),
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -209,19 +235,20 @@ def _judge_record(
     declared = {each.rule for each in declarations}
     departures = [each for each in inherited if each.rule.declarable]
     broken = {rule.id for rule, _ in own if rule.declarable} | {each.rule.id for each in departures}
-    for rule, complaint in own:
-        verdicts.placed.append(_weighed("test", record.id, rule, complaint, treatment, rule.id in declared))
+    placed = [_weighed("test", record.id, rule, complaint, treatment, rule.id in declared) for rule, complaint in own]
+    placed = acknowledgements.weighed(placed, ("test", record.id), record.acknowledged, registry.RECORD_RULES)
     for each in inherited:
         equipment.note_user(each, record.id, declared=each.rule.id in declared)
     for each in departures:
         if treatment == "label":
             is_declared = each.rule.id in declared
-            verdicts.placed.append(_weighed("test", record.id, each.rule, each.carried, treatment, is_declared))
-    wrong = list(deviations.undeclarable("deviations", record.deviations, registry.RULES))
-    verdicts.placed += [Placed("test", record.id, deviations.DEVIATION_RULE, Severity.ERROR, each) for each in wrong]
+            placed.append(_weighed("test", record.id, each.rule, each.carried, treatment, is_declared))
+    wrong = deviations.undeclarable("deviations", record.deviations, registry.RULES)
+    placed += [Placed("test", record.id, deviations.DEVIATION_RULE, Severity.ERROR, each) for each in wrong]
     idle = deviations.unused(record.deviations, broken, registry.RULES)
-    verdicts.placed += [Placed("test", record.id, deviations.DEVIATION_UNUSED, Severity.WARNING, each) for each in idle]
-    errors = any(rule.severity is Severity.ERROR for rule, _ in own) or bool(inherited) or bool(wrong)
+    placed += [Placed("test", record.id, deviations.DEVIATION_UNUSED, Severity.WARNING, each) for each in idle]
+    verdicts.placed += placed
+    errors = bool(inherited) or any(each.rule.severity is Severity.ERROR for each in placed)
     labelled = tuple(each for each in _once(declarations) if each.rule in broken)
     verdicts.records[record.id] = Verdict(not errors and not broken, labelled)
 
@@ -247,8 +274,8 @@ def _weighed(
 
 
 def _place_equipment(
-    kind: str, object_id: str, found: _Found, equipment: _Equipment, treatment: Treatment, verdicts: Verdicts
-) -> None:
+    kind: str, object_id: str, found: _Found, equipment: _Equipment, treatment: Treatment
+) -> Iterator[Placed]:
     for rule, complaint in found:
         departure = _Inherited(kind, object_id, rule, complaint)
         declared = treatment == "label" and rule.declarable and equipment.all_declared(departure)
@@ -257,4 +284,4 @@ def _place_equipment(
         if declared:
             hint = "every record that rests on it declares the deviation"
         told = replace(complaint, hint=hint)
-        verdicts.placed.append(Placed(kind, object_id, rule, severity, told, declared=declared))
+        yield Placed(kind, object_id, rule, severity, told, declared=declared)

@@ -7,11 +7,13 @@ from typing import TYPE_CHECKING
 from notchbook.checks.subject import Check, Complaint
 from notchbook.checks.words import number
 from notchbook.findings import Rule, Severity
+from notchbook.physics.pendulum import energy_from_rise_J
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from notchbook.checks.subject import RecordCase, RigCase
+    from notchbook.evaluation.hammers import SwungHammer
     from notchbook.model.record import Record
     from notchbook.model.rig import Indicator
     from notchbook.model.swings import FreeSwings
@@ -44,15 +46,23 @@ SCALE_DIVISION = Rule(
 )
 
 
-def _division(indicator: Indicator) -> tuple[str, str, float] | None:
+def division_of(indicator: Indicator) -> tuple[str, str, float] | None:
     """The key of the division with its unit and size, of the scale that the rig says it reads."""
     if indicator.reads == "energy":
         return ("division_J", " J", indicator.division_J) if indicator.division_J else None
     return ("division_deg", "°", indicator.division_deg) if indicator.division_deg else None
 
 
-def _on_grid(reading: float, step: float) -> bool:
-    steps = reading / step
+def division_worth_J(indicator: Indicator, hammer: SwungHammer, rise_deg: float) -> float:
+    """What one division of the scale is worth at a height of the swing; 0 where it is not stated."""
+    if indicator.division_J is not None:
+        return indicator.division_J
+    return float(energy_from_rise_J(hammer.moment_Nm, rise_deg, rise_deg - (indicator.division_deg or 0.0)))
+
+
+def on_mark(reading: float, mark: float) -> bool:
+    """Whether a reading is a whole number of marks, but for the last bits of a binary fraction."""
+    steps = reading / mark
     return abs(steps - round(steps)) <= _LAST_BIT * max(1.0, abs(steps))
 
 
@@ -76,12 +86,12 @@ def _readings(record: Record, key: str) -> Iterator[tuple[tuple[str | int, ...],
 
 def reading_division(case: RecordCase) -> Iterator[Complaint]:
     """Single readings between the marks, in a record whose other readings lie on them."""
-    division = _division(case.rig.indicator) if case.rig is not None else None
+    division = division_of(case.rig.indicator) if case.rig is not None else None
     if division is None:
         return
     key, unit, size = division
     readings = list(_readings(case.record, key))
-    between = [(keys, value) for keys, value in readings if not _on_grid(value, size / 2.0)]
+    between = [(keys, value) for keys, value in readings if not on_mark(value, size / 2.0)]
     if len(readings) < _FEWEST_OF_A_RECORD or len(between) > _SLIPS * len(readings):
         return
     for keys, value in between:
@@ -95,7 +105,7 @@ def reading_division(case: RecordCase) -> Iterator[Complaint]:
 
 def scale_division(case: RigCase) -> Iterator[Complaint]:
     """Divisions that the readings of the rig's files do not fit."""
-    division = _division(case.rig.indicator)
+    division = division_of(case.rig.indicator)
     if division is None:
         return
     key, unit, size = division
@@ -107,7 +117,7 @@ def scale_division(case: RigCase) -> Iterator[Complaint]:
     ]
     if len(readings) < _FEWEST_OF_A_RIG:
         return
-    between = sum(not _on_grid(value, size / 2.0) for value in readings)
+    between = sum(not on_mark(value, size / 2.0) for value in readings)
     hint = "look at the scale, then correct the division or how readings are written down"
     if between > _ESTIMATED * len(readings):
         yield Complaint(
@@ -116,7 +126,7 @@ def scale_division(case: RigCase) -> Iterator[Complaint]:
             f"{number(size)}{unit}",
             hint,
         )
-    elif all(_on_grid(value, _COARSER * size) for value in readings):
+    elif all(on_mark(value, _COARSER * size) for value in readings):
         yield Complaint(
             ("indicator", key),
             f"all {len(readings)} readings of this rig are multiples of {number(_COARSER * size)}{unit}, five "

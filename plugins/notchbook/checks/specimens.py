@@ -84,7 +84,7 @@ def specimen_ids(case: RecordCase) -> Iterator[Complaint]:
         first.setdefault(specimen.id, index)
 
 
-def _dimensions(case: RecordCase) -> list[tuple[str, Requirement]]:
+def dimensions_of(case: RecordCase) -> list[tuple[str, Requirement]]:
     """The dimensions that are measured on each bar, with what is asked of them."""
     if case.specimen_type is None:
         return []
@@ -94,9 +94,19 @@ def _dimensions(case: RecordCase) -> list[tuple[str, Requirement]]:
     return asked
 
 
+def off_dimension(case: RecordCase) -> set[int]:
+    """Places of the bars of which a dimension is outside its tolerance."""
+    return {
+        index
+        for name, requirement in dimensions_of(case)
+        for index, specimen in enumerate(case.record.specimens)
+        if (value := getattr(specimen, name)) is not None and not requirement.allows(value)
+    }
+
+
 def unit_slips(case: RecordCase) -> Iterator[Complaint]:
     """Dimensions a power of ten off."""
-    for name, requirement in _dimensions(case):
+    for name, requirement in dimensions_of(case):
         for index, specimen in enumerate(case.record.specimens):
             value = getattr(specimen, name)
             power = 0 if value is None or requirement.allows(value) else power_of_ten_off(value, requirement.value)
@@ -111,7 +121,7 @@ def unit_slips(case: RecordCase) -> Iterator[Complaint]:
 
 def _outside(case: RecordCase, name: str, words: str) -> Iterator[Complaint]:
     """Dimensions outside their tolerance that no slip of the unit explains; it may be why a bar was excluded."""
-    requirement = dict(_dimensions(case)).get(name)
+    requirement = dict(dimensions_of(case)).get(name)
     if requirement is None or case.method is None:
         return
     for index, specimen in enumerate(case.record.specimens):

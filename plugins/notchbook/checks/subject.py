@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Generic, TypeVar
 
 if TYPE_CHECKING:
     import datetime as dt
     from collections.abc import Callable, Iterable
 
+    from notchbook.checks.bar_tables import BarTables
+    from notchbook.checks.batches import Batches
+    from notchbook.checks.conditions import Climates
+    from notchbook.checks.dimension_habits import DimensionHabits
+    from notchbook.checks.likeness import Likeness
+    from notchbook.checks.names import Names
     from notchbook.evaluation.hammers import SwungHammer
     from notchbook.evaluation.library import Evaluation
     from notchbook.evaluation.records import RecordResult
@@ -54,8 +60,18 @@ class Surroundings:
     library: Library
     evaluation: Evaluation
     today: dt.date
-    series: dict[tuple[float, ...], list[str]]
-    """Ids of the test records by their series of readings."""
+    tables: BarTables
+    """All bars of all test records."""
+    likenesses: dict[str, list[Likeness]]
+    """By the ids of test records, the other records that they agree with beyond chance."""
+    dimensions: DimensionHabits
+    """How bars are measured in this handbook."""
+    climates: dict[str, Climates]
+    """By method, how long and in what humidity the bars of its records were conditioned."""
+    batches: Batches
+    names: Names
+    coarse_rigs: dict[str, bool] = field(default_factory=dict)
+    """By rig, whether all its readings are coarser than its scale, as far as it was asked for."""
 
     def missing(self, kind: str, object_id: str, known: Iterable[str]) -> bool:
         """Whether an id refers to nothing: neither to an object nor to a file that could not be read."""

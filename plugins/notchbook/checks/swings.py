@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from notchbook.checks.scale import division_worth_J
 from notchbook.checks.subject import Check, Complaint, RecordCase, VerificationCase
 from notchbook.checks.words import number, too_far
 from notchbook.evaluation.losses import swing_energies
 from notchbook.findings import Rule
-from notchbook.physics.pendulum import energy_from_rise_J
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -85,12 +85,7 @@ class _Swung:
 
     def division_J(self, rise_deg: float) -> float:
         """What one division of the scale is worth at a height of the swing."""
-        if self.rig is None:
-            return 0.0
-        if self.rig.indicator.division_J is not None:
-            return self.rig.indicator.division_J
-        division = self.rig.indicator.division_deg or 0.0
-        return float(energy_from_rise_J(self.hammer.moment_Nm, rise_deg, rise_deg - division))
+        return division_worth_J(self.rig.indicator, self.hammer, rise_deg) if self.rig is not None else 0.0
 
     def lost_nothing(self, energy_J: float) -> bool:
         """Whether a swing lost nothing, though the scale is fine enough to show what a sound pendulum loses."""

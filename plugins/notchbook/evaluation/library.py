@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
@@ -38,6 +39,20 @@ class Evaluation:
             if verification.covers(rig, hammer, day):
                 return verification
         return None
+
+    def around_day(self, rig: str, hammer: str, day: dt.date, earlier: int, later: int = 0) -> list[Verification]:
+        """The verifications of that rig and hammer that are nearest to a day, the newest first.
+
+        Arguments:
+            rig: id of the rig.
+            hammer: id of the hammer.
+            day: the day.
+            earlier: how many at most of that day or before.
+            later: how many at most after it.
+        """
+        listed = self.by_hammer.get((rig, hammer), [])
+        place = bisect_left(listed, -day.toordinal(), key=lambda each: -each.date.toordinal())
+        return listed[max(0, place - later) : place + earlier]
 
     def uncertainty(self, record_id: str) -> RecordUncertainty | None:
         """Uncertainties of a record's results, worked out when they are first asked for.

@@ -89,13 +89,13 @@ def loss_history(
         first_rise_deg: rise of its first free swing.
         earlier_pct: the same losses of the earlier verifications, in any order.
     """
-    division_pct = 100.0 * _division_J(rig, hammer, first_rise_deg) / hammer.nominal_energy_J
+    division_pct = 100.0 * division_J(rig, hammer, first_rise_deg) / hammer.nominal_energy_J
     if len(earlier_pct) < FEWEST_EARLIER or not all(map(math.isfinite, [newest_pct, division_pct, *earlier_pct])):
         return None
     return LossHistory(newest_pct, summarise(earlier_pct), division_pct)
 
 
-def _division_J(rig: Rig, hammer: SwungHammer, rise_deg: float) -> float:
+def division_J(rig: Rig, hammer: SwungHammer, rise_deg: float) -> float:
     """One division of the scale at a rise, J; of an angle the side on which it is worth more."""
     if rig.indicator.division_J is not None:
         return rig.indicator.division_J

@@ -150,11 +150,8 @@ def record_uncertainty(
             shown = energy_from_rise_J(hammer.moment_Nm, hammer.release_angle_deg, angle)
             per_J = -np.asarray(slope) / _shown_J_per_deg(rig, hammer, angle)
             add(_ENERGY_READINGS[name], "J", shown, reading_taken(rig), per_J)
-    energy = Propagated(
-        _numbers([each.energy_J for each in result.specimens]), tuple(inputs), np.array(energy_slopes)
-    )
+    energy = Propagated(_numbers([each.energy_J for each in result.specimens]), tuple(inputs), np.array(energy_slopes))
     return RecordUncertainty(energy, _strength(record, result, energy, dimension_taken(exercise)))
-
 
 
 def _numbers(values: list[float | None]) -> FloatArray:

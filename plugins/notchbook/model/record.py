@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     import datetime as dt
 
+    from notchbook.model.acknowledgement import Acknowledgement
     from notchbook.model.procedure import Deviation, SpecimenChoice
     from notchbook.model.swings import FreeSwings
 
@@ -83,4 +84,5 @@ class Record:
     specimens: tuple[Specimen, ...]
     reported: Reported | None
     deviations: tuple[Deviation, ...]
+    acknowledged: tuple[Acknowledgement, ...]
     notes: str | None

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     import datetime as dt
 
+    from notchbook.model.acknowledgement import Acknowledgement
     from notchbook.model.swings import FreeSwings
 
 
@@ -54,6 +55,7 @@ class Verification:
     period: Period | None
     measured: Measured
     free_swings: FreeSwings
+    acknowledged: tuple[Acknowledgement, ...]
     notes: str | None
 
     def covers(self, rig: str, hammer: str, day: dt.date) -> bool:

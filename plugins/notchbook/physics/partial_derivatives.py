@@ -93,9 +93,7 @@ def metals_energy_slopes(
     """
     indicator = indicator_loss_J(moment_Nm, first_rise_deg, second_rise_deg)
     half_swing = half_swing_loss_J(moment_Nm, second_rise_deg, later_rise_deg, half_swings)
-    loss = metals_loss_J(
-        rise_angle_deg, release_angle_deg, first_rise_deg, second_rise_deg, indicator, half_swing
-    )
+    loss = metals_loss_J(rise_angle_deg, release_angle_deg, first_rise_deg, second_rise_deg, indicator, half_swing)
     full_travel = release_angle_deg + second_rise_deg
     carried = rise_angle_deg / first_rise_deg
     travelled = (release_angle_deg + rise_angle_deg) / full_travel

@@ -1,0 +1,148 @@
+"""What a file's name says against what stands in it, and codes of groups against each other."""
+
+from __future__ import annotations
+
+import datetime as dt
+import re
+from collections import ChainMap, Counter
+from dataclasses import dataclass
+from itertools import chain
+from typing import TYPE_CHECKING
+
+from notchbook.checks.subject import Check, Complaint
+from notchbook.findings import Rule, Severity
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator, Mapping
+
+    from notchbook.checks.subject import RecordCase, VerificationCase
+    from notchbook.model.library import Library
+
+_DATE = re.compile(r"(?<![0-9])[0-9]{4}-[0-9]{2}-[0-9]{2}(?![0-9])")
+
+_LETTERS = re.compile(r"[A-Za-z]{1,6}(?=-?[0-9])")
+
+NAME_AGREES = Rule(
+    "name-agrees",
+    "Date, group, material, rig and hammer in a file's name are those in the file",
+    "A file that was copied for the next test keeps what was not changed; a year that was typed by habit puts a test "
+    "under another verification.",
+    "contract of the data files: a name may hold these, and has to hold none",
+    "Compare both with the sheet of the day; correct the value, or rename the file.",
+    Severity.WARNING,
+)
+GROUP_SPELLING = Rule(
+    "group-spelling",
+    "A group's code is spelled the same in all its records",
+    "Records under two spellings are listed as those of two groups.",
+    "common practice, no source",
+    "Write the code as the other records do.",
+    Severity.WARNING,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Names:
+    """What the names of files may hold: ids by how they stand in a name."""
+
+    materials: dict[str, str]
+    rigs: dict[str, str]
+    groups: dict[str, str]
+    spellings: dict[str, Counter[str]]
+    """By a code without separators and leading zeros, how many records have each spelling."""
+
+
+def names_of(library: Library) -> Names:
+    """The ids and codes of a handbook, gathered once; who checks pendulums may test as well."""
+    spellings: dict[str, Counter[str]] = {}
+    for record in library.records.values():
+        spellings.setdefault(_bare(record.group), Counter())[record.group] += 1
+    codes = [*(each.checked_by for each in library.verifications.values()), *chain.from_iterable(spellings.values())]
+    groups = {each.casefold(): each for each in codes}
+    return Names({each: each for each in library.materials}, {each: each for each in library.rigs}, groups, spellings)
+
+
+def _bare(code: str) -> str:
+    return re.sub(r"(?<![0-9])0+(?=[0-9])", "", re.sub(r"[\W_]+", "", code.casefold()))
+
+
+def _date(name: str, day: dt.date) -> Iterator[Complaint]:
+    for found in _DATE.findall(name):
+        try:
+            named = dt.date.fromisoformat(found)
+        except ValueError:
+            continue
+        if named != day:
+            yield Complaint(
+                ("date",),
+                f"the file is named for {named}, its date is {day}",
+                "compare with the sheet of the day; correct the date or rename the file",
+            )
+        return
+
+
+def _runs(name: str) -> list[str]:
+    """Every run of the parts of a name between its hyphens, the longest first."""
+    parts = name.split("-")
+    ends = range(len(parts), 0, -1)
+    return ["-".join(parts[end - length : end]) for length in ends for end in range(length, len(parts) + 1)]
+
+
+def _named(runs: Iterable[str], known: Mapping[str, str]) -> str | None:
+    """The longest id of a kind that a name holds, the ids being known by how a name holds them."""
+    return next((known[each] for each in runs if each in known), None)
+
+
+def _part(runs: list[str], key: str, own: str, known: Mapping[str, str]) -> Iterator[Complaint]:
+    """A complaint where the name holds another id of the kind in the place of the file's own."""
+    named = _named(runs, known)
+    if named is None or _bare(named) == _bare(own) or own.casefold() not in known:
+        return
+    # a name may hold both, but the pp of pp-h is no material by itself
+    if own.casefold() in runs and own.casefold() not in _runs(named.casefold()):
+        return
+    yield Complaint(
+        (key,),
+        f"the file is named for {key} '{named}', its {key} is '{own}'",
+        f"compare with the sheet of the day; correct the {key} or rename the file",
+    )
+
+
+def record_name(case: RecordCase) -> Iterator[Complaint]:
+    """Test records."""
+    record, around = case.record, case.around
+    yield from _date(record.id, record.date)
+    runs = _runs(record.id)
+    yield from _part(runs, "material", record.material, around.names.materials)
+    letters = _LETTERS.match(record.group)
+    codes = re.compile(rf"{letters.group().casefold()}-?[0-9]{{1,4}}[a-z]?\Z") if letters else None
+    # a code like the record's own, though no other record is of that group
+    strangers = {each: each.upper() for each in runs if codes is not None and codes.match(each)}
+    yield from _part(runs, "group", record.group, ChainMap(around.names.groups, strangers))
+
+
+def verification_name(case: VerificationCase) -> Iterator[Complaint]:
+    """Verifications."""
+    verification, around = case.verification, case.around
+    yield from _date(verification.id, verification.date)
+    runs = _runs(verification.id)
+    yield from _part(runs, "rig", verification.rig, around.names.rigs)
+    if case.rig is not None:
+        yield from _part(runs, "hammer", verification.hammer, {each: each for each in case.rig.hammers})
+
+
+def group_spelling(case: RecordCase) -> Iterator[Complaint]:
+    """Codes that others write otherwise."""
+    own, spellings = case.record.group, case.around.names.spellings[_bare(case.record.group)]
+    usual = max(spellings, key=lambda each: (spellings[each], each))
+    if usual != own:
+        yield Complaint(
+            ("group",),
+            f"the group is '{own}' here and '{usual}' in {spellings[usual]} other "
+            f"record{'' if spellings[usual] == 1 else 's'}",
+            f"write '{usual}' if it is the same group",
+        )
+
+
+RECORD_CHECKS = (Check(NAME_AGREES, record_name), Check(GROUP_SPELLING, group_spelling))
+VERIFICATION_CHECKS = (Check(NAME_AGREES, verification_name),)

@@ -1,0 +1,156 @@
+"""A record's results against what is known of its material and its batch, and each bar against its set."""
+
+from __future__ import annotations
+
+import math
+import statistics
+from itertools import chain
+from typing import TYPE_CHECKING
+
+from notchbook.checks.readings import energy_window, loss_floor, rise_angle
+from notchbook.checks.scale import division_worth_J
+from notchbook.checks.specimens import unit_slips
+from notchbook.checks.subject import Check, Complaint
+from notchbook.checks.words import number
+from notchbook.findings import Rule, Severity
+from notchbook.statistics.outliers import furthest_outlier
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from notchbook.checks.subject import RecordCase
+    from notchbook.evaluation.records import SetResult
+
+_FEWEST = 3
+"""Bars of a set whose mean says anything."""
+_BEYOND_RANGE = 1.25
+"""Batches and laboratories may lie so far outside a range from a handbook, as a factor."""
+_SIGNIFICANCE = 0.001
+"""Of Grubbs' test: ten times rarer than the 1 % at which ISO 5725-2 calls a value an outlier, so that of a thousand
+sound sets one is told at most."""
+_SKEWED = (math.log, float, lambda strength: strength * strength)
+"""Scatter is skewed to the high side in some materials and to the low side in others; what stands apart does so
+whichever of these is held normal."""
+_DIVISIONS = 3.0
+"""A bar that lies so near to the others may be read alike by somebody else."""
+_GROSS, _GROSS_DEVIATIONS, _SLIPPED = 1.7, 8.0, 5.0
+_FEWEST_OTHERS = 4
+
+TYPICAL_STRENGTH = Rule(
+    "typical-strength",
+    "A record's mean lies near the range that is typical of its material",
+    "A wrong hammer, a slipped point or another material gives results that are possible, but not of this material.",
+    "the range in the material's file; that a mean may lie a fourth outside of it: common practice, no source",
+    "Compare material, hammer and dimensions with the sheet of the day; if they are right, look whether the range in "
+    "the material's file holds for this grade.",
+    Severity.WARNING,
+)
+SET_OUTLIER = Rule(
+    "set-outlier",
+    "No bar stands apart from the others of its set beyond their scatter",
+    "A misread scale, a slipped digit or a bar with a flaw is in the mean as if it were sound.",
+    "Grubbs' test (ISO 5725-2, 7.3.4, from memory) at 0.1 % of strengths, of their squares and of their logarithms; a "
+    "factor of 1.7 beyond eight standard deviations of the others, or of 5; at least three divisions of the scale: "
+    "common practice, no source",
+    "Compare the bar's row with the sheet of the day and look at its pieces; exclude it only for a cause that can be "
+    "seen there.",
+    Severity.WARNING,
+)
+
+
+def _main_sets(case: RecordCase) -> list[SetResult]:
+    """The sets whose mean says anything."""
+    sets = case.result.sets if case.result else ()
+    return [each for each in sets if each.summary.n >= _FEWEST and each.summary.mean > 0.0]
+
+
+def _climate_is_the_methods(case: RecordCase) -> bool:
+    """Whether bars and room had the temperature of the method, for which a range holds."""
+    record, method = case.record, case.method
+    if method is None:
+        return False
+    pairs = (
+        (method.conditioning.temperature_C, record.conditioning.temperature_C),
+        (method.test_atmosphere.temperature_C, record.test_atmosphere.temperature_C),
+    )
+    return all(asked is None or asked.allows(measured) for asked, measured in pairs)
+
+
+def typical_strength(case: RecordCase) -> Iterator[Complaint]:
+    """Means far outside the range of their material."""
+    if case.method is None or case.material is None or not _climate_is_the_methods(case):
+        return
+    method, notch = case.method.id, case.record.specimen.notch
+    stated = [each.strength_kJ_m2 for each in case.material.typical if (each.method, each.notch) == (method, notch)]
+    ranges = [each for each in stated if each[0] <= each[1]]
+    if not ranges:
+        return
+    low, high = min(each[0] for each in ranges), max(each[1] for each in ranges)
+    for each in _main_sets(case):
+        from_kJ_m2, to_kJ_m2 = each.summary.interval or (each.summary.mean, each.summary.mean)
+        if to_kJ_m2 < low / _BEYOND_RANGE or from_kJ_m2 > high * _BEYOND_RANGE:
+            yield Complaint(
+                ("material",),
+                f"the mean of {each.summary.mean:.3g} kJ/m² ({'/'.join(each.breaks)}, n = {each.summary.n}) lies far "
+                f"outside the {number(low)} to {number(high)} kJ/m² that are typical of '{case.material.id}' by "
+                f"{case.method.standard} with notch {notch}",
+                "compare material, hammer and dimensions with the sheet of the day",
+            )
+
+
+def set_outlier(case: RecordCase) -> Iterator[Complaint]:
+    """Bars that stand apart from their set."""
+    if case.result is None:
+        return
+    for each in case.result.sets:
+        found = [case.result.specimens[place].strength_kJ_m2 for place in each.members]
+        strengths = [strength for strength in found if strength is not None]
+        for place in _apart(strengths):
+            bar, index = strengths[place], each.members[place]
+            others = strengths[:place] + strengths[place + 1 :]
+            nearest = min(others, key=lambda other: abs(other - bar))
+            if abs(nearest - bar) < _DIVISIONS * _division_kJ_m2(case, index) or index in _told(case):
+                continue
+            yield Complaint(
+                ("specimens", index),
+                f"specimen {case.record.specimens[index].id} has {bar:.3g} kJ/m², which stands apart from the other "
+                f"{len(others)} of its set ({min(others):.3g} to {max(others):.3g} kJ/m²)",
+                "compare its row with the sheet of the day, and look at its pieces",
+            )
+
+
+def _told(case: RecordCase) -> set[str | int]:
+    """Places of the bars whose row is an error already."""
+    found = (unit_slips(case), rise_angle(case), loss_floor(case), energy_window(case))
+    return {complaint.keys[1] for complaint in chain.from_iterable(found)}
+
+
+def _division_kJ_m2(case: RecordCase, index: int) -> float:
+    """What a division of the scale is in strength at the reading of a bar."""
+    result = case.result.specimens[index] if case.result is not None else None
+    if case.hammer is None or case.rig is None or result is None or not result.energy_J or not result.strength_kJ_m2:
+        return 0.0
+    division_J = division_worth_J(case.rig.indicator, case.hammer, result.rise_angle_deg or 0.0)
+    return division_J * result.strength_kJ_m2 / result.energy_J
+
+
+def _apart(strengths: Sequence[float]) -> list[int]:
+    """Places of the values that stand apart from the others."""
+    if len(strengths) <= _FEWEST_OTHERS or min(strengths) <= 0.0:
+        return []
+    furthest = {furthest_outlier([skewed(each) for each in strengths], _SIGNIFICANCE) for skewed in _SKEWED}
+    found = furthest if len(furthest) == 1 else set()
+    logarithms = [math.log(each) for each in strengths]
+    lowest, highest = strengths.index(min(strengths)), strengths.index(max(strengths))
+    found |= {place for place in (lowest, highest) if _grossly_off(logarithms, place)}
+    return sorted(place for place in found if place is not None)
+
+
+def _grossly_off(logarithms: Sequence[float], place: int) -> bool:
+    """Whether one of the values is off by a factor that no scatter of the others explains."""
+    others = [each for index, each in enumerate(logarithms) if index != place]
+    off = abs(logarithms[place] - statistics.median(others))
+    return off > math.log(_SLIPPED) or off > max(math.log(_GROSS), _GROSS_DEVIATIONS * statistics.stdev(others))
+
+
+RECORD_CHECKS = (Check(TYPICAL_STRENGTH, typical_strength), Check(SET_OUTLIER, set_outlier))

@@ -1,0 +1,268 @@
+"""Whether free swings are those of the hammer that is named, and whether a verification was measured anew."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from notchbook.checks.scale import division_of
+from notchbook.checks.subject import Check, Complaint, RecordCase, VerificationCase
+from notchbook.checks.swings import order
+from notchbook.checks.words import departure_pct, number
+from notchbook.evaluation.loss_history import division_J
+from notchbook.findings import Rule, Severity
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from notchbook.evaluation.losses import Losses
+    from notchbook.model.swings import FreeSwings
+    from notchbook.model.verification import Verification
+
+_RISES = ("first_rise_deg", "second_rise_deg", "later_rise_deg")
+_ENERGIES = ("first_indicated_energy_J", "second_indicated_energy_J", "later_indicated_energy_J")
+_SAME, _NEAR = 0.1, 1.1
+"""Divisions within which free swings are the same as, or near to, those of another hammer."""
+_FAR, _VERY_FAR = 2.9, 4.9
+"""Divisions that they lie off every one of their own hammer then."""
+_SAME_MOMENT_pct = 0.1
+JUMP = 2.0
+"""Factor between two losses that is a jump."""
+JUMP_DIVISIONS = 2.0
+"""Divisions of the scale that a jump is more than."""
+_FEWEST_NUMBERS, _FEWEST_WITH_RUNS = 8, 6
+"""Numbers that agree in two verifications where all do; fewer with timed runs among them, which hardly ever do."""
+_FEWEST_RUNS = 3
+_EARLIER = 4
+"""Verifications of a hammer before, with which one is compared."""
+_STOPWATCH_s = 0.1
+"""Coarsest stopwatch on which equal runs say nothing."""
+
+FREE_SWING_HAMMER = Rule(
+    "free-swing-hammer",
+    "Free swings are those of the hammer that is named",
+    "Every hammer loses its own share. Free swings that are those of another hammer correct each bar by a wrong loss, "
+    "or were swung with the wrong hammer.",
+    "three divisions from every verification of the hammer itself and equal to another's, or five and within one: "
+    "common practice, no source",
+    "Compare with the sheet of the day, and see which hammer was on the pendulum.",
+    Severity.WARNING,
+)
+DAY_LOSS = Rule(
+    "day-loss",
+    "The loss on the day of a test is near that of the verification in force",
+    "A loss that doubled or halved since the verification is a bearing, an indicator or a misread swing.",
+    "a factor of two and more than two divisions of the scale: common practice, no source",
+    "Swing and read again; if it is right, have bearings and indicator looked at and the pendulum verified again.",
+    Severity.WARNING,
+)
+COPIED_VERIFICATION = Rule(
+    "copied-verification",
+    "A verification was measured anew",
+    "Force, timed runs and free swings never all repeat to the last digit; a verification with a new date and the old "
+    "numbers verifies nothing.",
+    "all numbers agree, with timed runs six or more, else eight or more, which chance gives fewer than one pair in two "
+    "thousand: common practice, no source",
+    "Verify the pendulum, and write down what was measured; delete the file if it was only copied.",
+    Severity.WARNING,
+)
+RUNS_ALIKE = Rule(
+    "runs-alike",
+    "Timed runs differ in their last digit",
+    "A stopwatch held by hand tells hundredths of a second apart; three equal runs are most often one that was written "
+    "three times.",
+    "three runs or more, finer than a tenth of a second: common practice, no source",
+    "Time each run, and write down each time as it was read.",
+    Severity.NOTE,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class _Swings:
+    """Free swings beside those of verifications of the rig, in divisions of its scale."""
+
+    swings: FreeSwings
+    division: float
+    keys: tuple[str, str, str]
+
+    def off(self, other: FreeSwings, keys: tuple[str, ...]) -> float | None:
+        """By how many divisions they differ at most; None where one of the first two is missing on either side."""
+        worst = 0.0
+        for key in keys:
+            own_reading, reading = getattr(self.swings, key), getattr(other, key)
+            if own_reading is not None and reading is not None:
+                worst = max(worst, abs(own_reading - reading) / self.division)
+            elif key in self.keys[:2]:
+                return None
+        return worst
+
+    def far(self, others: list[Verification]) -> float:
+        """How far the first two swings are from the nearest of the others, 0 without others.
+
+        The later rise is left out: ten half swings make ten times as much of a bearing that wears.
+        """
+        offs = [self.off(each.free_swings, self.keys[:2]) for each in others]
+        return min((each for each in offs if each is not None), default=0.0)
+
+    def near(self, other: FreeSwings) -> float | None:
+        """How far all swings are from those of another hammer."""
+        same_count = self.swings.half_swings == other.half_swings
+        return self.off(other, self.keys if same_count else self.keys[:2])
+
+
+def _swings(case: RecordCase | VerificationCase) -> _Swings | None:
+    subject = case.record if isinstance(case, RecordCase) else case.verification
+    division = division_of(case.rig.indicator) if case.rig is not None else None
+    if subject.free_swings is None or division is None:
+        return None
+    return _Swings(subject.free_swings, division[2], _RISES if division[0] == "division_deg" else _ENERGIES)
+
+
+def _compared(case: RecordCase | VerificationCase, hammer: str) -> list[Verification]:
+    """The verifications of a hammer of the rig before and after the day, other than the one that is looked at."""
+    subject = case.record if isinstance(case, RecordCase) else case.verification
+    # a verification is itself one of its day or before
+    earlier = 1 if isinstance(case, RecordCase) else 2
+    near = case.around.evaluation.around_day(subject.rig, hammer, subject.date, earlier, 1)
+    return [each for each in near if each is not subject]
+
+
+def of_another_hammer(case: RecordCase | VerificationCase) -> Iterator[Complaint]:
+    """Free swings that fit a verification of another hammer and none of their own."""
+    swings = _swings(case)
+    if swings is None or case.hammer is None or any(order(case)):
+        return
+    own = _own_hammers(case)
+    far = swings.far([each for hammer_id in own for each in _compared(case, hammer_id)])
+    if far < _FAR:
+        return
+    strangers = [hammer for rig, hammer in case.around.evaluation.hammers if rig == case.hammer.rig]
+    for other in (each for hammer_id in strangers if hammer_id not in own for each in _compared(case, hammer_id)):
+        off = swings.near(other.free_swings)
+        if off is not None and (off <= _SAME or (off <= _NEAR and far >= _VERY_FAR)):
+            yield Complaint(
+                ("free_swings",),
+                f"the free swings {'are' if off <= _SAME else 'are within a division of'} those of hammer "
+                f"'{other.hammer}' in verification '{other.id}', and {far:.0f} divisions from the nearest of hammer "
+                f"'{case.hammer.id}'",
+                "see which hammer was swung, and compare with the sheet of the day",
+            )
+            return
+
+
+def _own_hammers(case: RecordCase | VerificationCase) -> list[str]:
+    """The hammer and others that are the same pendulum: one may serve two methods under two names."""
+    own = case.hammer
+    return [
+        hammer_id
+        for (rig, hammer_id), hammer in case.around.evaluation.hammers.items()
+        if own is not None
+        and rig == own.rig
+        and abs(departure_pct(hammer.moment_Nm, own.moment_Nm)) < _SAME_MOMENT_pct
+        and hammer.release_angle_deg == own.release_angle_deg
+    ]
+
+
+def day_loss(case: RecordCase) -> Iterator[Complaint]:
+    """Losses of the day that jumped since the verification in force, and fit none of those beside it either."""
+    record, evaluation = case.record, case.around.evaluation
+    if record.free_swings is None or case.verification is None or case.result is None or case.rig is None:
+        return
+    of_day, hammer, limit_pct = case.result.losses, case.hammer, allowed_pct(case)
+    near = [
+        each
+        for hammer_id in _own_hammers(case)
+        for each in evaluation.around_day(record.rig, hammer_id, record.date, 2, 1)
+    ]
+    verified = [losses for each in near if (losses := evaluation.verifications[each.id].losses) is not None]
+    if of_day is None or hammer is None or not verified or any(of_another_hammer(case)):
+        return
+    division_pct = 100.0 * division_J(case.rig, hammer, of_day.first_rise_deg) / hammer.nominal_energy_J
+    if all(jumps(of_day, each, division_pct, limit_pct) for each in verified):
+        in_force = evaluation.verifications[case.verification.id].losses
+        known = f"{in_force.loss_pct:.2f} %" if in_force is not None else "another share"
+        yield Complaint(
+            ("free_swings",),
+            f"indicator, bearings and air take {of_day.loss_pct:.2f} % of the nominal energy on the day, "
+            f"{known} in verification '{case.verification.id}'",
+            "swing and read again; if it is right, something has changed since the verification",
+        )
+
+
+def jumps(losses: Losses, others: Losses, division_pct: float, allowed_pct: float) -> bool:
+    """Whether one loss is twice the other or more, and more than two divisions of the scale off.
+
+    A loss that cannot be, or that the method does not allow, is told where it stands and compared with nothing.
+    """
+    for each in (losses, others):
+        if min(each.indicator_loss_J, each.swing_loss_J) < 0.0 or each.loss_pct > allowed_pct:
+            return False
+    low, high = sorted((losses.loss_pct, others.loss_pct))
+    return high >= JUMP * low and high - low > JUMP_DIVISIONS * division_pct * (1 + 1e-9)
+
+
+def allowed_pct(case: RecordCase | VerificationCase) -> float:
+    """The loss that the method allows the hammer, in percent of its nominal energy; all of it where none is known."""
+    if case.method is None or case.hammer is None:
+        return 100.0
+    allowed = case.method.pendulums.of_energy(case.hammer.nominal_energy_J)
+    return allowed.loss_pct if allowed is not None else 100.0
+
+
+def _numbers(verification: Verification, parts: tuple[str, ...]) -> dict[str, float]:
+    """What was measured, by its keys."""
+    found: dict[str, float | None] = {}
+    for part in parts:
+        values = getattr(verification, part)
+        for key in getattr(values, "__slots__", ()):
+            found[f"{part}.{key}"] = getattr(values, key)
+    # where a pendulum is weighed and how many swings are counted is chosen and not measured
+    for chosen in ("weighing.arm_mm", "free_swings.half_swings"):
+        found.pop(chosen, None)
+    for index, time in enumerate(verification.period.times_s if verification.period is not None else ()):
+        found[f"period.times_s.{index}"] = time
+    return {key: value for key, value in found.items() if value is not None}
+
+
+def copied_verification(case: VerificationCase) -> Iterator[Complaint]:
+    """Verifications with all numbers of an earlier one, its geometry aside where runs were timed."""
+    own, evaluation = case.verification, case.around.evaluation
+    timed = own.period is not None and len(own.period.times_s) >= _FEWEST_RUNS
+    parts = ("weighing", "free_swings") if timed else ("weighing", "free_swings", "measured")
+    numbers = _numbers(own, parts)
+    if len(numbers) < (_FEWEST_WITH_RUNS if timed else _FEWEST_NUMBERS):
+        return
+    for other in evaluation.around_day(own.rig, own.hammer, own.date, _EARLIER):
+        if other.date < own.date and _numbers(other, parts) == numbers:
+            what = "force, times and free swings" if timed else "force, free swings and geometry"
+            yield Complaint(
+                ("date",),
+                f"{what} are all those of verification '{other.id}'",
+                "write what was measured on this day; a verification that was only copied verifies nothing",
+            )
+            return
+
+
+def runs_alike(case: VerificationCase) -> Iterator[Complaint]:
+    """Timed runs that are the same to a hundredth of a second."""
+    period = case.verification.period
+    if period is None or len(period.times_s) < _FEWEST_RUNS or len(set(period.times_s)) > 1:
+        return
+    tenths = period.times_s[0] / _STOPWATCH_s
+    if abs(tenths - round(tenths)) > 1e-6:
+        yield Complaint(
+            ("period", "times_s"),
+            f"all {len(period.times_s)} runs took {number(period.times_s[0])} s",
+            "write down each time as it was read",
+        )
+
+
+RECORD_CHECKS: tuple[Check[RecordCase], ...] = (
+    Check(FREE_SWING_HAMMER, of_another_hammer),
+    Check(DAY_LOSS, day_loss),
+)
+VERIFICATION_CHECKS: tuple[Check[VerificationCase], ...] = (
+    Check(FREE_SWING_HAMMER, of_another_hammer),
+    Check(COPIED_VERIFICATION, copied_verification),
+    Check(RUNS_ALIKE, runs_alike),
+)
