@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 ROOT = Path(__file__).resolve().parent.parent
 # Texts that other fields or files name, or that a rule gives a form.
 NAMED = frozenset(
-    {"id", "type", "notch", "direction", "break", "group", "checked_by", "accepted_by", "averaged_together"}
+    {"id", "type", "notch", "direction", "break", "group", "checked_by", "accepted_by", "by", "averaged_together"}
 )
 NOT_EMPTY = r"\S"
 """The pattern of a text that may be anything but blank."""
@@ -69,7 +69,8 @@ def _files() -> dict[str, Any]:
     test["specimens"].append(test["specimens"][0] | {"id": "11", "excluded": "cracked", "width_mm": 10.06})
     test["conditioning"]["hours"] = 2
     test["deviations"] = [{"rule": "conditioning", "reason": "haste", "accepted_by": "LT-1"}]
-    test |= {"batch": "B1", "notes": "note"}
+    # of a rule that warns of the second record below
+    test |= {"batch": "B1", "notes": "note", "acknowledged": [{"rule": "copied-series", "reason": "yes", "by": "LT-1"}]}
     files[small.VERIFICATION]["notes"] = "note"
     conforming = {**test, "date": "2026-10-07", "conditioning": test["conditioning"] | {"hours": 48}}
     conforming["specimens"] = [each | {"width_mm": each["width_mm"] + 0.01} for each in test["specimens"]]

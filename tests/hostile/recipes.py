@@ -114,6 +114,17 @@ def _hammers(number: int, own: Callable[[int], str]) -> Callable[[str], str]:
 
 # Twice as many of what is named last, once for each that is named: beyond counting where they were followed.
 _LAUGHS = "a0: &a0 [x]\n" + "".join(f"a{n}: &a{n} [{', '.join([f'*a{n - 1}'] * 10)}]\n" for n in range(1, 12))
+# Mappings of two mappings each: merged with themselves they are beyond counting.
+_DOUBLING = "a0: &a0 {x: 1}\n" + "".join(f"a{n}: &a{n} {{l: *a{n - 1}, r: *a{n - 1}}}\n" for n in range(1, 60))
+
+# The HTML of a longer page is not looked at.
+_LONG_PAGE = ("docs/index.md:1:1 error page-markup",)
+_DRAWING = '<svg xmlns="http://www.w3.org/2000/svg">'
+_LAUGHING_DRAWING = (
+    '<!DOCTYPE svg [<!ENTITY a0 "x">'
+    + "".join(f'<!ENTITY a{n} "{f"&a{n - 1};" * 10}">' for n in range(1, 12))
+    + f"]>{_DRAWING}<title>&a11;</title></svg>"
+)
 
 RECIPES: dict[str, Recipe] = {
     # size and number
@@ -218,10 +229,10 @@ RECIPES: dict[str, Recipe] = {
     "thousand-bars-all-alike": Recipe(
         _changed(TEST, _bars(1_000)),
         (
-            "results/tests/2026-10-06-g2-pp-h.yaml:15:5 warning repeated-readings",
-            "results/tests/2026-10-06-g2-pp-h.yaml:16:5 warning repeated-readings",
+            "results/tests/2026-10-06-g2-pp-h.yaml:14:3 warning reading-steps",
+            "results/tests/2026-10-06-g2-pp-h.yaml:14:3 warning same-remaining-width",
+            "results/tests/2026-10-06-g2-pp-h.yaml:14:3 note same-dimensions",
         ),
-        999,
     ),
     "more-bars-than-a-record-has": Recipe(
         _changed(TEST, _bars(1_001)), ("results/tests/2026-10-06-g2-pp-h.yaml:14:3 error value-form",)
@@ -254,17 +265,18 @@ RECIPES: dict[str, Recipe] = {
     "keys-in-keys": Recipe(_material("? " * 490_000 + "\n"), ("procedures/materials/x.yaml:4:199 error nesting",)),
     "folders-in-folders": Recipe(_deep_folders),
     # notation
-    "comments-never-closed": Recipe(_page("<!--" * 200_000)),
-    "code-never-closed": Recipe(_page(" ".join("`" * each for each in range(1, 1_400)))),
-    "fences-never-closed": Recipe(_page("".join(f"{'`' * (3 + each)}x\n" for each in range(1_400, 0, -1)))),
-    "notation-never-closed": Recipe(_page("[[" * 500_000)),
+    "comments-never-closed": Recipe(_page("<!--" * 200_000), _LONG_PAGE),
+    "code-never-closed": Recipe(_page(" ".join("`" * each for each in range(1, 1_400))), _LONG_PAGE),
+    "fences-never-closed": Recipe(_page("".join(f"{'`' * (3 + each)}x\n" for each in range(1_400, 0, -1))), _LONG_PAGE),
+    "notation-never-closed": Recipe(_page("[[" * 500_000), _LONG_PAGE),
     "notation-without-end": Recipe(
         _page("[[x]] " * 150_000),
         (
+            *_LONG_PAGE,
             "docs/index.md:1:1 error prose-value",
             "docs/index.md:1:7 error prose-value",
         ),
-        101,
+        102,
     ),
     "notation-full-of-spaces": Recipe(
         _page(f"[[test a: b{' ' * 60_000}c{' ' * 60_000}]]"), ("docs/index.md:1:1 error prose-value",)
@@ -273,17 +285,54 @@ RECIPES: dict[str, Recipe] = {
         _page("[[test 2026-10-06-g2-pp-h: chart]]\n\n" * 1_000), ("docs/index.md:61:1 error prose-value",)
     ),
     "formula-of-brackets": Recipe(
-        _page(f"$${'{' * 100_000}{'}' * 100_000}$$"), ("docs/index.md:1:3 error prose-formula",)
+        _page(f"$${'{' * 99_000}{'}' * 99_000}$$"), ("docs/index.md:1:3 error prose-formula",)
     ),
     "formula-of-commands": Recipe(_page("$$" + "\\frac" * 20_000 + "$$"), ("docs/index.md:1:3 error prose-formula",)),
-    "formulae-without-end": Recipe(_page("$x$ " * 120_000), ("docs/index.md:1:8001 error prose-value",)),
+    "formulae-without-end": Recipe(_page("$x$ " * 120_000), (*_LONG_PAGE, "docs/index.md:1:8001 error prose-value")),
     "formulae-without-end-that-are-none": Recipe(
         _page("$\\nosuch$ " * 100_000),
         (
+            *_LONG_PAGE,
             "docs/index.md:1:2 error prose-formula",
             "docs/index.md:1:12 error prose-formula",
         ),
+        102,
+    ),
+    # HTML
+    "page-of-angle-brackets": Recipe(_page("<" * 1_048_576), _LONG_PAGE),
+    "page-of-tags-never-closed": Recipe(_page("<a " * 66_000), ("docs/index.md:1:1 error page-markup",)),
+    "page-of-links-never-closed": Recipe(_page("[a](b" * 39_000), ("docs/index.md:1:1 error page-markup",)),
+    "page-of-quotes-in-quotes": Recipe(_page("> " * 99_000), ("docs/index.md:1:1 error page-markup",)),
+    "page-of-elements-in-elements": Recipe(_page("<span>" * 33_000), ("docs/index.md:1:1 error page-markup",)),
+    "page-of-elements-begun-anew": Recipe(
+        _page("".join(f"<p><b id={each}></p>\n\n" for each in range(9_000))), ("docs/index.md:1:12 error page-markup",)
+    ),
+    "page-of-attributes": Recipe(
+        _page(f"<p {' '.join(f'a{each}' for each in range(30_000))}>x</p>"), ("docs/index.md:1:1 error page-markup",)
+    ),
+    "page-of-scripts": Recipe(
+        _page("<script></script>\n\n" * 10_000),
+        ("docs/index.md:1:1 error page-markup", "docs/index.md:3:1 error page-markup"),
         101,
+    ),
+    "page-of-two-hundred-thousand-letters": Recipe(_page("The *bar* of [one](index.md) rig `broke`.\n\n" * 4_600)),
+    "head-of-a-page-that-laughs": Recipe(_page(f"---\n{_LAUGHS}---\n\ntext\n")),
+    # drawings
+    "drawing-of-many-shapes": Recipe(_both(_page("x"), _write("docs/a.svg", f"{_DRAWING}{'<g/>' * BIG}</svg>"))),
+    "drawing-of-many-scripts": Recipe(
+        _both(_page("x"), _write("docs/a.svg", f"{_DRAWING}{'<script/>' * 400_000}</svg>")),
+        ("docs/a.svg:1:41 error docs-file", "docs/a.svg:1:50 error docs-file"),
+        100,
+    ),
+    "drawing-of-shapes-in-shapes": Recipe(
+        _both(_page("x"), _write("docs/a.svg", f"{_DRAWING}{'<g>' * BIG}")), ("docs/a.svg:1:3000041 error docs-file",)
+    ),
+    "drawing-of-ten-megabytes": Recipe(
+        _both(_page("x"), _write("docs/a.svg", f"{_DRAWING}{' ' * 10 * BIG}</svg>")),
+        ("docs/a.svg:1:1 error docs-file",),
+    ),
+    "drawing-that-laughs": Recipe(
+        _both(_page("x"), _write("docs/a.svg", _LAUGHING_DRAWING)), ("docs/a.svg:1:15 error docs-file",)
     ),
     # names
     "name-of-a-device": Recipe(_named("con.yaml"), ("procedures/materials/con.yaml:1:1 error file-name",)),
@@ -314,6 +363,14 @@ RECIPES: dict[str, Recipe] = {
         _both(_page("fine"), _write("docs/" + os.fsdecode(b"\xff\n.md"), "[[x]]")),
         ("docs/\\udcff\n.md:1:1 error prose-value",),
     ),
+    "page-name-that-is-a-tag": Recipe(
+        _both(_page("fine"), _write("docs/<img src=x onerror=hit()>.md", "fine")),
+        ("docs/<img src=x onerror=hit()>.md:1:1 error docs-file",),
+    ),
+    "folder-name-that-is-a-tag": Recipe(
+        _both(_page("fine"), _write("docs/<img src=x onerror=hit()>/page.md", "fine")),
+        ("docs/<img src=x onerror=hit()>:1:1 error docs-file",),
+    ),
     # kinds of file
     "pipe-as-a-data-file": Recipe(_pipe(MATERIAL), ("procedures/materials/x.yaml:1:1 error file-text",)),
     "pipe-as-a-page": Recipe(_both(_page("fine"), _pipe("docs/pipe.md")), ("docs/pipe.md:1:1 error file-text",)),
@@ -324,13 +381,38 @@ RECIPES: dict[str, Recipe] = {
     "device-as-a-data-file": Recipe(
         _link(MATERIAL, "/dev/zero"), ("procedures/materials/x.yaml:1:1 error file-place",)
     ),
-    "device-as-settings": Recipe(_link("mkdocs.yml", "/dev/zero"), ("mkdocs.yml:1:1 error settings",)),
+    "device-as-settings": Recipe(_link("mkdocs.yml", "/dev/zero"), ("mkdocs.yml:1:1 error file-place",)),
     "link-to-nothing": Recipe(_link(MATERIAL, "nothing.yaml"), ("procedures/materials/x.yaml:1:1 error file-text",)),
     "page-linked-from-outside": Recipe(
         _both(_page("fine"), _link("docs/a.md", "/etc/hosts")), ("docs/a.md:1:1 error file-place",)
     ),
     "picture-linked-from-outside": Recipe(
         _both(_page("fine"), _link("docs/a.png", "/etc/hosts")), ("docs/a.png:1:1 error file-place",)
+    ),
+    "hidden-link-from-outside": Recipe(
+        _both(_page("fine"), _link("docs/.a", "/etc/hosts")), ("docs/.a:1:1 error file-place",)
+    ),
+    "history-linked-into-the-pages": Recipe(
+        _both(_page("fine"), _write(".git/config", "[remote]\n"), _link("docs/config.txt", "../.git/config")),
+        ("docs/config.txt:1:1 error file-place",),
+    ),
+    "page-linked-within-the-pages": Recipe(_both(_page("fine"), _link("docs/b.md", "index.md"))),
+    "theme-that-is-the-machine": Recipe(
+        _write("mkdocs.yml", "theme: {name: mkdocs, custom_dir: /}\nplugins: [notchbook]\n"),
+        ("mkdocs.yml:1:35 error file-place", "mkdocs.yml:1:35 error file-place"),
+    ),
+    "settings-inherited-without-end": Recipe(
+        _both(*(_write(f"{each or 'mkdocs'}.yml", f"INHERIT: {each + 1}.yml\n") for each in range(20))),
+        ("9.yml:1:10 error settings",),
+    ),
+    "settings-that-double-where-they-are-merged": Recipe(
+        _both(_write("mkdocs.yml", f"INHERIT: base.yml\n{_DOUBLING}"), _write("base.yml", _DOUBLING)),
+        ("mkdocs.yml:1:1 error settings",),
+    ),
+    "a-thousand-files-in-the-way": Recipe(
+        _both(_page("fine"), *(_write(f"docs/records/{each}.md", "x") for each in range(1_000))),
+        ("docs/records/0.md:1:1 error computed-address",),
+        100,
     ),
     "pages-linked-in-a-circle": Recipe(
         _both(_page("fine"), _link("docs/a", "."), _link("docs/b", "..")),
