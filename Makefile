@@ -19,7 +19,7 @@ export NO_MKDOCS_2_WARNING := 1
 
 .DEFAULT_GOAL := help
 .DELETE_ON_ERROR:
-.PHONY: help site serve check test lint bench faults fuzz clean
+.PHONY: help site serve check test lint bench faults alarms fuzz clean
 
 help: ## Say what there is
 	@awk -F ':.*## ' '/^[a-z]+:.*## / { printf "  make %-7s %s\n", $$1, $$2 }' $(MAKEFILE_LIST)
@@ -52,6 +52,9 @@ bench: $(TEST_READY) ## Measure check and build against bare tools: make bench B
 
 faults: $(TEST_READY) ## Change every number of the demo and list what the check misses: make faults FAULTS="--sample 100"
 	$(BIN)/python -m faults $(FAULTS)
+
+alarms: $(TEST_READY) ## Make up sound records and count those that the check warns of: make alarms ALARMS="--records 500"
+	$(BIN)/python -m alarms $(ALARMS)
 
 fuzz: $(TEST_READY) ## Give random input to all that reads what somebody wrote: make fuzz FUZZ="--inputs 2000"
 	$(BIN)/python -m fuzz $(FUZZ)
