@@ -414,6 +414,9 @@ RECIPES: dict[str, Recipe] = {
         ("docs/records/0.md:1:1 error computed-address",),
         100,
     ),
+    "pages-linked-from-outside": Recipe(
+        _both(_page("fine"), _link("docs/all", "/")), ("docs/all:1:1 error file-place",)
+    ),
     "pages-linked-in-a-circle": Recipe(
         _both(_page("fine"), _link("docs/a", "."), _link("docs/b", "..")),
         (

@@ -37,7 +37,8 @@ BY_CHOICE = frozenset({
 # Rules about what the form does not ask for, about other records, or about all readings of a record at once.
 NOT_ASKED = frozenset({
     "copied-series", "no-break-strength", "reading-division", "reported-mean", "reported-spread", "reported-specimen",
-    "bar-missing", "batch-mean", "batch-spelling", "conditioning-hours", "copied-dimensions", "day-loss",
+    "bar-missing", "batch-mean", "batch-spelling", "conditioning-climate", "conditioning-hours", "copied-dimensions",
+    "day-loss",
     "dimension-apart", "exclusion-cause", "free-swing-hammer", "group-spelling", "name-agrees", "no-break-energy",
     "notes-exclude", "reading-digits", "reading-order", "reading-steps", "same-dimensions", "same-remaining-width",
     "set-outlier", "typical-strength",

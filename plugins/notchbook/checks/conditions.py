@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import dataclass, field
+from statistics import median
 from typing import TYPE_CHECKING
 
 from notchbook.checks.subject import Check, Complaint
@@ -46,7 +47,18 @@ CONDITIONING_HOURS = Rule(
     "Compare with the log of the chamber; leave it if the bars really were kept so long.",
     Severity.WARNING,
 )
+CONDITIONING_CLIMATE = Rule(
+    "conditioning-climate",
+    "A climate that is declared to depart from the method's is still near that of the other records",
+    "A declared deviation of the conditioning covers hours, temperature and humidity alike, so that a slip of the "
+    "decimal point or of the sign passes below it.",
+    "more than 15 °C or 30 % from the middle of six or more records of the method: common practice, no source",
+    "Compare with the log of the chamber; acknowledge it if the bars really were kept in that climate.",
+    Severity.WARNING,
+)
 _FEWEST_OTHERS = 5
+_FURTHEST = {"temperature_C": 15.0, "humidity_pct": 30.0}
+"""From the middle of all records of a method, beyond which a slip is likelier than another climate."""
 _BEYOND = 2.0
 """Times the longest, or this part of the shortest, that any other record has, beyond which a slip is likelier."""
 
@@ -80,10 +92,15 @@ def test_atmosphere(case: RecordCase) -> Iterator[Complaint]:
 
 @dataclass(slots=True)
 class Climates:
-    """Hours and humidities of all records of a method."""
+    """Hours, humidities and temperatures of all records of a method."""
 
     hours: Counter[float] = field(default_factory=Counter)
     humidities_pct: Counter[float] = field(default_factory=Counter)
+    temperatures_C: Counter[float] = field(default_factory=Counter)
+
+    def middle(self, name: str) -> float:
+        """The median of what is named as in a record, in its unit."""
+        return median((self.temperatures_C if name == "temperature_C" else self.humidities_pct).elements())
 
 
 def climates_of(library: Library) -> dict[str, Climates]:
@@ -95,6 +112,7 @@ def climates_of(library: Library) -> dict[str, Climates]:
             climates = found.setdefault(exercise.method, Climates())
             climates.hours[record.conditioning.hours] += 1
             climates.humidities_pct[record.conditioning.humidity_pct] += 1
+            climates.temperatures_C[record.conditioning.temperature_C] += 1
     return found
 
 
@@ -132,8 +150,28 @@ def conditioning_hours(case: RecordCase) -> Iterator[Complaint]:
             return
 
 
+def conditioning_climate(case: RecordCase) -> Iterator[Complaint]:
+    """A climate far from all others, which a declared deviation would cover."""
+    exercise = case.exercise
+    climates = case.around.climates.get(exercise.method) if exercise is not None else None
+    if exercise is None or climates is None or climates.hours.total() <= _FEWEST_OTHERS:
+        return
+    declared = {each.rule for each in (*case.record.deviations, *exercise.accepted_deviations)}
+    departing = {complaint.keys[1] for complaint in conditioning(case)} if CONDITIONING.id in declared else set()
+    for name, furthest in _FURTHEST.items():
+        value, (words, unit) = getattr(case.record.conditioning, name), _UNITS[name]
+        if name in departing and abs(value - climates.middle(name)) > furthest:
+            yield Complaint(
+                ("conditioning", name),
+                f"{words} of {number(value)} {unit} lies far from the {number(climates.middle(name))} {unit} of the "
+                "other records, further than a declared deviation explains",
+                "compare with the log of the chamber",
+            )
+
+
 RECORD_CHECKS = (
     Check(CONDITIONING, conditioning),
     Check(TEST_ATMOSPHERE, test_atmosphere),
     Check(CONDITIONING_HOURS, conditioning_hours),
+    Check(CONDITIONING_CLIMATE, conditioning_climate),
 )

@@ -114,7 +114,7 @@ def below(root: Path, folder: Path) -> Iterator[Path]:
             if hidden and not link_trouble(root, path):
                 continue
             yield path
-            linked = not hidden and is_link(path) and is_folder(path)
+            linked = not hidden and is_link(path) and is_folder(path) and not link_trouble(root, path)
             if linked and not _leads_back(folder, path) and path.resolve() not in {each.resolve() for each in waiting}:
                 waiting.append(path)
 
