@@ -14,10 +14,10 @@ from typing import TYPE_CHECKING, Any
 from fuzz import demo, inputs
 from notchbook.findings import RENDERINGS
 from notchbook.handbook import RULES
-from notchbook.pages.guarded_page import GuardedPage
-from notchbook.pages.markdown_html import Converter
-from notchbook.pages.page_markup import MarkupLook
-from notchbook.pages.prose import filled, rendered, troubles
+from notchbook.pages.written.guarded_page import GuardedPage
+from notchbook.pages.written.markdown_html import Converter
+from notchbook.pages.written.page_markup import MarkupLook
+from notchbook.pages.written.prose import filled, rendered, troubles
 from notchbook.reading.files import Refused, text_of
 from notchbook.reading.folder import Read, read_text
 from notchbook.reading.pages import WrittenPage

@@ -21,13 +21,13 @@ from notchbook.building.staging import Staging, StagingError
 from notchbook.commit_time import commit_time
 from notchbook.findings import Severity, summary
 from notchbook.handbook import Handbook, open_handbook
-from notchbook.pages import prose
 from notchbook.pages.assets import FIRST_SCRIPTS, FORGET_SCRIPT, KEEP_SCRIPT, SCRIPTS, STYLES, before
 from notchbook.pages.computed_files import lost, strangers
-from notchbook.pages.guarded_page import GuardedPage, plain_settings, titles_of
 from notchbook.pages.regions import with_regions
 from notchbook.pages.site import Site, build_site, merged_navigation
 from notchbook.pages.text import build_day, notice
+from notchbook.pages.written import prose
+from notchbook.pages.written.guarded_page import GuardedPage, plain_settings, titles_of
 from notchbook.reading.inherited import absolute
 from notchbook.reading.settings import Settings, settings_of
 from notchbook.reading.site_config import read_site_config

@@ -13,7 +13,7 @@ import pytest
 
 from case_folders import BASE, expected, prepare
 from notchbook.handbook import RULES, open_handbook
-from notchbook.pages.prose import checked
+from notchbook.pages.written.prose import checked
 
 HERE = Path(__file__).parent
 EXAMPLES = HERE / "examples"

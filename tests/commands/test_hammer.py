@@ -15,7 +15,7 @@ from notchbook.cli import main
 from notchbook.evaluation.hammer_choice import nominal_section
 from notchbook.evaluation.records import evaluate_record
 from notchbook.handbook import open_handbook
-from notchbook.pages.exercise_hammers import every_outlook, material_rows, rigs_with_hammers
+from notchbook.pages.exercise.hammers import every_outlook, material_rows, rigs_with_hammers
 from notchbook.pages.results import result_lines
 
 DEMO = Path(__file__).resolve().parents[2]

@@ -11,7 +11,7 @@ from record_running import COMMON, DEFAULT, SETUP, handbook, run
 from test_command_line import HOSTILE, run_process
 
 import small_handbook as small
-from notchbook.pages.data_files import data_files
+from notchbook.pages.data.files import data_files
 from notchbook.reading.strict_yaml import parse
 from notchbook.writing.fields import FIELDS
 

@@ -14,7 +14,7 @@ from guide_blocks import Block, base_handbook, blocks, pages, write
 from notchbook.cli import main
 from notchbook.findings import Severity
 from notchbook.handbook import RULES, Handbook, open_handbook
-from notchbook.pages.prose import checked
+from notchbook.pages.written.prose import checked
 
 if TYPE_CHECKING:
     from pathlib import Path

@@ -16,11 +16,12 @@ from markupsafe import Markup
 import small_handbook as small
 from html_tree import parse
 from notchbook.handbook import Handbook, open_handbook
-from notchbook.pages import guide, quantities
-from notchbook.pages.key_rows import ANY_KEY, EACH, STEP, KeyRow, key_rows
 from notchbook.pages.page import render
-from notchbook.pages.prose import rendered
-from notchbook.pages.written import written
+from notchbook.pages.reference import guide
+from notchbook.pages.reference.key_rows import ANY_KEY, EACH, STEP, KeyRow, key_rows
+from notchbook.pages.written import quantities
+from notchbook.pages.written.prose import rendered
+from notchbook.pages.written.words import written
 from notchbook.reading.strict_yaml import parse as parse_yaml
 
 if TYPE_CHECKING:

@@ -10,8 +10,8 @@ import pytest
 from page_html import pages_of
 
 from notchbook.handbook import open_handbook
-from notchbook.pages.data_files import data_files
-from notchbook.pages.lookup_pages import hammer_sheets
+from notchbook.pages.data.files import data_files
+from notchbook.pages.sheets.lookups import hammer_sheets
 from notchbook.results_data import results_data
 
 if TYPE_CHECKING:

@@ -9,7 +9,7 @@ import small_handbook as small
 from notchbook.handbook import open_handbook
 from notchbook.pages.addresses import FOLDERS, REPLACEABLE, Addresses, computed_addresses
 from notchbook.pages.site import build_site
-from notchbook.pages.written_places import checked
+from notchbook.pages.written.places import checked
 
 PRINT_STYLE = "assets/print.css"
 ADDRESSES = Addresses.of(

@@ -9,8 +9,8 @@ from page_html import front_matter_and_html, pages_of
 
 import small_handbook as small
 from html_tree import parse
-from notchbook.pages.bench_sheet import MOST_ROWS, SPARE_ROWS, bench_sheet
-from notchbook.pages.exercise_hammers import rigs_with_hammers
+from notchbook.pages.exercise.hammers import rigs_with_hammers
+from notchbook.pages.sheets.bench_sheet import MOST_ROWS, SPARE_ROWS, bench_sheet
 from notchbook.pages.site import build_site
 
 if TYPE_CHECKING:

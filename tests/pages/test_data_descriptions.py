@@ -21,10 +21,10 @@ from ucumvert import PintUcumRegistry
 import hostile_handbook as hostile
 import small_handbook as small
 from notchbook.handbook import open_handbook
-from notchbook.pages.data_columns import UNITS, bars_table, results_table, sets_table, verifications_table
-from notchbook.pages.data_descriptions import CAUTION
-from notchbook.pages.data_files import data_files
-from notchbook.pages.lookup_pages import hammer_sheets
+from notchbook.pages.data.columns import UNITS, bars_table, results_table, sets_table, verifications_table
+from notchbook.pages.data.descriptions import CAUTION
+from notchbook.pages.data.files import data_files
+from notchbook.pages.sheets.lookups import hammer_sheets
 from notchbook.reading.schemas import schema
 from notchbook.results_data import CSV_COLUMNS
 

@@ -13,8 +13,8 @@ import yaml
 import hostile_handbook as hostile
 import small_handbook as small
 from notchbook.handbook import open_handbook
-from notchbook.pages.data_files import data_files, data_uri
-from notchbook.pages.lookup_pages import hammer_sheets
+from notchbook.pages.data.files import data_files, data_uri
+from notchbook.pages.sheets.lookups import hammer_sheets
 from notchbook.pages.site import build_site
 from notchbook.results_data import as_csv, as_json
 from notchbook.wording.csv_text import guarded

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from page_html import pages_of
 
 import small_handbook as small
-from notchbook.pages.data_descriptions import CAUTION
+from notchbook.pages.data.descriptions import CAUTION
 
 if TYPE_CHECKING:
     from pathlib import Path

@@ -17,7 +17,7 @@ import hostile_handbook as hostile
 import small_handbook as small
 from html_tree import Element, parse
 from notchbook.handbook import open_handbook
-from notchbook.pages.data_descriptions import CAUTION
+from notchbook.pages.data.descriptions import CAUTION
 from notchbook.pages.site import build_site
 
 if TYPE_CHECKING:

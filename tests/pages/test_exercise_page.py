@@ -24,7 +24,7 @@ from notchbook.evaluation.hammer_choice import (
     typical_strength,
 )
 from notchbook.evaluation.lookup import lookup_table
-from notchbook.pages.exercises import exercise_pages
+from notchbook.pages.exercise.pages import exercise_pages
 from notchbook.pages.page import render
 
 if TYPE_CHECKING:

@@ -14,14 +14,14 @@ from page_html import pages_of
 import small_handbook as small
 from html_tree import rows_of
 from notchbook.evaluation.records import evaluate_record
-from notchbook.pages.lookup_pages import hammer_sheets, lookup_data, sheet_name
+from notchbook.pages.sheets.lookups import hammer_sheets, lookup_data, sheet_name
 
 if TYPE_CHECKING:
     from pathlib import Path
 
     from html_tree import Element
     from notchbook.handbook import Handbook
-    from notchbook.pages.lookup_pages import HammerSheet
+    from notchbook.pages.sheets.lookups import HammerSheet
 
 @pytest.fixture(scope="module")
 def sheets(demo: Handbook) -> list[HammerSheet]:

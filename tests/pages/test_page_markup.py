@@ -15,10 +15,10 @@ from mkdocs.utils import meta
 
 import small_handbook as small
 from html_tree import parse
-from notchbook.pages.guarded_page import GuardedPage, plain_settings
-from notchbook.pages.markdown_html import Converter
-from notchbook.pages.page_markup import MarkupLook
-from notchbook.pages.prose import filled
+from notchbook.pages.written.guarded_page import GuardedPage, plain_settings
+from notchbook.pages.written.markdown_html import Converter
+from notchbook.pages.written.page_markup import MarkupLook
+from notchbook.pages.written.prose import filled
 from notchbook.reading.front_matter import front_matter
 from notchbook.reading.pages import WrittenPage
 

@@ -17,9 +17,9 @@ from test_shown_values import _agrees
 import small_handbook as small
 from hostile_handbook import HOSTILE
 from html_tree import parse
-from notchbook.pages.prose import checked, rendered, troubles
-from notchbook.pages.quantities import find, names
-from notchbook.pages.quantity import UnknownValueError
+from notchbook.pages.written.prose import checked, rendered, troubles
+from notchbook.pages.written.quantities import find, names
+from notchbook.pages.written.quantity import UnknownValueError
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -11,7 +11,7 @@ from page_html import front_matter_and_html
 
 from html_tree import parse
 from notchbook.pages.page import Links
-from notchbook.pages.qr_code import QUIET_ZONE, qr_code
+from notchbook.pages.sheets.qr_code import QUIET_ZONE, qr_code
 from notchbook.pages.site import build_site
 from qr_reading import modules_of, read_path, read_svg
 

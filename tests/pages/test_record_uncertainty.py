@@ -2,7 +2,7 @@
 
 import pytest
 
-from notchbook.pages.record_uncertainty import share, uncertainty_section
+from notchbook.pages.record.uncertainty import share, uncertainty_section
 from notchbook.pages.results import result_line
 
 

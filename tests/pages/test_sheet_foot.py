@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from notchbook.pages.assets import STYLES
-from notchbook.pages.sheet_foot import URI, css_string, sheet_foot
+from notchbook.pages.sheets.foot import URI, css_string, sheet_foot
 
 DAY = dt.date(2026, 11, 2)
 # CSS Syntax Module Level 3, 4.3.5 and 4.3.7: what a string may hold, and an escape of one to six hexadecimal digits

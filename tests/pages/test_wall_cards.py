@@ -11,7 +11,7 @@ from page_html import front_matter_and_html, pages_of
 import small_handbook as small
 from html_tree import rows_of
 from notchbook.handbook import open_handbook
-from notchbook.pages.rigs import wall_card_name
+from notchbook.pages.rig.pages import wall_card_name
 from notchbook.pages.site import build_site
 
 if TYPE_CHECKING:

@@ -16,9 +16,9 @@ import small_handbook as small
 from html_tree import parse
 from notchbook.handbook import open_handbook
 from notchbook.pages.assets import ASSETS, STYLES
-from notchbook.pages.embedded_json import embedded
+from notchbook.pages.exercise.embedded_json import embedded
+from notchbook.pages.exercise.worksheet import MOST_BARS, SCRIPTS
 from notchbook.pages.site import build_site
-from notchbook.pages.worksheet import MOST_BARS, SCRIPTS
 
 if TYPE_CHECKING:
     from html_tree import Element

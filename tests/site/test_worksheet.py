@@ -17,7 +17,7 @@ from worksheet_sessions import Session, as_text, bare_page, made_up, said_by_eng
 
 from notchbook.checks.registry import RECORD_CHECKS
 from notchbook.handbook import Handbook, open_handbook
-from notchbook.pages.worksheet import MOST_BARS
+from notchbook.pages.exercise.worksheet import MOST_BARS
 from notchbook.reading.strict_yaml import parse
 
 if TYPE_CHECKING:

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from notchbook.pages import hammer_words, text
-from notchbook.pages.exercise_hammers import every_outlook, material_rows, rigs_with_hammers
+from notchbook.pages import text
+from notchbook.pages.exercise import hammer_words
+from notchbook.pages.exercise.hammers import every_outlook, material_rows, rigs_with_hammers
 from notchbook.pages.results import result_lines
 from notchbook.wording.lines import cells, printable
 
@@ -13,7 +14,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from notchbook.handbook import Handbook
-    from notchbook.pages.exercise_hammers import HammerOutlook, RigChoice
+    from notchbook.pages.exercise.hammers import HammerOutlook, RigChoice
 
 _GAP = "  "
 

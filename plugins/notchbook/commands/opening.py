@@ -59,6 +59,6 @@ def with_prose(handbook: Handbook) -> Handbook:
     """The handbook with its hand-written pages checked too; the drawings are only loaded where there are some."""
     if handbook.settings.prose is None:
         return handbook
-    from notchbook.pages.prose import checked
+    from notchbook.pages.written.prose import checked
 
     return checked(handbook)

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from notchbook.pages.page import Page
 from notchbook.pages.results import result_lines
-from notchbook.pages.rigs import hammer_lines, next_due
+from notchbook.pages.rig.pages import hammer_lines, next_due
 
 if TYPE_CHECKING:
     from notchbook.handbook import Handbook

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from notchbook.pages import text
-from notchbook.pages.qr_code import qr_code
+from notchbook.pages.sheets.qr_code import qr_code
 
 if TYPE_CHECKING:
     from jinja2 import Environment

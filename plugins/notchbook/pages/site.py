@@ -6,24 +6,20 @@ from dataclasses import dataclass
 from itertools import chain
 from typing import TYPE_CHECKING, Any
 
-from notchbook.pages import (
-    checks,
-    data_files,
-    data_page,
-    exercises,
-    guide,
-    home,
-    lookup_pages,
-    materials,
-    methods,
-    records,
-    rigs,
-    sheet_foot,
-    verifications,
-    wall_cards,
-)
+from notchbook.pages import home
 from notchbook.pages.assets import asset_files
+from notchbook.pages.data import files as data_files
+from notchbook.pages.data import page as data_page
+from notchbook.pages.exercise import pages as exercises
+from notchbook.pages.material import pages as materials
 from notchbook.pages.page import Page, page_uri, render
+from notchbook.pages.record import pages as records
+from notchbook.pages.reference import checks, guide, methods
+from notchbook.pages.rig import pages as rigs
+from notchbook.pages.rig import verifications
+from notchbook.pages.sheets import foot as sheet_foot
+from notchbook.pages.sheets import lookups as lookup_pages
+from notchbook.pages.sheets import wall_cards
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator

@@ -1,0 +1,131 @@
+"""What a page says of its data to machines: a `Dataset` of schema.org as JSON-LD."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from notchbook.pages import text
+from notchbook.pages.data.columns import bars_table, verifications_table
+from notchbook.pages.data.descriptions import CAUTION
+from notchbook.pages.data.files import RECORDS, VERIFICATIONS, data_uri
+from notchbook.pages.exercise.embedded_json import embedded
+
+if TYPE_CHECKING:
+    import datetime as dt
+
+    from markupsafe import Markup
+
+    from notchbook.handbook import Handbook
+    from notchbook.model.method import Method
+    from notchbook.model.verification import Verification
+    from notchbook.pages.data.columns import Table
+    from notchbook.pages.page import Links
+    from notchbook.pages.results import ResultLine
+
+_MEDIA_TYPES = {"csv": "text/csv", "json": "application/json"}
+
+
+@dataclass(frozen=True, slots=True)
+class Dataset:
+    """The data behind one page."""
+
+    id: str
+    name: str
+    description: str
+    date: dt.date
+    creator: str
+    """Code of the group or role; never a name."""
+    technique: str
+    """The method's designation; empty where the method is not known."""
+    table: Table
+    read: frozenset[str]
+    """Names of the readings that were taken."""
+    csv_uri: str
+    json_uri: str
+
+    def json_ld(self, links: Links) -> Markup:
+        """The data set in JSON-LD, for a script element of a page with these links."""
+        day = self.date.isoformat()
+        described: dict[str, Any] = {
+            "@context": "https://schema.org",
+            "@type": "Dataset",
+            "identifier": self.id,
+            "name": text.one_line(self.name),
+            "description": text.one_line(self.description),
+            "inLanguage": "en",
+            "dateCreated": day,
+            "temporalCoverage": day,
+            "creator": {"@type": "Organization", "name": text.one_line(self.creator)},
+            "isAccessibleForFree": True,
+            "variableMeasured": [
+                {
+                    "@type": "PropertyValue",
+                    "name": each.title,
+                    "unitText": each.unit.shown,
+                    "unitCode": f"UCUM:{each.unit.ucum}",
+                }
+                for each in self.table.columns
+                if each.unit is not None and (each.name in self.read or each.name not in self.table.read)
+            ],
+            "distribution": [
+                {"@type": "DataDownload", "encodingFormat": _MEDIA_TYPES[form], "contentUrl": _address(links, uri)}
+                for form, uri in (("csv", self.csv_uri), ("json", self.json_uri))
+            ],
+        }
+        if self.technique:
+            described["measurementTechnique"] = text.one_line(self.technique)
+        return embedded(described)
+
+
+def _address(links: Links, uri: str) -> str:
+    """Address of a file from anywhere, or from the page where the site has no address."""
+    return f"{links.site_url.rstrip('/')}/{uri}" if links.site_url else links.to(uri)
+
+
+def record_dataset(handbook: Handbook, line: ResultLine, title: str) -> Dataset:
+    """The data of a record.
+
+    Arguments:
+        handbook: the handbook that it is in.
+        line: the record with its results.
+        title: that of its page.
+    """
+    record, technique = line.record, line.designation if line.method is not None else ""
+    by = f" by {technique}" if technique else ""
+    material = line.material.title if line.material else record.material
+    description = (
+        f"Readings and results of {text.counted(len(record.specimens), 'bar')} of {material}, tested{by} with a "
+        f"pendulum on {text.day(record.date)}: dimensions, reading, absorbed energy, impact strength and uncertainty "
+        f"of each bar. {CAUTION} {handbook.settings.notice}"
+    )
+    read = {key for bar in handbook.documents["test", record.id].data["specimens"] for key in bar}
+    uris = (data_uri(RECORDS, record.id, form) for form in ("csv", "json"))
+    return Dataset(
+        record.id, title, description.strip(), record.date, record.group, technique, bars_table(), frozenset(read),
+        *uris,
+    )  # fmt: skip
+
+
+def verification_dataset(handbook: Handbook, verification: Verification, method: Method | None, title: str) -> Dataset:
+    """The data of a verification.
+
+    Arguments:
+        handbook: the handbook that it is in.
+        verification: the readings.
+        method: that of its hammer; None where it is not known.
+        title: that of its page.
+    """
+    technique = method.standard if method is not None else ""
+    by = f" by {technique}" if technique else ""
+    description = (
+        f"Readings and results of the verification of a pendulum{by} on {text.day(verification.date)}: what was "
+        f"measured on it, its free swings and its losses. {CAUTION} {handbook.settings.notice}"
+    )
+    document = handbook.documents["verification", verification.id]
+    read = {key for value in document.data.values() if isinstance(value, dict) for key in value}
+    uris = (data_uri(VERIFICATIONS, verification.id, form) for form in ("csv", "json"))
+    return Dataset(
+        verification.id, title, description.strip(), verification.date, verification.checked_by, technique,
+        verifications_table(), frozenset(read), *uris,
+    )  # fmt: skip

@@ -1,0 +1,101 @@
+"""The page about the data folder: which files there are, how to read them, and what their columns mean."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from notchbook.pages.data import files as data_files
+from notchbook.pages.data.columns import bars_table, results_table, sets_table, verifications_table
+from notchbook.pages.data.descriptions import CAUTION, FILE_NAME
+from notchbook.pages.page import Page
+from notchbook.pages.sheets.lookups import DATA_FOLDER as LOOKUPS
+from notchbook.results_data import CSV_COLUMNS
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from notchbook.handbook import Handbook
+    from notchbook.pages.data.columns import Column
+    from notchbook.pages.sheets.lookups import HammerSheet
+
+URI = "data.md"
+
+
+@dataclass(frozen=True, slots=True)
+class FileLine:
+    """One file, or many of one kind."""
+
+    path: str
+    holds: str
+    link: str = ""
+    """The file, or the page that links to those of its kind; empty where there is none."""
+
+
+@dataclass(frozen=True, slots=True)
+class TablePart:
+    """One kind of table with its columns."""
+
+    title: str
+    files: tuple[str, ...]
+    row: str
+    columns: tuple[Column, ...]
+    """Those that no kind before it has."""
+    above: tuple[Column, ...]
+    """Those that one has."""
+
+
+def data_page(handbook: Handbook, sheets: Sequence[HammerSheet]) -> Page:
+    """The page; its tables are those that the files and their descriptions are made from."""
+    values = {
+        "caution": CAUTION,
+        "notice": handbook.settings.notice,
+        "files": _files(handbook, sheets),
+        "tables": _tables(sheets),
+        "description": f"data/{FILE_NAME}",
+    }
+    return Page(URI, "data.md.j2", "Data", values)
+
+
+def _files(handbook: Handbook, sheets: Sequence[HammerSheet]) -> list[FileLine]:
+    library = handbook.library
+    lines = [
+        FileLine(data_files.RESULTS, "Every bar of every record, one a row", data_files.RESULTS),
+        FileLine(data_files.SETS, "Means and spreads of every record, one set a row", data_files.SETS),
+        FileLine(data_files.VERIFICATION_LIST, "Every verification, one a row: the history of the losses",
+                 data_files.VERIFICATION_LIST),
+        FileLine(data_files.RESULTS_JSON, "Results of all records and verifications, for scripts",
+                 data_files.RESULTS_JSON),
+    ]  # fmt: skip
+    for folder, what, index, number in (
+        (data_files.RECORDS, "One record: its readings, what they rest on, its results", "records/index.md",
+         len(library.records)),
+        (data_files.VERIFICATIONS, "One verification: its readings and results", "rigs/index.md",
+         len(library.verifications)),
+    ):  # fmt: skip
+        if number:
+            lines += [FileLine(f"{folder}/(id).{form}", what, index) for form in ("csv", "json")]
+    if sheets:
+        lines.append(FileLine(f"{LOOKUPS}/(rig)--(hammer).csv", "Look-up table of one hammer", "lookup/index.md"))
+    return lines
+
+
+def _tables(sheets: Sequence[HammerSheet]) -> list[TablePart]:
+    lookups = [data_files.lookup_table(each) for each in sheets]
+    every_lookup = dict.fromkeys(column for each in lookups for column in each.columns)
+    kinds = [
+        (bars_table(), bars_table().columns, (f"{data_files.RECORDS}/(id).csv",)),
+        (results_table(CSV_COLUMNS), results_table(CSV_COLUMNS).columns, (data_files.RESULTS,)),
+        (sets_table(), sets_table().columns, (data_files.SETS,)),
+        (verifications_table(), verifications_table().columns,
+         (data_files.VERIFICATION_LIST, f"{data_files.VERIFICATIONS}/(id).csv")),
+        *((each, tuple(every_lookup), (f"{LOOKUPS}/(rig)--(hammer).csv",)) for each in lookups[:1]),
+    ]  # fmt: skip
+    seen: set[tuple[str, str]] = set()
+    parts = []
+    for table, columns, files in kinds:
+        new = tuple(each for each in columns if (each.name, each.meaning) not in seen)
+        above = tuple(each for each in columns if (each.name, each.meaning) in seen)
+        parts.append(TablePart(table.title, files, table.row, new, above))
+        seen.update((each.name, each.meaning) for each in columns)
+    return parts

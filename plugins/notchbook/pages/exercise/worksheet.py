@@ -1,0 +1,161 @@
+"""The worksheet of an exercise: what its page computes and checks with while a group types its readings."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from notchbook.pages.exercise.embedded_json import embedded
+from notchbook.statistics.quantiles import student_t_quantile
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from markupsafe import Markup
+
+    from notchbook.evaluation.hammers import SwungHammer
+    from notchbook.handbook import Handbook
+    from notchbook.model.method import Climate, Method
+    from notchbook.model.procedure import Exercise, Material, SpecimenChoice
+    from notchbook.model.requirement import Requirement
+    from notchbook.model.rig import Rig
+    from notchbook.model.verification import Verification
+    from notchbook.pages.exercise.hammers import RigHammers
+
+SCRIPTS = tuple(
+    f"assets/worksheet/{name}.js"
+    for name in (
+        "numbers", "physics", "summary", "evaluation", "record", "checks_bars", "checks_swings", "checks_session",
+        "record_yaml", "record_csv", "state", "form", "results", "start",
+    )
+)  # fmt: skip
+"""In the order in which they need each other."""
+MOST_BARS = 40
+"""Bars that a worksheet takes at least; more only where the exercise asks for more."""
+
+
+@dataclass(frozen=True, slots=True)
+class Worksheet:
+    """The form of one exercise."""
+
+    data: Markup
+    """JSON that may stand in a script element of a Markdown page."""
+    rigs: tuple[Rig, ...]
+    materials: tuple[Material, ...]
+    folder: str
+    """Where the file of a record belongs, from the handbook's root."""
+    scripts: tuple[str, ...] = SCRIPTS
+
+
+def worksheet(
+    handbook: Handbook, exercise: Exercise, method: Method | None, rigs: Sequence[RigHammers]
+) -> Worksheet | None:
+    """The worksheet of an exercise; None where it breaks no bars, or nothing could be worked out from them."""
+    library, chosen = handbook.library, exercise.specimen
+    swung = [each for each in rigs if each.lines]
+    if method is None or chosen is None or method.specimen_type(chosen.type) is None or not swung:
+        return None
+    bars = exercise.number_of_specimens or method.specimen_number.number
+    data = {
+        "exercise": exercise.id,
+        "number_of_specimens": bars,
+        "specimen": {"type": chosen.type, "notch": chosen.notch, "direction": chosen.direction},
+        "method": _method(method, chosen),
+        "rigs": {each.rig.id: _rig(handbook, each, method) for each in swung},
+        "student_t": [student_t_quantile(0.975, freedom) for freedom in range(1, max(bars, MOST_BARS))],
+    }
+    materials = sorted(library.materials.values(), key=lambda each: (each.symbol, each.id))
+    folder = f"{handbook.settings.results}/tests"
+    return Worksheet(embedded(data), tuple(each.rig for each in swung), tuple(materials), folder)
+
+
+def _method(method: Method, chosen: SpecimenChoice) -> dict[str, Any]:
+    """What the method asks of the bars of the exercise."""
+    specimen_type, notch = method.specimen_type(chosen.type), method.notch(chosen.notch)
+    dimensions = {}
+    if specimen_type is not None:
+        dimensions["width_mm"] = _asked(specimen_type.width_mm, "mm")
+        dimensions["thickness_mm"] = _asked(specimen_type.thickness_mm, "mm")
+    if notch is not None:
+        dimensions["remaining_width_mm"] = _asked(notch.remaining_width_mm, "mm")
+    number = method.specimen_number
+    return {
+        "standard": method.standard,
+        "dimensions": dimensions,
+        "conditioning": _climate(method.conditioning),
+        "test_atmosphere": _climate(method.test_atmosphere),
+        "window_pct": [method.energy_window.low_pct, method.energy_window.high_pct],
+        "specimen_number": {
+            "number": number.number, "fewer": number.fewer, "below_pct": number.fewer_below_variation_pct,
+        },
+        "breaks": {
+            each.letter: {"group": method.breaks.group_of(each.letter), "has_strength": each.has_strength}
+            for each in method.breaks.types
+        },
+        "loss_correction": method.loss_correction,
+        "significant_figures": method.reporting.significant_figures,
+        "energy_tolerance_pct": method.pendulums.potential_energy_tolerance_pct.highest,
+    }  # fmt: skip
+
+
+def _climate(climate: Climate) -> dict[str, Any]:
+    asked = {"temperature_C": _asked(climate.temperature_C, "°C"), "humidity_pct": _asked(climate.humidity_pct, "%")}
+    return asked | ({"hours": _asked(climate.hours, "h")} if climate.hours is not None else {})
+
+
+def _asked(requirement: Requirement, unit: str) -> dict[str, Any]:
+    """A required value with its bounds, null where there is none, and its words."""
+    return {
+        "value": requirement.value,
+        "low": _finite(requirement.lowest),
+        "high": _finite(requirement.highest),
+        "text": requirement.text(unit),
+    }
+
+
+def _finite(value: float) -> float | None:
+    return value if math.isfinite(value) else None
+
+
+def _rig(handbook: Handbook, rig: RigHammers, method: Method) -> dict[str, Any]:
+    """The scale of a rig and its hammers of the method, the lightest first."""
+    indicator = rig.rig.indicator
+    return {
+        "reads": indicator.reads,
+        "division_deg": indicator.division_deg,
+        "division_J": indicator.division_J,
+        "hammers": {line.hammer.id: _hammer(handbook, line.hammer, method) for line in rig.lines},
+    }
+
+
+def _hammer(handbook: Handbook, hammer: SwungHammer, method: Method) -> dict[str, Any]:
+    """A hammer with its verifications, the newest first."""
+    allowed = method.pendulums.of_energy(hammer.nominal_energy_J)
+    return {
+        "title": hammer.title,
+        "nominal_J": hammer.nominal_energy_J,
+        "potential_J": hammer.potential_energy_J,
+        "moment_Nm": hammer.moment_Nm,
+        "release_deg": hammer.release_angle_deg,
+        "loss_pct": allowed.loss_pct if allowed is not None else None,
+        "verifications": [
+            _verification(handbook, each) for each in handbook.evaluation.by_hammer.get((hammer.rig, hammer.id), ())
+        ],
+    }
+
+
+def _verification(handbook: Handbook, verification: Verification) -> dict[str, Any]:
+    """When a verification holds, and its losses: both rises, indicator, one swing, one half swing of the later ones."""
+    losses = handbook.evaluation.verifications[verification.id].losses
+    found = None
+    if losses is not None:
+        found = [
+            losses.first_rise_deg, losses.second_rise_deg,
+            losses.indicator_loss_J, losses.swing_loss_J, losses.half_swing_loss_J,
+        ]  # fmt: skip
+    return {
+        "date": verification.date.isoformat(),
+        "valid_until": verification.valid_until.isoformat(),
+        "losses": found,
+    }

@@ -1,0 +1,1 @@
+"""Pages of materials, with comparisons of their records."""

@@ -1,0 +1,1 @@
+"""Pages of test records: readings, results, uncertainty, report."""

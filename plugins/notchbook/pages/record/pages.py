@@ -1,0 +1,115 @@
+"""Pages of the test records, and their index."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from markupsafe import Markup
+
+from notchbook.charts.specimens import SetMark, SpecimenMark, SpecimensChart, specimens_chart
+from notchbook.charts.window import WindowChart, WindowMark, window_chart
+from notchbook.evaluation.records import outlying
+from notchbook.pages import text
+from notchbook.pages.data.dataset import record_dataset
+from notchbook.pages.page import Page, page_uri
+from notchbook.pages.record.filters import record_filters
+from notchbook.pages.record.report import report_items
+from notchbook.pages.record.uncertainty import uncertainty_section
+from notchbook.pages.record.worked import worked_specimen
+from notchbook.pages.results import break_words, result_line, result_lines
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from notchbook.handbook import Handbook
+    from notchbook.model.record import Record
+    from notchbook.model.rig import Rig
+    from notchbook.pages.results import ResultLine
+
+INDEX = "records/index.md"
+FOLDER = "records"
+
+
+def record_pages(handbook: Handbook) -> Iterator[Page]:
+    """One page a record, in the order of their ids."""
+    for record_id in sorted(handbook.library.records):
+        yield _record_page(handbook, handbook.library.records[record_id])
+
+
+def records_index(handbook: Handbook) -> Page:
+    """The table of all records, the newest first, with what it can be filtered by."""
+    lines = result_lines(handbook)
+    return Page(INDEX, "records.md.j2", "Test records", {"lines": lines, "filters": record_filters(handbook, lines)})
+
+
+def _record_page(handbook: Handbook, record: Record) -> Page:
+    line = result_line(handbook, record)
+    library = handbook.library
+    verification = handbook.evaluation.in_force(record.rig, record.hammer, record.date)
+    result = handbook.evaluation.records.get(record.id)
+    document = handbook.documents["test", record.id]
+    title = f"{line.material_name}, {line.exercise_name}, {text.day(record.date)}, {record.group}"
+    values = {
+        "line": line,
+        "record": record,
+        "rig": library.rigs.get(record.rig),
+        "verification": verification,
+        "losses": result.losses if result else None,
+        "rows": list(zip(record.specimens, result.specimens, strict=True)) if result else [],
+        "reading": _reading(library.rigs.get(record.rig)),
+        "outlying": [record.specimens[place].id for place in outlying(result)] if result else [],
+        "charts": [chart for chart in (bars_chart(line, "bars"), used_chart(line, "used")) if chart],
+        "worked": worked_specimen(line, record.free_swings or (verification.free_swings if verification else None)),
+        "uncertainty": uncertainty_section(handbook, line),
+        "report": report_items(line),
+        "findings": handbook.findings_in("test", record.id),
+        "dataset": record_dataset(handbook, line, title),
+        "rules": {each.rule for each in line.verdict.deviations},
+    }
+    return Page(page_uri(FOLDER, record.id), "record.md.j2", title, values, document.path)
+
+
+def _reading(rig: Rig | None) -> dict[str, Any]:
+    """How the rig's readings are set: the key, the head of the column, and the decimals of the scale's division."""
+    if rig is not None and rig.indicator.reads == "energy":
+        return {"key": "indicated_energy_J", "head": "Indicated, J", "decimals": _decimals(rig.indicator.division_J)}
+    division = rig.indicator.division_deg if rig is not None else None
+    return {"key": "rise_angle_deg", "head": "Rise, °", "decimals": _decimals(division)}
+
+
+def _decimals(division: float | None) -> int:
+    """How many decimals a reading to that division has."""
+    return len(f"{division:.10f}".rstrip("0").partition(".")[2]) if division else 1
+
+
+def bars_chart(line: ResultLine, prefix: str) -> str:
+    """The chart of the single specimens."""
+    if line.result is None or line.method is None:
+        return ""
+    marks = tuple(
+        SpecimenMark(each.id, each.break_type, each.strength_kJ_m2, each.excluded is not None)
+        for each in line.result.specimens
+    )
+    sets = tuple(
+        SetMark(each.result.breaks, each.n, each.result.summary.mean, each.result.summary.interval)
+        for each in line.sets
+    )
+    title = f"Single bars of {line.material_name}, {text.day(line.date)}"
+    return Markup(specimens_chart(SpecimensChart(prefix, title, marks, sets, break_words(line.method))))  # noqa: S704
+
+
+def used_chart(line: ResultLine, prefix: str) -> str:
+    """The chart of the share of the hammer's energy that each bar used."""
+    if line.result is None or line.method is None:
+        return ""
+    marks = tuple(
+        WindowMark(each.id, each.break_type, each.used_pct, each.excluded is not None)
+        for each in line.result.specimens
+        if each.used_pct is not None
+    )
+    if not marks:
+        return ""
+    window = line.method.energy_window
+    title = f"Energy used of the hammer, {line.material_name}, {text.day(line.date)}"
+    chart = WindowChart(prefix, title, marks, window.low_pct, window.high_pct, break_words(line.method))
+    return Markup(window_chart(chart))  # noqa: S704  # the chart escapes its texts

@@ -1,0 +1,1 @@
+"""Pages that things are looked up in: checks, methods, keys, values."""

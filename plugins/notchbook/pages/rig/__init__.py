@@ -1,0 +1,1 @@
+"""Pages of rigs and of their verifications and losses."""

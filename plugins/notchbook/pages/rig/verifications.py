@@ -1,0 +1,105 @@
+"""Pages of the verifications: one report each, to be printed, signed and filed."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from notchbook.pages import text
+from notchbook.pages.data.dataset import verification_dataset
+from notchbook.pages.page import Page, page_uri
+from notchbook.pages.rig.losses import energy_left_figure
+from notchbook.pages.rig.verification_case import Verified
+from notchbook.pages.rig.verification_rows import verification_rows
+from notchbook.pages.written.formulae import mathml
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from markupsafe import Markup
+
+    from notchbook.evaluation.losses import Losses
+    from notchbook.handbook import Handbook
+    from notchbook.model.method import LossCorrection, Method
+    from notchbook.model.verification import Verification
+
+FOLDER = "verifications"
+_FORMS: dict[LossCorrection, tuple[str, str]] = {
+    "plastics": (
+        "form of the plastics methods",
+        r"W_\mathrm{f} = \tfrac12\left[W_\mathrm{AB} + \frac{\beta}{\alpha}\,(W_\mathrm{AB} + 2\,W_\mathrm{P})\right]",
+    ),
+    "metals": (
+        "form of the metals methods",
+        r"p_\beta = W_\mathrm{P}\,\frac{\beta}{\beta_1} + p'\,\frac{\alpha+\beta}{\alpha+\beta_2}",
+    ),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class CorrectionForm:
+    """One form of the loss correction, and what it takes off at a rise."""
+
+    name: str
+    formula: Markup
+    loss_J: float | None
+    """None where it takes readings that are not there."""
+
+
+@dataclass(frozen=True, slots=True)
+class Correction:
+    """The loss correction that the method uses beside the other one."""
+
+    own: CorrectionForm
+    other: CorrectionForm
+    rise_deg: float
+    """Half of the release angle."""
+
+
+def verification_pages(handbook: Handbook) -> Iterator[Page]:
+    """One page a verification."""
+    for verification_id in sorted(handbook.library.verifications):
+        verification = handbook.library.verifications[verification_id]
+        document = handbook.documents["verification", verification_id]
+        values = _values(handbook, verification)
+        title = f"Verification of {values['hammer_name']}, {text.day(verification.date)}"
+        values["dataset"] = verification_dataset(handbook, verification, values["method"], title)
+        yield Page(page_uri(FOLDER, verification_id), "verification.md.j2", title, values, document.path)
+
+
+def _values(handbook: Handbook, verification: Verification) -> dict[str, Any]:
+    library, evaluation = handbook.library, handbook.evaluation
+    rig, hammer = library.rigs.get(verification.rig), evaluation.hammers.get((verification.rig, verification.hammer))
+    method = library.methods.get(hammer.method) if hammer else None
+    result = evaluation.verifications.get(verification.id)
+    rows = []
+    if rig is not None and hammer is not None and method is not None and result is not None:
+        rows = verification_rows(Verified(handbook, verification, rig, hammer, method, result))
+    return {
+        "verification": verification,
+        "rig": rig,
+        "hammer": hammer,
+        "hammer_name": hammer.title if hammer else verification.hammer,
+        "method": method,
+        "rows": rows,
+        # the rig may be at fault where the verification itself is not
+        "conforms": handbook.verdicts.verifications[verification.id]
+        and not any(each.verdict.startswith("fails") for each in rows),
+        "correction": _correction(method, result.losses) if method and result and result.losses else None,
+        "figure": energy_left_figure(handbook, verification, "energy-left"),
+        "findings": handbook.findings_in("verification", verification.id),
+    }
+
+
+def _correction(method: Method, losses: Losses) -> Correction:
+    rise_deg = losses.release_angle_deg / 2.0
+
+    def form(name: LossCorrection) -> CorrectionForm:
+        found = losses.in_test_J(name, rise_deg)
+        loss_J = float(found) if found is not None and math.isfinite(float(found)) else None
+        words, tex = _FORMS[name]
+        return CorrectionForm(words, mathml(tex, block=True, label="Loss correction"), loss_J)
+
+    other: LossCorrection = "metals" if method.loss_correction == "plastics" else "plastics"
+    return Correction(form(method.loss_correction), form(other), rise_deg)

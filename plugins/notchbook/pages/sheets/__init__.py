@@ -1,0 +1,1 @@
+"""Sheets for paper: bench sheets, wall cards, look-up tables."""

@@ -1,0 +1,180 @@
+"""Look-up tables to print and lay beside a rig: a page a hammer, division by division, and the same as CSV."""
+
+from __future__ import annotations
+
+import math
+import re
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from notchbook.evaluation.hammer_choice import bar_section
+from notchbook.evaluation.lookup import scale_table
+from notchbook.pages import text
+from notchbook.pages.exercise import hammer_words
+from notchbook.pages.page import Page, page_uri
+from notchbook.pages.rig.pages import hammer_lines
+from notchbook.wording.csv_text import csv_table
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from numpy.typing import NDArray
+
+    from notchbook.evaluation.hammer_choice import Section
+    from notchbook.evaluation.lookup import ScaleTable
+    from notchbook.handbook import Handbook
+    from notchbook.model.method import Method, SpecimenType
+    from notchbook.model.rig import Rig
+    from notchbook.pages.rig.pages import HammerLine
+
+FOLDER = "lookup"
+INDEX = "lookup/index.md"
+DATA_FOLDER = "data/lookup"
+_LAYOUTS = (("large", 3, 60), ("medium", 4, 72), ("small", 5, 82))
+"""How many blocks of how many rows one sheet of A4 holds in each size of print."""
+_MOST_IN_DATA = 10_000
+_MOST_DECIMALS = 6
+_LAST_BITS = 1e-6
+_SECOND_HYPHEN = re.compile("-(?=-)")
+
+
+@dataclass(frozen=True, slots=True)
+class Strength:
+    """One section of the nominal bar whose strengths are listed."""
+
+    section: Section
+    notched: bool
+
+    @property
+    def head(self) -> str:
+        """Head of its column."""
+        return f"{'Notched' if self.notched else 'Plain'} {text.plain(self.section.width_mm)} mm, kJ/m²"
+
+    @property
+    def words(self) -> str:
+        """The width in words."""
+        return f"{text.plain(self.section.width_mm)} mm {'under the notch' if self.notched else 'without a notch'}"
+
+    @property
+    def field(self) -> str:
+        """Its name in the data file."""
+        return f"strength_{'notched' if self.notched else 'plain'}_{self.section.width_mm:g}_mm_kJ_m2"
+
+
+@dataclass(frozen=True, slots=True)
+class HammerSheet:
+    """One hammer's table before it is laid out."""
+
+    rig: Rig
+    line: HammerLine
+    bar: SpecimenType
+    strengths: list[Strength]
+    table: ScaleTable
+    """Short enough for one sheet of paper."""
+    every: ScaleTable
+    """For the data file."""
+
+    @property
+    def name(self) -> str:
+        """File name of its page and of its data."""
+        return sheet_name(self.rig.id, self.line.hammer.id)
+
+    @property
+    def data_uri(self) -> str:
+        """Path of its data file."""
+        return f"{DATA_FOLDER}/{self.name}.csv"
+
+    @property
+    def unit(self) -> str:
+        """Unit of the readings, as it stands behind a number."""
+        return "°" if self.table.reads == "angle" else " J"
+
+    @property
+    def division(self) -> str:
+        """One division of the scale with its unit."""
+        return hammer_words.division(self.rig.indicator)
+
+    @property
+    def span(self) -> str:
+        """From the first to the last reading."""
+        shown = _shown(self.table.readings, 0)
+        return f"{shown[0]} to {shown[-1]}{self.unit}"
+
+
+def sheet_name(rig_id: str, hammer_id: str) -> str:
+    """Name of a hammer's page, `rig--hammer`, no other hammer's: hyphens in a row within an id are set apart."""
+    return "--".join(_SECOND_HYPHEN.sub("-_", each) for each in (rig_id, hammer_id))
+
+
+def hammer_sheets(handbook: Handbook) -> Iterator[HammerSheet]:
+    """The hammers that have a table, by rig; one that was never verified has none."""
+    for _, rig in sorted(handbook.library.rigs.items()):
+        for line in hammer_lines(handbook, rig):
+            if line.method is None or line.losses is None or not line.method.specimen_types:
+                continue
+            bar = line.method.specimen_types[0]
+            strengths = _strengths(line.method, bar)
+            swung = (rig.indicator, line.hammer, line.method, line.losses, [each.section for each in strengths])
+            most = max(blocks * rows for _, blocks, rows in _LAYOUTS)
+            table, every = (scale_table(*swung, each) for each in (most, _MOST_IN_DATA))
+            if table is not None and every is not None:
+                yield HammerSheet(rig, line, bar, strengths, table, every)
+
+
+def _strengths(method: Method, bar: SpecimenType) -> list[Strength]:
+    """The sections that the method breaks of a bar, those under a notch first; notches that leave as much share one."""
+    notched = {each.notch for each in bar.arrangements if each.notch != "none"}
+    names = [*sorted(notched), *(["none"] if any(each.notch == "none" for each in bar.arrangements) else [])]
+    found = [(bar_section(method, bar.id, each), each != "none") for each in names]
+    return list(dict.fromkeys(Strength(section, cut) for section, cut in found if section is not None))
+
+
+def lookup_pages(handbook: Handbook, sheets: Sequence[HammerSheet]) -> Iterator[Page]:
+    """The list of the tables, and a page a hammer."""
+    yield _index(handbook, sheets)
+    for sheet in sheets:
+        title = f"{sheet.rig.title}, {sheet.line.hammer.title}: from the reading to the strength"
+        size, blocks = _blocks(sheet)
+        values = {"sheet": sheet, "size": size, "blocks": blocks}
+        yield Page(page_uri(FOLDER, sheet.name), "lookup.md.j2", title, values)
+
+
+def _blocks(sheet: HammerSheet) -> tuple[str, list[list[tuple[str, ...]]]]:
+    """Size of the print, and the rows as they are shown in blocks that stand side by side on paper."""
+    table = sheet.table
+    strengths = (_shown(each, 1) for each in table.strength_kJ_m2)
+    rows = list(zip(_shown(table.readings, 0), _shown(table.energy_J, 1), *strengths, strict=True))
+    size, blocks = next((size, blocks) for size, blocks, height in _LAYOUTS if len(rows) <= blocks * height)
+    height = math.ceil(len(rows) / blocks)
+    return size, [rows[start : start + height] for start in range(0, len(rows), height)]
+
+
+def _shown(values: NDArray[np.float64], fewest: int) -> list[str]:
+    """Numbers with as many decimals as it takes to tell each from the next, or at least so many."""
+    nearest = float(np.min(np.abs(np.diff(values)))) if values.size > 1 else float(np.max(np.abs(values))) / 1000.0
+    needed = math.ceil(-math.log10(nearest) - _LAST_BITS) if nearest > 0.0 else fewest
+    decimals = min(max(needed, fewest), _MOST_DECIMALS)
+    return [text.number(each, decimals) for each in values.tolist()]
+
+
+def _index(handbook: Handbook, sheets: Sequence[HammerSheet]) -> Page:
+    """The list of the tables, by rig."""
+    rigs = [rig for _, rig in sorted(handbook.library.rigs.items())]
+    by_rig = [(rig, [each for each in sheets if each.rig is rig]) for rig in rigs]
+    return Page(INDEX, "lookups.md.j2", "Look-up tables", {"rigs": by_rig})
+
+
+def lookup_data(sheets: Sequence[HammerSheet]) -> dict[str, str]:
+    """The tables as CSV (RFC 4180) at full precision, by path; the unit of a column stands in its name."""
+    return {each.data_uri: _as_csv(each) for each in sheets}
+
+
+def _as_csv(sheet: HammerSheet) -> str:
+    table = sheet.every
+    reading = "rise_angle_deg" if table.reads == "angle" else "indicated_energy_J"
+    names = [reading, "loss_J", "energy_J", *(each.field for each in sheet.strengths)]
+    columns = [table.readings, table.loss_J, table.energy_J, *table.strength_kJ_m2]
+    rows = zip(*(each.tolist() for each in columns), strict=True)
+    return csv_table(names, (dict(zip(names, row, strict=True)) for row in rows))

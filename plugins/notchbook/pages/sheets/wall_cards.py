@@ -1,0 +1,112 @@
+"""A sheet a rig to hang beside it: what may be swung and until when, what can hurt, whom to call."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from notchbook.pages import text
+from notchbook.pages.page import Page, page_uri
+from notchbook.pages.rig.pages import FOLDER, hammer_lines, wall_card_name
+
+if TYPE_CHECKING:
+    import datetime as dt
+    from collections.abc import Iterator
+
+    from notchbook.handbook import Handbook
+    from notchbook.model.procedure import Hazard
+    from notchbook.pages.rig.pages import HammerLine
+
+_LINES_OF_LARGE, _LINES_OF_MEDIUM = 11, 15
+"""Rows of hammers, and of cautions two beside each other, that a sheet holds in that size of print."""
+
+
+@dataclass(frozen=True, slots=True)
+class CardHammer:
+    """One hammer on the card."""
+
+    line: HammerLine
+    conforms: bool
+    """Whether its newest verification met what the method asks."""
+
+    @property
+    def usable(self) -> bool:
+        """Whether a verification that conforms was in force on the day of the build."""
+        return self.line.in_force and self.conforms
+
+    @property
+    def until(self) -> dt.date | None:
+        """The last day of the verification of a hammer that may be used."""
+        return self.line.newest.valid_until if self.usable and self.line.newest else None
+
+    @property
+    def why_not(self) -> str:
+        """Why it may not be used, short enough for its row."""
+        newest = self.line.newest
+        if newest is None:
+            return "not verified"
+        if newest.date > self.line.day:
+            return f"from {newest.date.isoformat()}"
+        if newest.valid_until < self.line.day:
+            return f"ended {newest.valid_until.isoformat()}"
+        return "does not conform"
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """A hazard with the first of its controls."""
+
+    title: str
+    control: str
+
+
+def wall_card_pages(handbook: Handbook) -> Iterator[Page]:
+    """One page a rig."""
+    for rig_id, rig in sorted(handbook.library.rigs.items()):
+        hammers = [CardHammer(each, _conforms(handbook, each)) for each in hammer_lines(handbook, rig)]
+        cautions = [_caution(each) for each in _hazards(handbook, hammers)]
+        values = {
+            "rig": rig,
+            "hammers": hammers,
+            "in_force": any(each.usable for each in hammers),
+            "state": state(hammers),
+            "cautions": cautions,
+            "size": _size(len(hammers) + (len(cautions) + 1) // 2),
+            "day": handbook.day,
+        }
+        uri = page_uri(FOLDER, wall_card_name(rig_id, handbook.library.rigs))
+        yield Page(uri, "wall_card.md.j2", f"Wall card: {rig.title}", values)
+
+
+def _conforms(handbook: Handbook, line: HammerLine) -> bool:
+    return line.newest is not None and handbook.verdicts.verifications[line.newest.id]
+
+
+def state(hammers: list[CardHammer]) -> str:
+    """Whether the rig may be used, in a few words that are read from afar."""
+    days = [each.until for each in hammers if each.until is not None]
+    if not days:
+        return "Not in force: do not use"
+    if len(days) < len(hammers):
+        return f"{len(days)} of {text.counted(len(hammers), 'hammer')} in force, first until {text.day(min(days))}"
+    return f"In force until {text.day(min(days))}"
+
+
+def _hazards(handbook: Handbook, hammers: list[CardHammer]) -> list[Hazard]:
+    """What the exercises on the methods of these hammers name, in the order of the department's list."""
+    methods = {each.line.hammer.method for each in hammers}
+    named = {
+        hazard for each in handbook.library.exercises.values() if each.method in methods for hazard in each.hazards
+    }
+    return [each for each in handbook.library.hazards.values() if each.id in named]
+
+
+def _caution(hazard: Hazard) -> Caution:
+    controls = (*hazard.remove, *hazard.guard, *hazard.arrange, *hazard.wear)
+    return Caution(hazard.title, controls[0] if controls else hazard.harm)
+
+
+def _size(lines: int) -> str:
+    if lines <= _LINES_OF_LARGE:
+        return "large"
+    return "medium" if lines <= _LINES_OF_MEDIUM else "small"

@@ -1,0 +1,1 @@
+"""Hand-written pages: values, formulae, Markdown, what of them is published."""

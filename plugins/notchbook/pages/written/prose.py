@@ -1,0 +1,162 @@
+"""Hand-written pages: computed values by `[[kind id: value]]`, formulae by `$...$` and `$$...$$`."""
+
+from __future__ import annotations
+
+import itertools
+import re
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from notchbook.pages.written import places as written_places
+from notchbook.pages.written.formulae import FormulaError, mathml
+from notchbook.pages.written.notation import FORM, Piece, pieces
+from notchbook.pages.written.quantity import UnknownValueError
+from notchbook.reading import rules
+from notchbook.reading.docs_files import named_scripts
+from notchbook.reading.pages import prose_folder, read_pages
+from notchbook.reading.site_config import config_path, read_site_config
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from notchbook.findings import Finding, Rule
+    from notchbook.handbook import Handbook
+    from notchbook.reading.pages import WrittenPage
+    from notchbook.reading.site_config import SiteConfig
+
+# Of one page; each picture is drawn anew and takes some hundredths of a second.
+_MOST_PICTURES = 30
+_MOST_PIECES = 2_000
+_MOST_FINDINGS = 100
+_LONGEST_NOTATION = 2_000
+_LONGEST_SHOWN = 100
+_VALUE = re.compile(r"(?P<kind>[a-z]+)\s+(?P<id>[^\s:]+)\s*:\s*(?P<name>\S.*)\Z")
+# What Markdown would still read inside the text of an element.
+_ACTIVE_IN_TEXT = re.compile(r"[*_`\[\]\\]")
+_TEXT_OF_ELEMENTS = re.compile(r">([^<>]+)<")
+
+
+@dataclass(frozen=True, slots=True)
+class Trouble:
+    """Something in a hand-written page that cannot be shown."""
+
+    rule: Rule
+    message: str
+    hint: str
+    start: int
+    """Where in the text, from 0."""
+
+
+@dataclass(frozen=True, slots=True)
+class Filled:
+    """What takes the place of one piece of the page."""
+
+    html: str
+    is_picture: bool = False
+
+
+def rendered(handbook: Handbook, markdown: str) -> str:
+    """The page's Markdown with its values and formulae filled in; what cannot be shown stays as it was written."""
+    parts, end = [], 0
+    for piece in pieces(markdown):
+        found = filled(handbook, piece)
+        if isinstance(found, Filled):
+            parts += [markdown[end : piece.start], found.html]
+            end = piece.end
+    return "".join([*parts, markdown[end:]])
+
+
+def troubles(handbook: Handbook, markdown: str) -> Iterator[Trouble]:
+    """Everything in the page that cannot be shown; a page of too many pieces is looked at up to there."""
+    pictures = 0
+    for number, piece in enumerate(pieces(markdown), start=1):
+        if number > _MOST_PIECES:
+            message = f"is one of more than {_MOST_PIECES:,} values and formulae of this page"
+            yield Trouble(rules.PROSE_VALUE, message, "split the page", piece.start)
+            return
+        found = filled(handbook, piece)
+        if isinstance(found, Trouble):
+            yield found
+        elif found.is_picture:
+            pictures += 1
+            if pictures > _MOST_PICTURES:
+                message = f"is one of more than {_MOST_PICTURES} pictures of this page"
+                yield Trouble(rules.PROSE_VALUE, message, "split the page", piece.start)
+                return
+
+
+def filled(handbook: Handbook, piece: Piece) -> Filled | Trouble:
+    """What takes the place of a piece of the page, or why nothing can; a block of its own has empty lines around it."""
+    return _value(handbook, piece) if piece.kind == "value" else _formula(piece)
+
+
+def _value(handbook: Handbook, piece: Piece) -> Filled | Trouble:
+    parts = _VALUE.match(piece.inside.strip()) if len(piece.inside) <= _LONGEST_NOTATION else None
+    if parts is None:
+        inside = piece.inside if len(piece.inside) <= _LONGEST_SHOWN else f"{piece.inside[:_LONGEST_SHOWN]}…"
+        message = f"'[[{inside}]]' is not in the form {FORM}"
+        return Trouble(rules.PROSE_VALUE, message, "put it in backticks if it is meant as it stands", piece.start)
+    # every chart and drawing of the site hangs on it, and most pages name no value
+    from notchbook.pages.written.quantities import find
+
+    try:
+        shown = find(handbook, parts["kind"], parts["id"], parts["name"], f"picture-{piece.start}")
+    except UnknownValueError as error:
+        return Trouble(rules.PROSE_VALUE, str(error), error.hint, piece.start)
+    return Filled(f"\n\n{shown.html}\n\n" if shown.block else str(shown.html), shown.block)
+
+
+def _formula(piece: Piece) -> Filled | Trouble:
+    tex, block = piece.inside, piece.kind == "block"
+    try:
+        element = mathml(tex.strip(), block=block)
+    except FormulaError as error:
+        lead = len(tex) - len(tex.lstrip())
+        lines = tex.strip().splitlines(keepends=True)
+        offset = lead + sum(len(line) for line in lines[: error.line - 1]) + error.column - 1
+        hint = "write it in the TeX that formulae are written in"
+        return Trouble(rules.PROSE_FORMULA, f"is no formula: {error}", hint, piece.inside_start + min(offset, len(tex)))
+    if block:
+        return Filled(f"\n\n{element}\n\n")
+    return Filled(_TEXT_OF_ELEMENTS.sub(lambda text: f">{_ACTIVE_IN_TEXT.sub(_entity, text[1])}<", element))
+
+
+def _entity(match: re.Match[str]) -> str:
+    return f"&#{ord(match.group())};"
+
+
+def checked(handbook: Handbook, config: SiteConfig | None = None) -> Handbook:
+    """The handbook with the findings of its hand-written pages, and of files in the way of its own, among them.
+
+    Arguments:
+        handbook: as it was read.
+        config: the settings of the site; those in the handbook's root where left out.
+    """
+    handbook = written_places.checked(handbook)
+    folder = prose_folder(handbook.root, handbook.settings)
+    if folder is None:
+        return handbook
+    refused = handbook.settings.raw_html == "refuse"
+    values = (config or read_site_config(config_path(handbook.root))).values
+    pages, found = read_pages(handbook.root, folder, named_scripts(values) if refused else None)
+    for page in pages:
+        found += _findings(page, troubles(handbook, page.text))
+    if refused and pages:
+        # Markdown and its extensions hang on it, and many handbooks have no page of their own
+        from notchbook.pages.written.page_markup import MarkupLook
+
+        look = MarkupLook(values, handbook.root)
+        for page in pages:
+            found += look.findings(page)
+    if not found:
+        return handbook
+    everything = sorted({*handbook.findings, *found}, key=lambda each: each.order)
+    return replace(handbook, findings=tuple(everything))
+
+
+def _findings(page: WrittenPage, found: Iterator[Trouble]) -> Iterator[Finding]:
+    for each in itertools.islice(found, _MOST_FINDINGS):
+        yield page.finding(each.rule, each.start, each.message, each.hint)
+    further = next(found, None)
+    if further is not None:
+        yield page.finding(further.rule, further.start, "is the first of more such flaws", "mend those above")

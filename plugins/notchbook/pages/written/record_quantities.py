@@ -1,0 +1,169 @@
+"""The values of a test record that a hand-written page may show: of the record, of one of its sets, of one bar."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING, Literal
+
+from notchbook.checks.words import nearest
+from notchbook.evaluation.precision import half_width, specimens_for
+from notchbook.pages import text
+from notchbook.pages.results import result_line
+from notchbook.pages.written.quantity import UnknownValueError, with_unit
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from notchbook.evaluation.records import SpecimenResult
+    from notchbook.handbook import Handbook
+    from notchbook.model.record import Record, Specimen
+    from notchbook.pages.results import ResultLine, SetLine
+
+_STRENGTH = "kJ/m²"
+_SHARE_OF_MEAN = 0.05
+"""How well the mean is to be known where the number of bars for it is asked."""
+_BAR = re.compile(r"bar (?P<id>\S+) (?P<name>.+)\Z")
+_SET = re.compile(r"(?P<letters>[A-Z]+) (?P<name>.+)\Z")
+
+
+def _summary(name: str, figures: int, unit: str) -> Callable[[SetLine], str | None]:
+    return lambda found: with_unit(getattr(found.result.summary, name), figures, unit)
+
+
+def _interval(found: SetLine) -> str | None:
+    interval = found.result.summary.interval
+    if interval is None:
+        return None
+    low, high = (text.significant(end, 3) for end in interval)
+    return f"{low} to {high}\N{NO-BREAK SPACE}{_STRENGTH}"
+
+
+def _half_width(found: SetLine) -> str | None:
+    deviation = found.result.summary.standard_deviation
+    return None if deviation is None else with_unit(half_width(deviation, found.n), 2, _STRENGTH)
+
+
+def _bars_for_mean(found: SetLine) -> str | None:
+    """The least number of bars by which the mean would be known to a share of itself."""
+    summary = found.result.summary
+    if summary.standard_deviation is None:
+        return None
+    number = specimens_for(summary.standard_deviation, _SHARE_OF_MEAN * abs(summary.mean))
+    return None if number is None else str(number)
+
+
+_OF_SET: dict[str, Callable[[SetLine], str | None]] = {
+    "result": lambda found: f"{found.reported}\N{NO-BREAK SPACE}{_STRENGTH}",
+    "mean": _summary("mean", 3, _STRENGTH),
+    "standard deviation": _summary("standard_deviation", 2, _STRENGTH),
+    "variation": _summary("variation_pct", 2, "%"),
+    "interval": _interval,
+    "half-width": _half_width,
+    "bars for 5 %": _bars_for_mean,
+    "n": lambda found: str(found.n),
+    "breaks": lambda found: found.words,
+}
+
+
+def _celsius(value: float) -> str:
+    return f"{text.plain(value)}\N{NO-BREAK SPACE}°C"
+
+
+_OF_RECORD: dict[str, Callable[[ResultLine], str | None]] = {
+    "unbroken": lambda line: str(line.unbroken),
+    "counted": lambda line: str(line.counted),
+    "designation": lambda line: line.designation,
+    "date": lambda line: text.day(line.date),
+    "group": lambda line: line.record.group,
+    "material": lambda line: line.material_name,
+    "hammer": lambda line: line.hammer.title if line.hammer else None,
+    "temperature": lambda line: _celsius(line.record.test_atmosphere.temperature_C),
+    "conditioning temperature": lambda line: _celsius(line.record.conditioning.temperature_C),
+}
+
+
+def _width_under_load_mm(bar: Specimen) -> float:
+    return bar.width_mm if bar.remaining_width_mm is None else bar.remaining_width_mm
+
+
+def _indicated(_: Specimen, found: SpecimenResult) -> str | None:
+    """The energy that the rise alone gives, before any loss is taken off."""
+    if found.energy_J is None or found.loss_J is None:
+        return None
+    return with_unit(found.energy_J + found.loss_J, 3, "J")
+
+
+def _energy_per_thickness(bar: Specimen, found: SpecimenResult) -> str | None:
+    return None if found.energy_J is None else with_unit(1000.0 * found.energy_J / bar.thickness_mm, 3, "J/m")
+
+
+def _mm(value: float | None) -> str | None:
+    return None if value is None else f"{text.number(value, 2)}\N{NO-BREAK SPACE}mm"
+
+
+_OF_BAR: dict[str, Callable[[Specimen, SpecimenResult], str | None]] = {
+    "width": lambda bar, _: _mm(bar.width_mm),
+    "thickness": lambda bar, _: _mm(bar.thickness_mm),
+    "remaining width": lambda bar, _: _mm(bar.remaining_width_mm),
+    "section": lambda bar, _: with_unit(bar.thickness_mm * _width_under_load_mm(bar), 3, "mm²"),
+    "rise": lambda _, found: None if found.rise_angle_deg is None else f"{text.number(found.rise_angle_deg, 1)}°",
+    "indicated energy": _indicated,
+    "loss": lambda _, found: with_unit(found.loss_J, 2, "J"),
+    "energy": lambda _, found: with_unit(found.energy_J, 3, "J"),
+    "energy per thickness": _energy_per_thickness,
+    "used": lambda _, found: with_unit(found.used_pct, 3, "%"),
+    "strength": lambda _, found: with_unit(found.strength_kJ_m2, 3, _STRENGTH),
+    "break": lambda bar, _: bar.break_type,
+}
+_LOSS_FORMS: dict[str, Literal["plastics", "metals"]] = {"plastics loss": "plastics", "metals loss": "metals"}
+_BAR_NAMES = (*_OF_BAR, *_LOSS_FORMS)
+NAMES = (*_OF_SET, *_OF_RECORD, *(f"bar ID {each}" for each in _BAR_NAMES), *(f"LETTERS {each}" for each in _OF_SET))
+"""As a page may write them; for the largest set unless the letters of another are put first."""
+
+
+def record_value(handbook: Handbook, record_id: str, name: str, pictures: list[str]) -> str | None:
+    """The value of that name, None where it cannot be had; raises UnknownValueError.
+
+    Arguments:
+        handbook: what is known.
+        record_id: the record, which exists.
+        name: the value's name.
+        pictures: names of the record's pictures, which a hint may offer.
+    """
+    record = handbook.library.records[record_id]
+    if bar := _BAR.match(name):
+        return _bar_value(handbook, record, bar["id"], bar["name"])
+    line = result_line(handbook, record)
+    if name in _OF_RECORD:
+        return _OF_RECORD[name](line)
+    if name in _OF_SET:
+        return _OF_SET[name](line.sets[0]) if line.sets else None
+    if (chosen := _SET.match(name)) and chosen["name"] in _OF_SET:
+        return _OF_SET[chosen["name"]](_set_of(line, chosen["letters"]))
+    bars = [f"bar {record.specimens[0].id} {each}" for each in _BAR_NAMES]
+    raise UnknownValueError(f"a test has no value '{name}'", nearest(name, [*_OF_SET, *_OF_RECORD, *pictures, *bars]))
+
+
+def _set_of(line: ResultLine, letters: str) -> SetLine:
+    found = {each.letters: each for each in line.sets}
+    if letters not in found:
+        raise UnknownValueError(f"test '{line.record.id}' has no mean of '{letters}'", nearest(letters, found))
+    return found[letters]
+
+
+def _bar_value(handbook: Handbook, record: Record, bar_id: str, name: str) -> str | None:
+    result = handbook.evaluation.records.get(record.id)
+    places = {each.id: index for index, each in enumerate(record.specimens)}
+    if bar_id not in places:
+        raise UnknownValueError(f"test '{record.id}' has no bar '{bar_id}'", nearest(bar_id, places))
+    if name not in _BAR_NAMES:
+        raise UnknownValueError(f"a bar has no value '{name}'", nearest(name, _BAR_NAMES))
+    if result is None:
+        return None
+    found = result.specimens[places[bar_id]]
+    if name in _OF_BAR:
+        return _OF_BAR[name](record.specimens[places[bar_id]], found)
+    if result.losses is None or found.rise_angle_deg is None:
+        return None
+    loss_J = result.losses.in_test_J(_LOSS_FORMS[name], found.rise_angle_deg)
+    return None if loss_J is None else with_unit(float(loss_J), 3, "J")
