@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
+import html
 import logging
 import os
+import re
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, cast
 
 from mkdocs.config import config_options as options
 from mkdocs.config.base import Config
 from mkdocs.exceptions import PluginError
 from mkdocs.plugins import BasePlugin, event_priority
 from mkdocs.structure.files import File, InclusionLevel
+from mkdocs.structure.pages import Page
+from mkdocs.structure.toc import get_toc
 from mkdocs.utils import CountHandler
 
 from notchbook.building.finishing import finish, is_dead_weight
@@ -21,11 +25,13 @@ from notchbook.building.staging import Staging, StagingError
 from notchbook.commit_time import commit_time
 from notchbook.findings import Severity, summary
 from notchbook.handbook import Handbook, open_handbook
+from notchbook.pages.article import article
 from notchbook.pages.assets import FIRST_SCRIPTS, FORGET_SCRIPT, KEEP_SCRIPT, SCRIPTS, STYLES, before
 from notchbook.pages.computed_files import lost, strangers
 from notchbook.pages.regions import with_regions
-from notchbook.pages.site import Site, build_site, merged_navigation
-from notchbook.pages.text import build_day, notice
+from notchbook.pages.search_entries import fed
+from notchbook.pages.site import build_site, merged_navigation
+from notchbook.pages.toc import toc_tokens
 from notchbook.pages.written import prose
 from notchbook.pages.written.guarded_page import GuardedPage, plain_settings, titles_of
 from notchbook.reading.inherited import absolute
@@ -37,13 +43,15 @@ from notchbook.wording.lines import printable
 if TYPE_CHECKING:
     from mkdocs.config.defaults import MkDocsConfig
     from mkdocs.structure.files import Files
-    from mkdocs.structure.pages import Page
 
+    from notchbook.pages.finished import FinishedPage, FinishedSite
     from notchbook.reading.site_config import SiteConfig
 
 log = logging.getLogger("mkdocs.plugins.notchbook")
 _USUAL = Settings()
 _COMPUTED = "what the readings give has to stand in the site as it was computed"
+_SEARCHES = ("search", "material/search")
+_IDS = re.compile(r' id="([^"]*)"')
 _LEVELS = {Severity.ERROR: logging.ERROR, Severity.WARNING: logging.WARNING, Severity.NOTE: logging.INFO}
 
 
@@ -62,11 +70,38 @@ class NotchbookConfig(Config):  # type: ignore[no-untyped-call]  # MkDocs leaves
     """What is done with HTML of hand-written pages, and with files, that can do more than say or show something."""
 
 
+class ReadyPage(Page):
+    """A page that is finished: MkDocs neither reads nor parses it."""
+
+    finished: FinishedPage
+
+    @classmethod
+    def take(cls, page: Page, finished: FinishedPage) -> None:
+        """Make such a page of one that is not read yet: MkDocs makes its pages itself, and asks nobody before."""
+        page.__class__ = cls
+        cast("ReadyPage", page).finished = finished
+
+    def read_source(self, config: MkDocsConfig) -> None:  # noqa: ARG002
+        """Take title and settings; there is no Markdown."""
+        self.markdown = ""
+        # a theme puts it into its template as it is
+        self.meta = {"title": html.escape(self.finished.title)}
+        if self.finished.hidden:
+            self.meta["hide"] = sorted(self.finished.hidden)
+
+    def render(self, config: MkDocsConfig, files: Files) -> None:  # noqa: ARG002
+        """Take the HTML as it is, and of its headings those that the site wants in a table of contents."""
+        self.content = self.finished.body
+        depth = config.mdx_configs.get("toc", {}).get("toc_depth", 6)
+        self.toc = get_toc(toc_tokens(self.finished, depth))
+        self.present_anchor_ids = set(_IDS.findall(self.finished.body))
+
+
 class NotchbookPlugin(BasePlugin[NotchbookConfig]):  # type: ignore[no-untyped-call]
     """Reads and checks the handbook before anything is written, then adds its pages."""
 
     def __init__(self) -> None:
-        self._site: Site | None = None
+        self._site: FinishedSite | None = None
         self._handbook: Handbook | None = None
         self._read: tuple[SiteConfig, Settings] | None = None
         self._root = Path()
@@ -154,22 +189,23 @@ class NotchbookPlugin(BasePlugin[NotchbookConfig]):  # type: ignore[no-untyped-c
         written = {file.dest_uri: file.src_uri for file in others}
         by_hand: dict[str, str] = {}
         self._added = {}
-        for uri, content in self._site.files.items():
-            listed = uri in self._site.listed
-            level = InclusionLevel.UNDEFINED if listed else InclusionLevel.NOT_IN_NAV
-            file = File.generated(config, uri, content=content, inclusion=level)
+        for uri, page in self._site.pages.items():
+            level = InclusionLevel.UNDEFINED if page.listed else InclusionLevel.NOT_IN_NAV
+            file = File.generated(config, uri, content=page.body, inclusion=level)
             if file.dest_uri in written:
                 by_hand[uri] = written[file.dest_uri]
                 continue
-            source = self._site.sources.get(uri)
-            if source is not None:
-                file.edit_uri = Path(os.path.relpath(self._root / source, config.docs_dir)).as_posix()
-            files.append(file)
+            if page.source is not None:
+                file.edit_uri = Path(os.path.relpath(self._root / page.source, config.docs_dir)).as_posix()
             self._added[uri] = file
+        for uri, content in self._site.files.items():
+            self._added[uri] = File.generated(config, uri, content=content, inclusion=InclusionLevel.NOT_IN_NAV)
+        for file in self._added.values():
+            files.append(file)
         for file in [each for each in files if is_dead_weight(each.dest_uri, _search_languages(config))]:
             files.remove(file)
         pages = sorted(uri for uri in written.values() if uri.endswith(".md"))
-        config.nav = merged_navigation(self._site, config.nav, pages, by_hand)
+        config.nav = merged_navigation(self._site.nav, config.nav, pages, by_hand)
         return files
 
     @event_priority(-110)  # after all that other plugins add
@@ -182,10 +218,26 @@ class NotchbookPlugin(BasePlugin[NotchbookConfig]):  # type: ignore[no-untyped-c
         others = [file for file in there if id(file) not in own]
         troubles = [*lost(self._site, self._added, there), *strangers(self._site, others, _templates(config))]
         _stop(troubles, _COMPUTED)
+        for name in _SEARCHES:
+            fed(getattr(config.plugins.get(name), "search_index", None), lambda page: self._finished(page.file))
+
+    def _finished(self, file: File) -> FinishedPage | None:
+        """The page that was computed for a file; None for one that somebody else made."""
+        if self._site is None or self._added.get(file.src_uri) is not file:
+            return None
+        return self._site.pages.get(file.src_uri)
+
+    @event_priority(-110)  # after what other plugins take for the page
+    def on_pre_page(self, page: Page, *, config: MkDocsConfig, files: Files) -> Page:  # noqa: ARG002
+        """Hand over a computed page ready-made."""
+        finished = self._finished(page.file)
+        if finished is not None:
+            ReadyPage.take(page, finished)
+        return page
 
     def on_page_markdown(self, markdown: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:  # noqa: ARG002
         """Fill the values and formulae into a hand-written page."""
-        if self._handbook is None or page.file.generated_by is not None:
+        if self._handbook is None or isinstance(page, ReadyPage) or page.file.generated_by is not None:
             return markdown
         if self._handbook.settings.raw_html == "publish":
             return prose.rendered(self._handbook, markdown)
@@ -194,18 +246,18 @@ class NotchbookPlugin(BasePlugin[NotchbookConfig]):  # type: ignore[no-untyped-c
         return written.markdown
 
     @event_priority(-100)  # after what other plugins make of the page
-    def on_page_content(self, html: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:  # noqa: ARG002
-        """Put the notice above every page, what can be wider than it into regions, and the day of the build below.
+    def on_page_content(self, content: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:  # noqa: ARG002
+        """Put what every page has around a hand-written one, and what can be wider than it into regions.
 
-        Of a hand-written page that is published which the sanitiser leaves, and nothing where it takes something away.
+        Of its HTML that is published which the sanitiser leaves, and nothing where it takes something away.
         """
+        if self._handbook is None or isinstance(page, ReadyPage):
+            return content
         written = self._written.pop(page.file.src_uri, None)
         if written is not None:
-            html, troubles = written.published(html, [page.title or "", *titles_of(page.toc)])
+            content, troubles = written.published(content, [page.title or "", *titles_of(page.toc)])
             _stop([f"{page.file.src_uri}: {each}" for each in troubles], "a page holds HTML that is not published")
-        end = build_day(self._handbook.day) if self._handbook is not None else ""
-        words = self._handbook.settings.notice if self._handbook is not None else ""
-        return notice(words) + with_regions(html) + end
+        return article(with_regions(content), self._handbook)
 
     @event_priority(-110)  # after all that other plugins write
     def on_post_build(self, *, config: MkDocsConfig) -> None:

@@ -9,7 +9,7 @@ from notchbook.pages.addresses import Addresses
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
-    from notchbook.pages.site import Site
+    from notchbook.pages.finished import FinishedSite
 
 
 class BuiltFile(Protocol):
@@ -29,7 +29,7 @@ class BuiltFile(Protocol):
         """What it holds."""
 
 
-def strangers(site: Site, files: Iterable[BuiltFile], templates: Iterable[str]) -> list[str]:
+def strangers(site: FinishedSite, files: Iterable[BuiltFile], templates: Iterable[str]) -> list[str]:
     """What others put where the handbook's own pages and files lie, in words.
 
     Arguments:
@@ -37,7 +37,7 @@ def strangers(site: Site, files: Iterable[BuiltFile], templates: Iterable[str]) 
         files: of others, that will be written.
         templates: names of templates that become files of the same name.
     """
-    addresses = Addresses.of(site.files)
+    addresses = Addresses.of([*site.pages, *site.files])
     found = []
     for file in files:
         clash = addresses.clash(file.src_uri, file.dest_uri)
@@ -47,7 +47,7 @@ def strangers(site: Site, files: Iterable[BuiltFile], templates: Iterable[str]) 
     return [*found, *(f"the template '{name}' {clash}" for name, clash in named if clash)]
 
 
-def lost(site: Site, added: Mapping[str, BuiltFile], files: Iterable[BuiltFile]) -> list[str]:
+def lost(site: FinishedSite, added: Mapping[str, BuiltFile], files: Iterable[BuiltFile]) -> list[str]:
     """What was computed and will not be written as it is, in words.
 
     Arguments:
@@ -61,7 +61,7 @@ def lost(site: Site, added: Mapping[str, BuiltFile], files: Iterable[BuiltFile])
         if there.get(uri) is not file:
             found.append(f"'{uri}' was replaced or taken out by a plugin, or is left out by exclude_docs or draft_docs")
             continue
-        computed = site.files[uri]
+        computed = site.pages[uri].body if uri in site.pages else site.files[uri]
         if computed != (file.content_string if isinstance(computed, str) else file.content_bytes):
             found.append(f"what was computed for '{uri}' was changed by a plugin")
     return found

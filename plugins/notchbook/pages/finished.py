@@ -11,10 +11,10 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Heading:
-    """A heading below the title, for a table of contents."""
+    """A heading, for a table of contents."""
 
     level: int
-    """From 2."""
+    """From 2 for a part of the page."""
     anchor: str
     title: str
     """As plain text."""
@@ -51,6 +51,8 @@ class FinishedPage:
     """Whether the navigation names it."""
     hidden: frozenset[str] = frozenset()
     """What stands beside a page and is left out of this: `navigation`, `toc`."""
+    heading: Heading | None = None
+    """Its own heading, of level 1."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from notchbook.pages.page import Page
+from notchbook.pages.page import BESIDE, Page
 from notchbook.pages.results import result_lines
 from notchbook.pages.rig.pages import hammer_lines, next_due
 
@@ -32,7 +32,7 @@ def home_page(handbook: Handbook, site_name: str) -> Page:
         "materials": len(library.materials),
         "methods": library.methods,
     }
-    return Page(URI, "home.md.j2", site_name, values)
+    return Page(URI, "home.html.j2", site_name, values, hidden=BESIDE)
 
 
 def _place(exercise: Exercise, lines: list[ResultLine]) -> tuple[bool, int]:

@@ -1,4 +1,4 @@
-"""One page as it leaves the engine, and the links between pages."""
+"""One page before and after it is rendered, and the links between pages."""
 
 from __future__ import annotations
 
@@ -9,12 +9,21 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from notchbook.pages import text
+from notchbook.pages.article import anchor, article, with_own_ids
+from notchbook.pages.contents import contents
+from notchbook.pages.finished import FinishedPage
+from notchbook.pages.regions import told_apart
 from notchbook.pages.sheets.qr_code import qr_code
 
 if TYPE_CHECKING:
     from jinja2 import Environment
 
+    from notchbook.handbook import Handbook
+
 TEMPLATES = Path(__file__).resolve().parent.parent / "templates"
+NAVIGATION, TOC = frozenset({"navigation"}), frozenset({"toc"})
+BESIDE = NAVIGATION | TOC
+"""All that can stand beside a page."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,12 +31,16 @@ class Page:
     """A page before it is rendered."""
 
     src_uri: str
-    """Path of its Markdown, relative to the folder of all pages."""
+    """Its place as a Markdown page, relative to the folder of all pages."""
     template: str
     title: str
     values: dict[str, Any] = field(default_factory=dict)
     source: str | None = None
     """Path of the data file that it shows, relative to the handbook's root."""
+    hidden: frozenset[str] = frozenset()
+    """What stands beside a page and is left out of this."""
+    boost: float = 1.0
+    """How much further ahead a search puts it than a page of 1; a search does not find one of 0."""
 
 
 def page_name(object_id: str) -> str:
@@ -100,8 +113,7 @@ def _environment() -> Environment:
         lstrip_blocks=True,
     )
     environment.filters.update(
-        heading=text.in_heading,
-        front=text.in_front_matter,
+        anchor=anchor,
         number=text.number,
         significant=text.significant,
         plain=text.plain,
@@ -113,8 +125,23 @@ def _environment() -> Environment:
     return environment
 
 
-def render(page: Page, *, directory_urls: bool, site_url: str = "") -> str:
-    """The page as Markdown with HTML blocks."""
+def finished(page: Page, handbook: Handbook, *, listed: bool, directory_urls: bool, site_url: str = "") -> FinishedPage:
+    """The page with everything in its place."""
     links = Links(page.src_uri, directory_urls, site_url)
     template = _environment().get_template(page.template)
-    return template.render(page.values, title=page.title, link=links, source=page.source)
+    html = template.render(page.values, title=page.title, link=links, source=page.source)
+    title = text.one_line(page.title)
+    body = with_own_ids(told_apart(html))
+    found = contents(body, title)
+    return FinishedPage(
+        page.src_uri,
+        title,
+        article(body, handbook),
+        found.headings,
+        found.search if page.boost else (),
+        page.boost,
+        page.source,
+        listed,
+        page.hidden,
+        found.own,
+    )

@@ -37,12 +37,14 @@ def with_regions(page: str) -> str:
             return region("Table", "", f'<table class="nb-table">{match["table"]}')
         return region("Code", " nb-code", match["code"])
 
-    return _told_apart(_PIECES.sub(replaced, page))
+    return told_apart(_PIECES.sub(replaced, page))
 
 
-def _told_apart(page: str) -> str:
-    """Regions of the same label are numbered, so that a list of them tells which is which."""
+def told_apart(page: str) -> str:
+    """The page with numbers to regions of one label, so that a list of them tells which is which."""
     total = Counter(found[2] for found in _REGION.finditer(page))
+    if len(total) == total.total():
+        return page
     seen: Counter[str] = Counter()
 
     def numbered(match: re.Match[str]) -> str:

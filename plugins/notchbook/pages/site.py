@@ -1,8 +1,7 @@
-"""All pages of a handbook and its navigation, as text in memory."""
+"""All pages of a handbook, finished, and its navigation."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import chain
 from typing import TYPE_CHECKING, Any
 
@@ -11,8 +10,9 @@ from notchbook.pages.assets import asset_files
 from notchbook.pages.data import files as data_files
 from notchbook.pages.data import page as data_page
 from notchbook.pages.exercise import pages as exercises
+from notchbook.pages.finished import FinishedSite
 from notchbook.pages.material import pages as materials
-from notchbook.pages.page import Page, page_uri, render
+from notchbook.pages.page import Page, finished, page_uri
 from notchbook.pages.record import pages as records
 from notchbook.pages.reference import checks, guide, methods
 from notchbook.pages.rig import pages as rigs
@@ -29,23 +29,6 @@ if TYPE_CHECKING:
 Navigation = list[dict[str, Any]]
 
 
-@dataclass(frozen=True, slots=True)
-class Site:
-    """What the engine gives to whoever builds the site."""
-
-    files: dict[str, str | bytes]
-    """Contents by path: Markdown pages, and data and style files that are copied as they are."""
-    sources: dict[str, str]
-    """For the pages of one data file: that file's path relative to the handbook's root."""
-    nav: Navigation
-    """Titles and pages in MkDocs' form; the pages of single records are reached by their index and are not in it."""
-
-    @property
-    def listed(self) -> set[str]:
-        """The pages that the navigation names."""
-        return _listed(self.nav)
-
-
 def build_site(
     handbook: Handbook,
     *,
@@ -53,8 +36,8 @@ def build_site(
     site_url: str = "",
     directory_urls: bool = False,
     advance: Callable[[], None] = lambda: None,
-) -> Site:
-    """Render every page.
+) -> FinishedSite:
+    """Every page, finished.
 
     Arguments:
         handbook: what to show.
@@ -63,19 +46,20 @@ def build_site(
         directory_urls: whether the site's addresses end in a slash rather than in `.html`.
         advance: called once for each page, for a progress bar.
     """
-    files: dict[str, str | bytes] = {}
-    sources: dict[str, str] = {}
+    nav = _navigation(handbook)
+    listed = _listed(nav)
     sheets = list(lookup_pages.hammer_sheets(handbook))
     of_sheets = (*lookup_pages.lookup_pages(handbook, sheets), data_page.data_page(handbook, sheets))
+    pages = {}
     for page in chain(_pages(handbook, site_name), of_sheets):
-        files[page.src_uri] = render(page, directory_urls=directory_urls, site_url=site_url)
-        if page.source is not None:
-            sources[page.src_uri] = page.source
+        pages[page.src_uri] = finished(
+            page, handbook, listed=page.src_uri in listed, directory_urls=directory_urls, site_url=site_url
+        )
         advance()
-    files |= asset_files()
+    files: dict[str, str | bytes] = dict(asset_files())
     files[sheet_foot.URI] = sheet_foot.sheet_foot(site_name, site_url, handbook.day)
     files |= data_files.data_files(handbook, sheets)
-    return Site(files, sources, _navigation(handbook))
+    return FinishedSite(pages, files, nav)
 
 
 def _pages(handbook: Handbook, site_name: str) -> Iterator[Page]:
@@ -122,16 +106,18 @@ def _listed(nav: Any) -> set[str]:
     return {uri for entry in entries for uri in _listed(entry)}
 
 
-def merged_navigation(site: Site, written: Navigation | None, pages: list[str], by_hand: dict[str, str]) -> Navigation:
+def merged_navigation(
+    computed: Navigation, written: Navigation | None, pages: list[str], by_hand: dict[str, str]
+) -> Navigation:
     """The handbook's navigation with that of the hand-written pages behind it.
 
     Arguments:
-        site: the handbook's site.
+        computed: the handbook's navigation.
         written: the navigation of the site's settings; one that names a page of the handbook replaces the whole.
         pages: all hand-written pages, added at the end where no navigation was written.
         by_hand: the hand-written pages that stand in the place of the site's, by these.
     """
-    own: Navigation = _renamed(site.nav, by_hand)
+    own: Navigation = _renamed(computed, by_hand)
     listed = _listed(own)
     if written is None:
         others = [each for each in pages if each not in listed]

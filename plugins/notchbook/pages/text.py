@@ -2,20 +2,16 @@
 
 from __future__ import annotations
 
-import html
-import json
 import math
 import re
 from typing import TYPE_CHECKING
 
-from markupsafe import Markup
+from markupsafe import Markup, escape
 
 if TYPE_CHECKING:
     import datetime as dt
     from collections.abc import Sequence
 
-# Characters that mean something to HTML, and to Markdown, its extensions or an attribute list even inside HTML.
-_ACTIVE = re.compile(r"""[&<>"'`{}\[\]$*_~\\^=:|#!+]""")
 # What HTML cannot hold, code points that are no characters, and what turns the direction of the text around it.
 _NO_CHARACTERS = "".join(f"{chr(plane + 0xFFFE)}{chr(plane + 0xFFFF)}" for plane in range(0, 0x110000, 0x10000))
 _UNSHOWABLE = re.compile(
@@ -32,27 +28,12 @@ def shown(value: object) -> object:
     """Foreign text as text and nothing else; markup of our own and numbers as they are."""
     if not isinstance(value, str) or isinstance(value, Markup):
         return value
-    return Markup(_ACTIVE.sub(_entity, one_line(value)))  # noqa: S704  # escaped here
+    return escape(one_line(value))
 
 
 def one_line(value: str) -> str:
     """Foreign text with its spaces as single ones and a mark for what cannot be shown; not yet escaped."""
     return _SPACE.sub(" ", _UNSHOWABLE.sub("\N{REPLACEMENT CHARACTER}", value))
-
-
-def _entity(match: re.Match[str]) -> str:
-    return f"&#{ord(match.group())};"
-
-
-def in_heading(value: str) -> Markup:
-    """Foreign text inside a line of Markdown."""
-    return Markup("".join(c if c.isalnum() or c == " " else f"&#{ord(c)};" for c in one_line(value)))  # noqa: S704
-
-
-def in_front_matter(value: str) -> Markup:
-    """Foreign text as a quoted value of a page's front matter, safe in the themes that do not escape titles."""
-    # characters as they are: YAML reads JSON's escapes of those beyond U+FFFF as two halves
-    return Markup(json.dumps(html.escape(one_line(value)), ensure_ascii=False))  # noqa: S704  # escaped
 
 
 def number(value: float | None, decimals: int) -> str:
@@ -99,14 +80,3 @@ def symbol(value: str) -> Markup:
 def counted(count: int, one: str, many: str = "") -> str:
     """A count with its noun: `1 bar`, `10 bars`."""
     return f"{count} {one if count == 1 else many or one + 's'}"
-
-
-def build_day(date: dt.date) -> str:
-    """The day of the build as a line of HTML at the end of every page."""
-    when = f'<time datetime="{date.isoformat()}">{day(date)}</time>'
-    return f'\n<p class="nb-build" data-search-exclude>Handbook of {when}</p>\n'
-
-
-def notice(words: str) -> str:
-    """The notice of the settings as a block of HTML, empty where there is none."""
-    return f'<p class="nb-notice" role="note" data-search-exclude>{shown(words)}</p>\n' if words else ""

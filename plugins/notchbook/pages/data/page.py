@@ -54,7 +54,7 @@ def data_page(handbook: Handbook, sheets: Sequence[HammerSheet]) -> Page:
         "tables": _tables(sheets),
         "description": f"data/{FILE_NAME}",
     }
-    return Page(URI, "data.md.j2", "Data", values)
+    return Page(URI, "data.html.j2", "Data", values)
 
 
 def _files(handbook: Handbook, sheets: Sequence[HammerSheet]) -> list[FileLine]:

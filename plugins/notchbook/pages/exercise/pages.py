@@ -35,7 +35,7 @@ def exercise_pages(handbook: Handbook) -> Iterator[Page]:
         exercise = handbook.library.exercises[exercise_id]
         values = _values(handbook, exercise, [line for line in lines if line.record.exercise == exercise_id])
         document = handbook.documents["exercise", exercise_id]
-        yield Page(page_uri(FOLDER, exercise_id), "exercise.md.j2", exercise.title, values, document.path)
+        yield Page(page_uri(FOLDER, exercise_id), "exercise.html.j2", exercise.title, values, document.path)
 
 
 def _values(handbook: Handbook, exercise: Exercise, own: list[ResultLine]) -> dict[str, Any]:
@@ -81,4 +81,4 @@ def exercises_index(handbook: Handbook) -> Page:
     """The list of exercises."""
     exercises = [handbook.library.exercises[each] for each in sorted(handbook.library.exercises)]
     methods = handbook.library.methods
-    return Page(INDEX, "exercises.md.j2", "Exercises", {"exercises": exercises, "methods": methods})
+    return Page(INDEX, "exercises.html.j2", "Exercises", {"exercises": exercises, "methods": methods})

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from notchbook.pages.material.comparison import by_test
 from notchbook.pages.material.sensitivity import sensitivity_lines
-from notchbook.pages.page import Page, page_uri
+from notchbook.pages.page import TOC, Page, page_uri
 from notchbook.pages.results import result_lines
 
 if TYPE_CHECKING:
@@ -32,7 +32,7 @@ def material_pages(handbook: Handbook) -> Iterator[Page]:
             "charts": by_test(f"Results of {material.title}", own),
         }
         document = handbook.documents["material", material_id]
-        yield Page(page_uri(FOLDER, material_id), "material.md.j2", material.title, values, document.path)
+        yield Page(page_uri(FOLDER, material_id), "material.html.j2", material.title, values, document.path, hidden=TOC)
 
 
 def materials_index(handbook: Handbook) -> Page:
@@ -40,4 +40,4 @@ def materials_index(handbook: Handbook) -> Page:
     lines = result_lines(handbook)
     materials = [handbook.library.materials[each] for each in sorted(handbook.library.materials)]
     rows = [(material, sum(line.record.material == material.id for line in lines)) for material in materials]
-    return Page(INDEX, "materials.md.j2", "Materials", {"rows": rows})
+    return Page(INDEX, "materials.html.j2", "Materials", {"rows": rows})

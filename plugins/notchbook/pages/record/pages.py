@@ -11,7 +11,7 @@ from notchbook.charts.window import WindowChart, WindowMark, window_chart
 from notchbook.evaluation.records import outlying
 from notchbook.pages import text
 from notchbook.pages.data.dataset import record_dataset
-from notchbook.pages.page import Page, page_uri
+from notchbook.pages.page import NAVIGATION, Page, page_uri
 from notchbook.pages.record.filters import record_filters
 from notchbook.pages.record.report import report_items
 from notchbook.pages.record.uncertainty import uncertainty_section
@@ -39,7 +39,8 @@ def record_pages(handbook: Handbook) -> Iterator[Page]:
 def records_index(handbook: Handbook) -> Page:
     """The table of all records, the newest first, with what it can be filtered by."""
     lines = result_lines(handbook)
-    return Page(INDEX, "records.md.j2", "Test records", {"lines": lines, "filters": record_filters(handbook, lines)})
+    values = {"lines": lines, "filters": record_filters(handbook, lines)}
+    return Page(INDEX, "records.html.j2", "Test records", values, hidden=NAVIGATION)
 
 
 def _record_page(handbook: Handbook, record: Record) -> Page:
@@ -66,7 +67,7 @@ def _record_page(handbook: Handbook, record: Record) -> Page:
         "dataset": record_dataset(handbook, line, title),
         "rules": {each.rule for each in line.verdict.deviations},
     }
-    return Page(page_uri(FOLDER, record.id), "record.md.j2", title, values, document.path)
+    return Page(page_uri(FOLDER, record.id), "record.html.j2", title, values, document.path, hidden=NAVIGATION)
 
 
 def _reading(rig: Rig | None) -> dict[str, Any]:

@@ -45,4 +45,4 @@ def checks_page(handbook: Handbook) -> Page:
         fresh = [rule for rule in dict.fromkeys(rules) if rule.id not in seen]
         seen.update(rule.id for rule in fresh)
         shown.append((name, fresh))
-    return Page(URI, "checks.md.j2", "Checks", {"groups": shown, "findings": handbook.findings})
+    return Page(URI, "checks.html.j2", "Checks", {"groups": shown, "findings": handbook.findings})

@@ -37,7 +37,7 @@ def keys_page(handbook: Handbook) -> Page:
     for kind, title in _TITLES.items():
         rows, forms = key_rows(kind)
         kinds.append({"title": title, "place": _place(handbook, kind), "rows": rows, "forms": forms})
-    return Page(KEYS, "guide_keys.md.j2", "Keys of the data files", {"kinds": kinds, "values": VALUES})
+    return Page(KEYS, "guide_keys.html.j2", "Keys of the data files", {"kinds": kinds, "values": VALUES})
 
 
 def _place(handbook: Handbook, kind: str) -> str:
@@ -56,7 +56,7 @@ def values_page(handbook: Handbook) -> Page:
         (kind, [(name, *_example(handbook, kind, name)) for name in names])
         for kind, names in quantities.names().items()
     ]
-    return Page(VALUES, "guide_values.md.j2", "Values for your own pages", {"kinds": kinds, "form": _FORM})
+    return Page(VALUES, "guide_values.html.j2", "Values for your own pages", {"kinds": kinds, "form": _FORM})
 
 
 _FORM = "[[kind id: value]]"

@@ -35,7 +35,7 @@ def method_pages(handbook: Handbook) -> Iterator[Page]:
         }
         document = handbook.documents["method", method_id]
         source = document.path if document.path.startswith(handbook.settings.procedures) else None
-        yield Page(page_uri(FOLDER, method_id), "method.md.j2", method.standard, values, source)
+        yield Page(page_uri(FOLDER, method_id), "method.html.j2", method.standard, values, source)
 
 
 def _specimen_rows(method: Method, type_id: str) -> list[Row]:
@@ -93,4 +93,4 @@ def methods_index(handbook: Handbook) -> Page:
         ("ft·lbf/in²", units.KJ_M2_PER_FT_LBF_PER_IN2, "kJ/m²", "energy over the broken section"),
         ("kgf·cm/cm²", units.KJ_M2_PER_KGF_CM_PER_CM2, "kJ/m²", "energy over the broken section"),
     ]
-    return Page(INDEX, "methods.md.j2", "Methods", {"methods": methods, "factors": factors})
+    return Page(INDEX, "methods.html.j2", "Methods", {"methods": methods, "factors": factors})

@@ -7,7 +7,7 @@ from itertools import groupby
 from typing import TYPE_CHECKING
 
 from notchbook.pages import text
-from notchbook.pages.page import Page, page_uri
+from notchbook.pages.page import TOC, Page, page_uri
 from notchbook.pages.rig.losses import over_time
 
 if TYPE_CHECKING:
@@ -124,10 +124,10 @@ def rig_pages(handbook: Handbook) -> Iterator[Page]:
             "wall_card": wall_card_name(rig_id, handbook.library.rigs),
         }
         document = handbook.documents["rig", rig_id]
-        yield Page(page_uri(FOLDER, rig_id), "rig.md.j2", rig.title, values, document.path)
+        yield Page(page_uri(FOLDER, rig_id), "rig.html.j2", rig.title, values, document.path, hidden=TOC)
 
 
 def rigs_index(handbook: Handbook) -> Page:
     """The list of rigs with their hammers."""
     rigs = [handbook.library.rigs[each] for each in sorted(handbook.library.rigs)]
-    return Page(INDEX, "rigs.md.j2", "Rigs", {"rigs": [(rig, hammer_lines(handbook, rig)) for rig in rigs]})
+    return Page(INDEX, "rigs.html.j2", "Rigs", {"rigs": [(rig, hammer_lines(handbook, rig)) for rig in rigs]})

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from notchbook.pages import text
 from notchbook.pages.data.dataset import verification_dataset
-from notchbook.pages.page import Page, page_uri
+from notchbook.pages.page import BESIDE, Page, page_uri
 from notchbook.pages.rig.losses import energy_left_figure
 from notchbook.pages.rig.verification_case import Verified
 from notchbook.pages.rig.verification_rows import verification_rows
@@ -65,7 +65,8 @@ def verification_pages(handbook: Handbook) -> Iterator[Page]:
         values = _values(handbook, verification)
         title = f"Verification of {values['hammer_name']}, {text.day(verification.date)}"
         values["dataset"] = verification_dataset(handbook, verification, values["method"], title)
-        yield Page(page_uri(FOLDER, verification_id), "verification.md.j2", title, values, document.path)
+        uri = page_uri(FOLDER, verification_id)
+        yield Page(uri, "verification.html.j2", title, values, document.path, hidden=BESIDE)
 
 
 def _values(handbook: Handbook, verification: Verification) -> dict[str, Any]:

@@ -13,7 +13,7 @@ from notchbook.evaluation.hammer_choice import bar_section
 from notchbook.evaluation.lookup import scale_table
 from notchbook.pages import text
 from notchbook.pages.exercise import hammer_words
-from notchbook.pages.page import Page, page_uri
+from notchbook.pages.page import TOC, Page, page_uri
 from notchbook.pages.rig.pages import hammer_lines
 from notchbook.wording.csv_text import csv_table
 
@@ -138,7 +138,7 @@ def lookup_pages(handbook: Handbook, sheets: Sequence[HammerSheet]) -> Iterator[
         title = f"{sheet.rig.title}, {sheet.line.hammer.title}: from the reading to the strength"
         size, blocks = _blocks(sheet)
         values = {"sheet": sheet, "size": size, "blocks": blocks}
-        yield Page(page_uri(FOLDER, sheet.name), "lookup.md.j2", title, values)
+        yield Page(page_uri(FOLDER, sheet.name), "lookup.html.j2", title, values, hidden=TOC)
 
 
 def _blocks(sheet: HammerSheet) -> tuple[str, list[list[tuple[str, ...]]]]:
@@ -163,7 +163,7 @@ def _index(handbook: Handbook, sheets: Sequence[HammerSheet]) -> Page:
     """The list of the tables, by rig."""
     rigs = [rig for _, rig in sorted(handbook.library.rigs.items())]
     by_rig = [(rig, [each for each in sheets if each.rig is rig]) for rig in rigs]
-    return Page(INDEX, "lookups.md.j2", "Look-up tables", {"rigs": by_rig})
+    return Page(INDEX, "lookups.html.j2", "Look-up tables", {"rigs": by_rig})
 
 
 def lookup_data(sheets: Sequence[HammerSheet]) -> dict[str, str]:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from notchbook.pages import text
-from notchbook.pages.page import Page, page_uri
+from notchbook.pages.page import BESIDE, Page, page_uri
 from notchbook.pages.rig.pages import FOLDER, hammer_lines, wall_card_name
 
 if TYPE_CHECKING:
@@ -75,7 +75,7 @@ def wall_card_pages(handbook: Handbook) -> Iterator[Page]:
             "day": handbook.day,
         }
         uri = page_uri(FOLDER, wall_card_name(rig_id, handbook.library.rigs))
-        yield Page(uri, "wall_card.md.j2", f"Wall card: {rig.title}", values)
+        yield Page(uri, "wall_card.html.j2", f"Wall card: {rig.title}", values, hidden=BESIDE, boost=0.0)
 
 
 def _conforms(handbook: Handbook, line: HammerLine) -> bool:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -25,6 +26,8 @@ if TYPE_CHECKING:
 
 
 _Place = tuple["Handbook", str]
+# Characters that mean something to HTML, and to Markdown, its extensions or an attribute list even inside HTML.
+_ACTIVE = re.compile(r"""[&<>"'`{}\[\]$*_~\\^=:|#!+]""")
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +68,12 @@ def find(handbook: Handbook, kind: str, object_id: str, name: str, prefix: str) 
     words = record_value(handbook, object_id, name, pictures) if kind == "test" else _value(kind, found, name, pictures)
     if words is None:
         raise UnknownValueError(f"'{name}' of {kind} '{object_id}' cannot be had", "choose another value")
-    return Shown(Markup('<span class="nb-quantity">{}</span>').format(text.shown(words)))
+    return Shown(Markup('<span class="nb-quantity">{}</span>').format(_in_markdown(words)))
+
+
+def _in_markdown(words: str) -> Markup:
+    """Foreign text as text and nothing else inside a page that Markdown and its extensions read."""
+    return Markup(_ACTIVE.sub(lambda found: f"&#{ord(found.group())};", text.one_line(words)))  # noqa: S704  # escaped
 
 
 def _known(handbook: Handbook, kind: str, object_id: str) -> _Place:

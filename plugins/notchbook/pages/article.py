@@ -1,0 +1,59 @@
+"""What stands on every page around its own text, and the ids of its headings."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from typing import TYPE_CHECKING
+
+from notchbook.pages import text
+
+if TYPE_CHECKING:
+    import datetime as dt
+
+    from notchbook.handbook import Handbook
+
+_HEADING = re.compile(r'<h(?P<level>[1-6]) id="(?P<anchor>[^"]*)"')
+
+
+def article(html: str, handbook: Handbook) -> str:
+    """The inside of a page's article: the notice of the settings, the page itself, the day of the handbook.
+
+    The styles of the handbook go by the class of the block around them.
+    """
+    return f'<div class="nb-page">\n{notice(handbook.settings.notice)}{html}{build_day(handbook.day)}</div>\n'
+
+
+def notice(words: str) -> str:
+    """The notice of the settings as a block of HTML, empty where there is none."""
+    return f'<p class="nb-notice" role="note" data-search-exclude>{text.shown(words)}</p>\n' if words else ""
+
+
+def build_day(date: dt.date) -> str:
+    """The day of the build as a line of HTML at the end of every page."""
+    when = f'<time datetime="{date.isoformat()}">{text.day(date)}</time>'
+    return f'\n<p class="nb-build" data-search-exclude>Handbook of {when}</p>\n'
+
+
+def anchor(title: str) -> str:
+    """The id of a heading: its letters and digits, small and without accents, with hyphens for what lies between."""
+    plain = unicodedata.normalize("NFKD", title).encode("ascii", "ignore").decode("ascii")
+    return re.sub(r"[-\s]+", "-", re.sub(r"[^\w\s-]", "", plain).strip().lower()) or "_1"
+
+
+def with_own_ids(html: str) -> str:
+    """The page with no two headings of one id: numbers go to later ones and to the page's own heading.
+
+    That can be any title of a data file, and the ids of the parts below it are addresses that others rely on.
+    """
+    headings = list(_HEADING.finditer(html))
+    if len({each["anchor"] for each in headings}) == len(headings):
+        return html
+    names: dict[int, str] = {}
+    for each in sorted(headings, key=lambda heading: heading["level"] == "1"):
+        name, number = each["anchor"], 0
+        while name in names.values():
+            number += 1
+            name = f"{each['anchor']}_{number}"
+        names[each.start()] = name
+    return _HEADING.sub(lambda each: f'<h{each["level"]} id="{names[each.start()]}"', html)
