@@ -111,7 +111,6 @@ LIBRARIES = {
     "jsonschema": {"reading"},
     "click": {"cli", "commands"},
     "jinja2": {"pages"},
-    "matplotlib": {"charts"},
     "scipy": {"statistics"},
 }
 

@@ -248,10 +248,3 @@ def test_is_the_same_each_time_and_in_another_process():
         [sys.executable, "-c", f"import sys; sys.path[:0] = {path!r}; {script}"], capture_output=True, check=True
     )
     assert again.stdout.decode() == first
-
-
-def test_matplotlib_waits_for_the_first_chart():
-    script = f"import sys; sys.path[:0] = {[each for each in sys.path if each]!r}; import notchbook.charts.specimens"
-    script += "; import notchbook.charts.comparison; print('matplotlib' in sys.modules)"
-    found = subprocess.run([sys.executable, "-c", script], capture_output=True, check=True, text=True)
-    assert found.stdout.strip() == "False"

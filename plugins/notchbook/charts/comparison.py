@@ -15,7 +15,7 @@ from notchbook.charts.words import counted, estimated_width_px, identifier, numb
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
-    from notchbook.charts.sheet import Point
+    from notchbook.charts.outlines import Point
     from notchbook.charts.style import Paint
 
 MOST_ROWS = 40
@@ -104,7 +104,7 @@ def comparison_chart(chart: ComparisonChart) -> str:
     means = [row.mean_kJ_m2 for row in rows if row.mean_kJ_m2 is not None]
     find_ticks = decade_ticks if chart.logarithmic else nice_ticks
     ticks = find_ticks(means, [row.interval_kJ_m2 for row in rows]) if means else None
-    sheet = Sheet()
+    sheet = Sheet(chart.id_prefix)
     columns = _columns(rows, chart.significant_figures)
     scale = Scale(ticks, columns.left, columns.right, chart.logarithmic) if ticks else None
     places = _places(groups)
@@ -128,7 +128,7 @@ def comparison_chart(chart: ComparisonChart) -> str:
         sheet.text((0.0, bottom + style.FONT_PX), f"and {counted(left_out, 'more result')}, not shown")
         bottom += style.LINE_PX
     height = bottom + 4.0 + draw_legend(sheet, _legend(rows, chart.break_words), bottom + 4.0)
-    return sheet.svg(height, chart.id_prefix, chart.title, describe_comparison(shown, left_out))
+    return sheet.svg(height, chart.title, describe_comparison(shown, left_out))
 
 
 def _first_rows(groups: Sequence[ComparisonGroup]) -> tuple[ComparisonGroup, ...]:

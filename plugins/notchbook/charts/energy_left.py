@@ -21,7 +21,7 @@ _MOST_TICKS = 6
 _STEPS = 40
 """Straight pieces that the curve is drawn of."""
 _FIGURES = 4
-_READ = Look("o", 8.0, Paint.COMPLETE)
+_READ = Look("disc", 8.0, Paint.COMPLETE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +46,7 @@ def energy_left_chart(chart: EnergyLeftChart) -> str:
     last = found.half_swings[-1]
     step = math.ceil(last / _MOST_TICKS)
     axes = axes_of([float(each) for each in range(0, last + step, step)], nice_ticks(found.left_pct, []))
-    sheet = Sheet()
+    sheet = Sheet(chart.id_prefix)
     draw_axes(sheet, axes, "Half swings since the release", "Energy left in % of the energy released")
     curve = [(last * place / _STEPS, found.fitted_pct(last * place / _STEPS)) for place in range(_STEPS + 1)]
     within = [(x, axes.upright.within(y)) for x, y in curve]
@@ -54,7 +54,7 @@ def energy_left_chart(chart: EnergyLeftChart) -> str:
     sheet.marks(axes.points(zip(found.half_swings, found.left_pct, strict=True)), _READ, name="readings")
     top = axes.bottom_px
     height = top + draw_legend(sheet, [Entry("mark", "release and readings, with the exponential", _READ)], top)
-    return sheet.svg(height, chart.id_prefix, chart.title, _description(found))
+    return sheet.svg(height, chart.title, _description(found))
 
 
 def _description(found: EnergyLeft) -> str:

@@ -12,7 +12,8 @@ from notchbook.charts.words import estimated_width_px, printable, shortened
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
-    from notchbook.charts.sheet import Point, Sheet
+    from notchbook.charts.outlines import Point
+    from notchbook.charts.sheet import Sheet
 
 _SAMPLE_PX = 14.0
 _BAND_SAMPLE_PX = 26.0

@@ -16,7 +16,7 @@ from notchbook.charts.words import estimated_width_px, minus, shortened
 if TYPE_CHECKING:
     import datetime as dt
 
-    from notchbook.charts.sheet import Point
+    from notchbook.charts.outlines import Point
 
 _TITLE_PX = 24.0
 _LABEL_PX = 18.0
@@ -26,8 +26,8 @@ _GAP_PX = 12.0
 _EDGE_PX = 16.0
 _LIMIT_PCT = 100.0
 _MOST_TICKS = 8
-_MARK = Look("o", 8.0, Paint.COMPLETE)
-_OVER = Look("D", 7.4, Paint.HINGE)
+_MARK = Look("disc", 8.0, Paint.COMPLETE)
+_OVER = Look("diamond", 7.4, Paint.HINGE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +73,7 @@ def losses_over_time_chart(chart: LossesOverTimeChart) -> str:
     years = _years([each.date for hammer in chart.hammers for each in hammer.points])
     level = Scale(years, _EDGE_PX, style.WIDTH_PX - _EDGE_PX)
     lowest, highest = min(0.0, *shares), max(_LIMIT_PCT, *shares)
-    sheet = Sheet()
+    sheet = Sheet(chart.id_prefix)
     sheet.text((0.0, style.FONT_PX), "Loss in % of what is allowed (dashed line)")
     top = _TITLE_PX
     for place, hammer in enumerate(chart.hammers):
@@ -85,7 +85,7 @@ def losses_over_time_chart(chart: LossesOverTimeChart) -> str:
     for year in years:
         sheet.line([(level.px(year), base), (level.px(year), base + 4.0)])
         sheet.text((level.px(year), base + style.LINE_PX), f"{year:.0f}", anchor="middle")
-    return sheet.svg(base + style.LINE_PX + 8.0, chart.id_prefix, chart.title, _description(chart))
+    return sheet.svg(base + style.LINE_PX + 8.0, chart.title, _description(chart))
 
 
 def _years(dates: list[dt.date]) -> tuple[float, ...]:

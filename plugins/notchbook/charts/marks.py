@@ -10,7 +10,8 @@ from notchbook.charts.words import identifier
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from notchbook.charts.sheet import Point, Sheet
+    from notchbook.charts.outlines import Point
+    from notchbook.charts.sheet import Sheet
 
 
 class Bar(Protocol):

@@ -19,6 +19,8 @@ _STRETCH = 0.75
 # Where the lowest value is below this share of the highest, the axis may as well start at zero.
 _NEAR_ZERO = 0.5
 _TICKS = 5
+_EDGE = 1e-10
+"""A range ends at a tick that is no further off, in steps: numbers such as 0.3 are none that a computer holds."""
 # The same on a logarithmic axis: an interval may stretch it by this factor on each side.
 _STRETCH_FACTOR = 2.0
 _MOST_DECADE_TICKS = 8
@@ -103,8 +105,6 @@ def nice_ticks(values: Iterable[float], intervals: Iterable[tuple[float, float] 
     Raises:
         ValueError: There is no value, or a number is not finite.
     """
-    from matplotlib.ticker import MaxNLocator
-
     known = list(values)
     ends = [interval for interval in intervals if interval is not None]
     if not known or not all(map(math.isfinite, known)) or not all(math.isfinite(end) for each in ends for end in each):
@@ -120,4 +120,16 @@ def nice_ticks(values: Iterable[float], intervals: Iterable[tuple[float, float] 
         bottom = 0.0
     if bottom == top:
         top = bottom + 1.0
-    return tuple(map(float, MaxNLocator(_TICKS, steps=[1, 2, 5, 10], min_n_ticks=2).tick_values(bottom, top)))
+    return _round_ticks(bottom, top)
+
+
+def _round_ticks(bottom: float, top: float) -> tuple[float, ...]:
+    """Multiples of 1, 2 or 5 times a power of ten around a range, in steps that cut it into five parts at most."""
+    least = (top - bottom) / _TICKS
+    place = math.floor(math.log10(least))
+    # from the digits, so that 0.2 is the number that reads so
+    steps = ((digit, each) for each in (place, place + 1) for digit in (1, 2, 5))
+    digit, place = next(each for each in steps if float(f"{each[0]}e{each[1]}") >= least * (1.0 - _EDGE))
+    step = float(f"{digit}e{place}")
+    first, last = math.floor(bottom / step + _EDGE), math.ceil(top / step - _EDGE)
+    return tuple(float(f"{digit * each}e{place}") for each in range(first, last + 1))

@@ -51,7 +51,7 @@ def shares_chart(chart: SharesChart) -> str:
     right = style.WIDTH_PX - max(estimated_width_px(each, style.FONT_PX) for each in numbers) - _GAP_PX
     scale = Scale(_TICKS_PCT, left, right)
     bottom = _TOP_PX + _ROW_PX * len(names)
-    sheet = Sheet()
+    sheet = Sheet(chart.id_prefix)
     sheet.text((0.0, style.FONT_PX), "Share of the variance in %")
     _draw_axis(sheet, scale, bottom)
     for row, ((_, share), name, number) in enumerate(zip(chart.shares, names, numbers, strict=True)):
@@ -61,7 +61,7 @@ def shares_chart(chart: SharesChart) -> str:
         sheet.area(*corners, Paint.COMPLETE, opacity=_OPACITY, name=f"share-{row + 1}")
         sheet.text((0.0, middle + _RAISE_PX), name)
         sheet.text((style.WIDTH_PX, middle + _RAISE_PX), number, anchor="end")
-    return sheet.svg(bottom + 4.0, chart.id_prefix, chart.title, _description(chart))
+    return sheet.svg(bottom + 4.0, chart.title, _description(chart))
 
 
 def _draw_axis(sheet: Sheet, scale: Scale, bottom: float) -> None:

@@ -1,53 +1,41 @@
-"""A sheet to draw one chart on: artists in, an SVG string out.
+"""A sheet to draw one chart on: lines, areas, marks and texts in, an SVG string out.
 
-All positions are in the chart's own pixels, x to the right and y down from the upper left corner.
+All positions are in the chart's own pixels, x to the right and y down from the upper left corner. The shape of a mark
+is written once and used often; what a chart inherits from its root is left out.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import html
 from typing import TYPE_CHECKING, Literal
-from xml.etree import ElementTree as ET
 
 from notchbook.charts import style
+from notchbook.charts.outlines import Point, outline, polyline, short
 from notchbook.charts.style import Paint
 from notchbook.charts.words import identifier, printable
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
-    from matplotlib.artist import Artist
-
     from notchbook.charts.style import Look
 
-Point = tuple[float, float]
 Stroke = Literal["solid", "dashed", "dotted"]
 Anchor = Literal["start", "middle", "end"]
-_DASHES: dict[Stroke, tuple[float, tuple[float, ...]] | Literal["solid"]] = {
-    "solid": "solid",
-    "dashed": (0.0, (6.0, 3.0)),
-    "dotted": (0.0, (1.5, 2.5)),
-}
-
-
-@dataclass(frozen=True, slots=True)
-class Label:
-    """One line of text."""
-
-    at: Point
-    text: str
-    anchor: Anchor
-    bold: bool
-    upwards: bool
-    """Whether it runs from below to above."""
+_DASHES: dict[Stroke, tuple[float, ...]] = {"solid": (), "dashed": (6.0, 3.0), "dotted": (1.5, 2.5)}
+"""Lengths of dashes and gaps, in widths of the line."""
+_PAINT_DECIMALS = 2
 
 
 class Sheet:
-    """Keeps artists in the order in which they were asked for; `svg` draws them."""
+    """Keeps what is drawn in the order in which it was asked for; `svg` puts it together."""
 
-    def __init__(self) -> None:
-        self._artists: list[tuple[Artist, str | None]] = []
-        self._labels: list[Label] = []
+    def __init__(self, id_prefix: str) -> None:
+        """Begin an empty one; no other chart on a page may have the same prefix, which starts every id."""
+        self._prefix = identifier(id_prefix)
+        self._shapes: dict[str, int] = {}
+        """Outlines of marks with their numbers."""
+        self._elements: list[str] = []
+        self._labels: list[str] = []
 
     def line(
         self,
@@ -59,102 +47,74 @@ class Sheet:
         name: str | None = None,
     ) -> None:
         """One or more polylines as one element."""
-        from matplotlib.patches import PathPatch
-        from matplotlib.path import Path
-
-        vertices = [point for each in strokes for point in each]
-        if not vertices:
-            return
-        codes = [Path.LINETO if place else Path.MOVETO for each in strokes for place in range(len(each))]
-        patch = PathPatch(
-            Path(vertices, codes),
-            facecolor="none",
-            edgecolor=paint.rgba(opacity),
-            linewidth=width_px,
-            linestyle=_DASHES[stroke],
-        )
-        self._artists.append((patch, name))
+        data = "".join(polyline(each) for each in strokes if each)
+        if data:
+            pen = _stroke(paint, width_px, opacity, _DASHES[stroke])
+            self._elements.append(f'<path{self._id(name)} d="{data}" fill="none"{pen} />')
 
     def area(
         self, low: Point, high: Point, paint: Paint, opacity: float = style.BAND_OPACITY, name: str | None = None
     ) -> None:
         """A filled rectangle between two corners."""
-        from matplotlib.patches import PathPatch
-        from matplotlib.path import Path
-
         (left, top), (right, bottom) = low, high
-        corners = [(left, top), (right, top), (right, bottom), (left, bottom), (left, top)]
-        patch = PathPatch(Path(corners, closed=True), facecolor=paint.rgba(opacity), linewidth=0.0)
-        self._artists.append((patch, name))
+        data = polyline([(left, top), (right, top), (right, bottom), (left, bottom)])
+        self._elements.append(f'<path{self._id(name)} d="{data}Z"{_fill(paint, opacity)} />')
 
     def marks(self, points: Iterable[Point], look: Look, *, hollow: bool = False, name: str | None = None) -> None:
         """One mark of that look at each point; hollow marks are outlines."""
-        from matplotlib.lines import Line2D
-
-        places = list(points)
+        places = [(short(x), short(y)) for x, y in points]
         if not places:
             return
-        ink = look.paint.rgba()
-        marks = Line2D(
-            [x for x, _ in places],
-            [y for _, y in places],
-            linestyle="none",
-            marker=look.marker,
-            markersize=look.size_px,
-            markerfacecolor="none" if hollow else ink,
-            markeredgecolor=ink,
-            markeredgewidth=style.MARK_STROKE_PX if hollow else 0.0,
-        )
-        self._artists.append((marks, name))
+        number = self._shapes.setdefault(outline(look.shape, look.size_px), len(self._shapes) + 1)
+        ink = f' fill="none"{_stroke(look.paint, style.MARK_STROKE_PX)}' if hollow else _fill(look.paint)
+        used = "".join(f'<use href="#{self._prefix}-shape-{number}" x="{x}" y="{y}" />' for x, y in places)
+        self._elements.append(f"<g{self._id(name)}{ink}>{used}</g>")
 
     def text(
         self, at: Point, text: str, *, anchor: Anchor = "start", bold: bool = False, upwards: bool = False
     ) -> None:
         """One line of text whose base line starts, is centred or ends there; it lies above all else."""
-        self._labels.append(Label(at, printable(text), anchor, bold, upwards))
+        x, y = map(short, at)
+        anchored = "" if anchor == "start" else f' text-anchor="{anchor}"'
+        turned = f' transform="rotate(-90 {x} {y})"' if upwards else ""
+        weight = ' font-weight="bold"' if bold else ""
+        self._labels.append(f'<text x="{x}" y="{y}"{anchored}{turned}{weight}>{_escaped(text)}</text>')
 
-    def svg(self, height_px: float, id_prefix: str, title: str, description: str) -> str:
+    def svg(self, height_px: float, title: str, description: str) -> str:
         """The chart as one line of SVG, to stand in a page or alone.
 
         Args:
             height_px: Height of the chart.
-            id_prefix: Starts every id; no other chart on the page may have the same.
             title: What the chart shows, in a few words.
             description: What the chart says, numbers included, for those who cannot see it.
         """
-        from matplotlib.figure import Figure
-        from matplotlib.transforms import Affine2D
-
-        from notchbook.charts.renderer import SvgRenderer
-
-        prefix = identifier(id_prefix)
-        figure = Figure((style.WIDTH_PX / 72.0, height_px / 72.0), dpi=72, frameon=False)
-        down = Affine2D.from_values(1.0, 0.0, 0.0, -1.0, 0.0, height_px)
-        for order, (artist, name) in enumerate(self._artists):
-            artist.set_transform(down)
-            artist.set_zorder(order)
-            artist.set_gid(name)
-            figure.add_artist(artist)
-        renderer = SvgRenderer(style.WIDTH_PX, height_px, prefix)
-        figure.draw(renderer)
-        for label in self._labels:
-            renderer.add_text(label)
-        renderer.finish()
-        root = renderer.root
-        for place, (tag, text) in enumerate((("title", title), ("desc", description))):
-            words = ET.Element(tag, {"id": f"{prefix}-{tag}"})
-            words.text = printable(text)
-            root.insert(place, words)
-        root.attrib.update(
-            {
-                "xmlns": "http://www.w3.org/2000/svg",
-                "viewBox": f"0 0 {style.WIDTH_PX:g} {height_px:g}",
-                "role": "img",
-                "aria-labelledby": f"{prefix}-title {prefix}-desc",
-                "class": "nb-chart",
-                "style": f"width:100%;max-width:{style.MAX_WIDTH}",
-                "fill": Paint.INK.value,
-                "font-size": f"{style.FONT_PX:g}",
-            }
+        prefix = self._prefix
+        shapes = "".join(f'<path id="{prefix}-shape-{number}" d="{data}" />' for data, number in self._shapes.items())
+        drawn = "".join([f"<defs>{shapes}</defs>" if shapes else "", *self._elements, *self._labels])
+        return (
+            f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {style.WIDTH_PX:g} {height_px:g}" role="img" '
+            f'aria-labelledby="{prefix}-title {prefix}-desc" class="nb-chart" '
+            f'style="width:100%;max-width:{style.MAX_WIDTH}" fill="{Paint.INK.value}" font-size="{style.FONT_PX:g}">'
+            f'<title id="{prefix}-title">{_escaped(title)}</title>'
+            f'<desc id="{prefix}-desc">{_escaped(description)}</desc>'
+            f"{drawn}</svg>"
         )
-        return ET.tostring(root, encoding="unicode")
+
+    def _id(self, name: str | None) -> str:
+        return "" if name is None else f' id="{self._prefix}-{name}"'
+
+
+def _fill(paint: Paint, opacity: float = 1.0) -> str:
+    colour = "" if paint is Paint.INK else f' fill="{paint.value}"'
+    return colour if opacity == 1.0 else f'{colour} fill-opacity="{short(opacity, _PAINT_DECIMALS)}"'
+
+
+def _stroke(paint: Paint, width_px: float, opacity: float = 1.0, dashes: tuple[float, ...] = ()) -> str:
+    width = f' stroke="{paint.value}" stroke-width="{short(width_px, _PAINT_DECIMALS)}"'
+    if opacity != 1.0:
+        width += f' stroke-opacity="{short(opacity, _PAINT_DECIMALS)}"'
+    return width + (f' stroke-dasharray="{" ".join(short(width_px * each) for each in dashes)}"' if dashes else "")
+
+
+def _escaped(text: str) -> str:
+    return html.escape(printable(text), quote=False)

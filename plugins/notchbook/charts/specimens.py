@@ -107,7 +107,7 @@ def specimens_chart(chart: SpecimensChart) -> str:
     values = [each.strength_kJ_m2 for each in chart.specimens if each.strength_kJ_m2 is not None]
     values += [each.mean_kJ_m2 for each in chart.sets]
     ticks = nice_ticks(values, [each.interval_kJ_m2 for each in chart.sets]) if values else None
-    sheet = Sheet()
+    sheet = Sheet(chart.id_prefix)
     frame = _frame(chart, ticks)
     sheet.text((0.0, style.FONT_PX), f"{chart.quantity} in kJ/m²" if ticks else "No specimen gave a value")
     if ticks:
@@ -123,7 +123,7 @@ def specimens_chart(chart: SpecimensChart) -> str:
     sheet.text(((frame.left + frame.right) / 2.0, top + style.FONT_PX), "Specimen", anchor="middle")
     top += style.LINE_PX + 4.0
     height = top + draw_legend(sheet, _legend(chart), top)
-    return sheet.svg(height, chart.id_prefix, chart.title, describe_specimens(chart))
+    return sheet.svg(height, chart.title, describe_specimens(chart))
 
 
 def _set_label(each: SetMark, figures: int) -> str:

@@ -9,7 +9,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import Enum
-from typing import Literal
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from notchbook.charts.outlines import Shape
 
 WIDTH_PX = 340.0
 """Width of every chart's own coordinates: about a phone's text column, so that the text keeps its size there."""
@@ -39,43 +42,26 @@ class Paint(Enum):
     NONE = "var(--nb-none,currentColor)"
     BAND = "var(--nb-band,currentColor)"
 
-    def rgba(self, opacity: float = 1.0) -> tuple[float, float, float, float]:
-        """A stand-in that can be drawn with; `paint_of` knows it again."""
-        return 0.0, 0.0, _PAINTS.index(self) / 255.0, opacity
-
-
-_PAINTS = tuple(Paint)
-
-
-def paint_of(rgba: tuple[float, ...]) -> Paint:
-    """The paint that a colour stands in for.
-
-    Raises:
-        IndexError: The colour stands for none.
-    """
-    return _PAINTS[round(sum(rgba[:3]) * 255.0)]
-
 
 @dataclass(frozen=True, slots=True)
 class Look:
     """How the marks of a break type look."""
 
-    marker: str | tuple[int, Literal[0, 1, 2], int]
-    """Marker in matplotlib's notation."""
+    shape: Shape
     size_px: float
     paint: Paint
 
 
 _LOOKS = {
-    "C": Look("o", 8.0, Paint.COMPLETE),
-    "H": Look("D", 6.8, Paint.HINGE),
-    "P": Look("^", 9.0, Paint.PARTIAL),
-    "N": Look("s", 7.2, Paint.NONE),
+    "C": Look("disc", 8.0, Paint.COMPLETE),
+    "H": Look("diamond", 6.8, Paint.HINGE),
+    "P": Look("triangle", 9.0, Paint.PARTIAL),
+    "N": Look("square", 7.2, Paint.NONE),
 }
-_OTHER = Look("v", 9.0, Paint.INK)
-PLAIN = Look("o", 8.0, Paint.INK)
+_OTHER = Look("triangle downwards", 9.0, Paint.INK)
+PLAIN = Look("disc", 8.0, Paint.INK)
 """A mark that stands for any break type."""
-STROKE_OUT = Look((2, 2, -45), 15.0, Paint.INK)
+STROKE_OUT = Look("stroke", 15.0, Paint.INK)
 """A slanting stroke through the mark of an excluded specimen."""
 
 

@@ -12,7 +12,8 @@ from notchbook.charts.words import estimated_width_px
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
-    from notchbook.charts.sheet import Point, Sheet
+    from notchbook.charts.outlines import Point
+    from notchbook.charts.sheet import Sheet
 
 _TITLE_PX = 24.0
 """Height of the line that names the upright quantity."""

@@ -17,7 +17,7 @@ _FIRST_TICK = 2.0
 _TICK_STEP = 2.0
 _MOST_TICKS = 12
 _FIGURES = 2
-_OTHER, _OWN = Look("o", 5.5, Paint.BAND), Look("o", 9.0, Paint.COMPLETE)
+_OTHER, _OWN = Look("disc", 5.5, Paint.BAND), Look("disc", 9.0, Paint.COMPLETE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +44,7 @@ def interval_chart(chart: IntervalChart) -> str:
     if not widths or not all(map(math.isfinite, [*widths.values(), chart.standard_deviation_kJ_m2])):
         raise ValueError("a chart of intervals needs at least one number of specimens, and finite widths only")
     axes = axes_of(_counts(max(widths)), nice_ticks([0.0, *widths.values()], []))
-    sheet = Sheet()
+    sheet = Sheet(chart.id_prefix)
     draw_axes(sheet, axes, "Number of bars n", "Half-width of the 95 % interval in kJ/m²")
     others = [(n, width) for n, width in widths.items() if n != chart.own_n]
     sheet.line(axes.points(widths.items()), paint=Paint.BAND, width_px=style.EDGE_WIDTH_PX, name="line")
@@ -54,7 +54,7 @@ def interval_chart(chart: IntervalChart) -> str:
         _draw_own(sheet, axes, chart.own_n, widths[chart.own_n])
         entries.append(Entry("mark", f"this record, n = {chart.own_n}", _OWN))
     top = axes.bottom_px
-    return sheet.svg(top + draw_legend(sheet, entries, top), chart.id_prefix, chart.title, _description(chart))
+    return sheet.svg(top + draw_legend(sheet, entries, top), chart.title, _description(chart))
 
 
 def _counts(most: int) -> list[float]:

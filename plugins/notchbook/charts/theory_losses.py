@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 _TICK_DEG = 30.0
 _FIGURES = 3
-_PLASTICS, _METALS = Look("o", 8.0, Paint.COMPLETE), Look("D", 6.8, Paint.HINGE)
+_PLASTICS, _METALS = Look("disc", 8.0, Paint.COMPLETE), Look("diamond", 6.8, Paint.HINGE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +51,7 @@ def loss_chart(chart: LossChart) -> str:
         raise ValueError("a chart of the loss correction needs finite numbers only")
     last = math.ceil(max(chart.release_angle_deg, chart.rise_deg[-1]) / _TICK_DEG)
     axes = axes_of([_TICK_DEG * step for step in range(last + 1)], nice_ticks([0.0, *values], []))
-    sheet = Sheet()
+    sheet = Sheet(chart.id_prefix)
     draw_axes(sheet, axes, "Angle of rise in degrees", "Loss correction in J")
     lines: tuple[tuple[str, tuple[float, ...], Look, Stroke], ...] = (
         ("plastics", chart.plastics_J, _PLASTICS, "solid"),
@@ -63,7 +63,7 @@ def loss_chart(chart: LossChart) -> str:
         sheet.marks([points[0], points[-1]], look, name=f"{name}-ends")
     top = axes.bottom_px
     entries = [Entry("mark", "plastics methods", _PLASTICS), Entry("mark", "metals methods", _METALS)]
-    return sheet.svg(top + draw_legend(sheet, entries, top), chart.id_prefix, chart.title, _description(chart))
+    return sheet.svg(top + draw_legend(sheet, entries, top), chart.title, _description(chart))
 
 
 def _description(chart: LossChart) -> str:

@@ -18,7 +18,7 @@ from notchbook.charts.words import estimated_width_px
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
-    from notchbook.charts.sheet import Point
+    from notchbook.charts.outlines import Point
 
 _TICKS_PCT = (0.0, 20.0, 40.0, 60.0, 80.0, 100.0)
 _EDGE_PX = 10.0
@@ -81,7 +81,7 @@ def window_chart(chart: WindowChart) -> str:
     places = [scale.px(scale.within(used)) for used in numbers]
     levels = _levels(places)
     bottom = _TOP_PX + _LEVEL_PX * (max([_FEWEST_LEVELS - 1, *levels]) + 1)
-    sheet = Sheet()
+    sheet = Sheet(chart.id_prefix)
     sheet.text((0.0, style.FONT_PX), "Energy used in % of the pendulum's")
     _draw_window(sheet, scale, chart, bottom)
     _draw_axis(sheet, scale, bottom)
@@ -89,7 +89,7 @@ def window_chart(chart: WindowChart) -> str:
     draw_by_type(sheet, list(zip(chart.specimens, zip(places, heights, strict=True), strict=True)), "marks")
     top = bottom + style.LINE_PX + 6.0
     height = top + draw_legend(sheet, _legend(chart), top)
-    return sheet.svg(height, chart.id_prefix, chart.title, describe_window(chart))
+    return sheet.svg(height, chart.title, describe_window(chart))
 
 
 def _levels(places: Sequence[float]) -> list[int]:
