@@ -4,24 +4,23 @@ from __future__ import annotations
 
 import html
 import re
-from typing import TYPE_CHECKING, NamedTuple
+from typing import NamedTuple
 
 from notchbook.pages.finished import Heading, SearchPart
 
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
 # Of our templates or of the sanitiser: well nested, and with values of attributes in double quotes.
-_TAG = re.compile(r'<(?P<end>/?)(?P<name>[a-zA-Z][a-zA-Z0-9-]*)(?P<attributes>[^>"]*(?:"[^"]*"[^>"]*)*)>')
-_ID = re.compile(r'\sid="([^"]*)"')
-_LEFT_OUT = "data-search-exclude"
-_NO_TEXT = frozenset({"script", "style", "svg", "math", "template"})
-_IN_A_LINE = frozenset(
-    {"a", "abbr", "b", "bdi", "bdo", "cite", "code", "data", "del", "dfn", "em", "i", "ins", "kbd", "label", "mark",
-     "q", "s", "samp", "small", "span", "strong", "sub", "sup", "time", "u", "var", "wbr"}
-)  # fmt: skip
-_CELLS = frozenset({"td", "th"})
-_HEADINGS = frozenset({"h1", "h2", "h3", "h4", "h5", "h6"})
+_ATTRIBUTES = r'\b[^>"]*(?:"[^"]*"[^>"]*)*'
+_HEADING = re.compile(rf'<h([1-6])(?=[^>]*\sid="([^"]*)"){_ATTRIBUTES}>(.*?)</h\1>', re.DOTALL)
+_NO_TEXT = re.compile(
+    rf"<(?P<name>script|style|svg|math|template){_ATTRIBUTES}>"
+    rf'|<(?P<marked>[a-z][a-z0-9]*)\b[^>"]*(?:"[^"]*"[^>"]*)*?\sdata-search-exclude{_ATTRIBUTES}>'
+)
+_IN_A_LINE = re.compile(
+    "</?(?:a|abbr|b|bdi|bdo|cite|code|data|del|dfn|em|i|ins|kbd|label|mark|q|s|samp|small|span|strong|sub|sup|time|u"
+    f"|var|wbr){_ATTRIBUTES}>"
+)
+_CELL = re.compile(f"</?t[dh]{_ATTRIBUTES}>")
+_BLOCK = re.compile(f"</?[a-z][a-z0-9-]*{_ATTRIBUTES}>")
 _BREAK = "\0"
 """Between lines; HTML can hold no such character."""
 
@@ -44,58 +43,47 @@ def contents(page: str, title: str) -> Contents:
         page: its HTML.
         title: of the page itself.
     """
+    text = _CELL.sub(" ", _IN_A_LINE.sub("", _without_what_no_search_finds(page)))
+    # the text before each heading, its level, its id, what stands in it
+    first, *rest = _HEADING.split(text)
     own: Heading | None = None
     headings: list[Heading] = []
-    parts: list[tuple[str, str, list[str]]] = [("", title, [])]
-    pieces = parts[0][2]
-    begun: re.Match[str] | None = None
-    for piece, name, attributes in _pieces(page):
-        pieces.append(piece)
-        if name in _HEADINGS:
-            if attributes is not None:
-                begun = _ID.search(attributes)
-                pieces = [] if begun else pieces
-            elif begun is not None:
-                heading = Heading(int(name[1]), html.unescape(begun[1]), " ".join(_lines(pieces)))
-                begun = None
-                if heading.level == 1 and own is None:
-                    own = heading
-                else:
-                    headings.append(heading)
-                    parts.append((heading.anchor, heading.title, []))
-                pieces = parts[-1][2]
-        if name not in _IN_A_LINE:
-            pieces.append(" " if name in _CELLS else _BREAK)
+    parts = [("", title, [first])]
+    for level, anchor, inside, below in zip(rest[::4], rest[1::4], rest[2::4], rest[3::4], strict=True):
+        heading = Heading(int(level), html.unescape(anchor), " ".join(_lines([inside])))
+        if heading.level == 1 and own is None:
+            own = heading
+            parts[0][2].append(below)
+        else:
+            headings.append(heading)
+            parts.append((heading.anchor, heading.title, [below]))
     search = (SearchPart(anchor, words, "\n".join(_lines(found))) for anchor, words, found in parts)
     return Contents(own, tuple(headings), tuple(search))
 
 
-def _pieces(page: str) -> Iterator[tuple[str, str, str | None]]:
-    """Each text with the tag behind it and, where that begins an element, its attributes; without what is left out."""
-    place = 0
-    while found := _TAG.search(page, place):
-        text, name, attributes = page[place : found.start()], found["name"].lower(), found["attributes"]
-        place = found.end()
-        if found["end"]:
-            yield text, name, None
-            continue
-        if name in _NO_TEXT or _LEFT_OUT in attributes:
-            place = _end(page, name, place)
-        yield text, name, attributes
-    yield page[place:], "", None
+def _without_what_no_search_finds(page: str) -> str:
+    """The page without scripts, drawings and formulae, and without what is marked as nothing to be found."""
+    kept, place = [], 0
+    while found := _NO_TEXT.search(page, place):
+        kept.append(page[place : found.start()])
+        place = _end(page, found["name"] or found["marked"], found.end())
+    return _BREAK.join([*kept, page[place:]])
 
 
 def _end(page: str, name: str, place: int) -> int:
     """Where an element ends whose content begins there; there, where it has none."""
-    depth = 1
-    for found in re.finditer(rf"<(/?){name}\b", page[place:], re.IGNORECASE):
+    depth, at = 1, place
+    tag = re.compile(rf"<(/?){name}\b[^>]*>")
+    while found := tag.search(page, at):
+        at = found.end()
         depth += -1 if found[1] else 1
         if depth == 0:
-            return page.index(">", place + found.end()) + 1
+            return at
     return place
 
 
 def _lines(pieces: list[str]) -> list[str]:
     """The lines of the text without spaces around them, none of them empty."""
-    lines = (" ".join(line.split()) for line in html.unescape("".join(pieces)).split(_BREAK))
+    text = _BLOCK.sub(_BREAK, _BREAK.join(pieces))
+    lines = (" ".join(line.split()) for line in html.unescape(text).split(_BREAK))
     return [line for line in lines if line]

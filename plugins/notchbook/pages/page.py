@@ -107,7 +107,7 @@ def _environment() -> Environment:
     environment = Environment(
         loader=FileSystemLoader(TEMPLATES),
         autoescape=True,
-        finalize=text.shown,
+        finalize=text.finalized,
         undefined=StrictUndefined,
         trim_blocks=True,
         lstrip_blocks=True,

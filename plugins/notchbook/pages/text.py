@@ -24,15 +24,23 @@ _MONTHS = (
 )  # fmt: skip
 
 
-def shown(value: object) -> object:
-    """Foreign text as text and nothing else; markup of our own and numbers as they are."""
-    if not isinstance(value, str) or isinstance(value, Markup):
-        return value
-    return escape(one_line(value))
+def shown(value: str) -> Markup:
+    """Foreign text as text and nothing else; markup of our own as it is."""
+    return escape(value if isinstance(value, Markup) else one_line(value))
+
+
+def finalized(value: object) -> object:
+    """A value of a template before it is escaped: foreign text on one line; markup of our own and numbers as they are.
+
+    Every value passes here, so that it asks for the type alone.
+    """
+    return one_line(value) if type(value) is str else value
 
 
 def one_line(value: str) -> str:
     """Foreign text with its spaces as single ones and a mark for what cannot be shown; not yet escaped."""
+    if value.isprintable() and "  " not in value:
+        return value
     return _SPACE.sub(" ", _UNSHOWABLE.sub("\N{REPLACEMENT CHARACTER}", value))
 
 

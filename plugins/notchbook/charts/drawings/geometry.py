@@ -68,13 +68,10 @@ class Box:
     def crossed_by(self, segment: Segment) -> bool:
         """Whether any part of a segment lies inside, by cutting it at each edge in turn."""
         (x, y), (end_x, end_y) = segment
-        # most segments lie to one side of the box
-        if (
-            (x <= self.left and end_x <= self.left)
-            or (x >= self.right and end_x >= self.right)
-            or (y <= self.top and end_y <= self.top)
-            or (y >= self.bottom and end_y >= self.bottom)
-        ):
+        # most segments of a drawing lie wholly on one side
+        if (x <= self.left and end_x <= self.left) or (x >= self.right and end_x >= self.right):
+            return False
+        if (y <= self.top and end_y <= self.top) or (y >= self.bottom and end_y >= self.bottom):
             return False
         enters, leaves = 0.0, 1.0
         across, down = (x, end_x - x, self.left, self.right), (y, end_y - y, self.top, self.bottom)
