@@ -12,7 +12,8 @@ from typing import TYPE_CHECKING, Literal
 from notchbook.charts import style
 from notchbook.charts.outlines import Point, outline, polyline, short
 from notchbook.charts.style import Paint
-from notchbook.charts.words import identifier, printable
+from notchbook.charts.words import identifier
+from notchbook.wording.lines import one_line
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -117,4 +118,4 @@ def _stroke(paint: Paint, width_px: float, opacity: float = 1.0, dashes: tuple[f
 
 
 def _escaped(text: str) -> str:
-    return html.escape(printable(text), quote=False)
+    return html.escape(one_line(text), quote=False)

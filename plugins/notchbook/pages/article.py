@@ -7,6 +7,7 @@ import unicodedata
 from typing import TYPE_CHECKING
 
 from notchbook.pages import text
+from notchbook.wording.dates import day_words
 
 if TYPE_CHECKING:
     import datetime as dt
@@ -31,7 +32,7 @@ def notice(words: str) -> str:
 
 def build_day(date: dt.date) -> str:
     """The day of the build as a line of HTML at the end of every page."""
-    when = f'<time datetime="{date.isoformat()}">{text.day(date)}</time>'
+    when = f'<time datetime="{date.isoformat()}">{day_words(date)}</time>'
     return f'\n<p class="nb-build" data-search-exclude>Handbook of {when}</p>\n'
 
 

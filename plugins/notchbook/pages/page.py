@@ -14,6 +14,10 @@ from notchbook.pages.contents import contents
 from notchbook.pages.finished import FinishedPage
 from notchbook.pages.regions import told_apart
 from notchbook.pages.sheets.qr_code import qr_code
+from notchbook.wording.dates import day_words
+from notchbook.wording.lines import one_line
+from notchbook.wording.lists import counted
+from notchbook.wording.numbers import plain, to_decimals, to_figures
 
 if TYPE_CHECKING:
     from jinja2 import Environment
@@ -114,11 +118,11 @@ def _environment() -> Environment:
     )
     environment.filters.update(
         anchor=anchor,
-        number=text.number,
-        significant=text.significant,
-        plain=text.plain,
-        day=text.day,
-        counted=text.counted,
+        number=to_decimals,
+        significant=to_figures,
+        plain=plain,
+        day=day_words,
+        counted=counted,
         symbol=text.symbol,
         qr_code=qr_code,
     )
@@ -130,7 +134,7 @@ def finished(page: Page, handbook: Handbook, *, listed: bool, directory_urls: bo
     links = Links(page.src_uri, directory_urls, site_url)
     template = _environment().get_template(page.template)
     html = template.render(page.values, title=page.title, link=links, source=page.source)
-    title = text.one_line(page.title)
+    title = one_line(page.title)
     body = with_own_ids(told_apart(html))
     found = contents(body, title)
     return FinishedPage(
