@@ -1,7 +1,6 @@
 """Ticks of a straight axis, held against those that matplotlib would choose."""
 
-import random
-
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -16,7 +15,7 @@ VALUES = st.lists(st.floats(0.01, 1000.0), min_size=2, max_size=12)
 # below half of the highest our axis begins at zero. A range that ends at a tick but for the last bit of a binary
 # fraction can have one tick more or less, so that the ranges are drawn once and for all.
 def test_ticks_are_those_of_matplotlib():
-    numbers = random.Random(1)
+    numbers = np.random.default_rng(1)
     for _ in range(500):
         high, share = 10.0 ** numbers.uniform(-3.0, 4.0), numbers.uniform(0.1, 0.49)
         low = high * (1.0 - share)
