@@ -15,8 +15,12 @@ if TYPE_CHECKING:
 
     from notchbook.checks.subject import RecordCase
 
-# How many energies of one way of breaking say anything, and the share of those of partial breaks that N exceeds.
-_FEWEST_APART, _FEWEST_BROKEN, _PARTIAL = 3, 2, 0.5
+FEWEST_APART, FEWEST_BROKEN = 3, 2
+"""How many energies of one way of breaking say anything."""
+PARTIAL = 0.5
+"""Share of the energy of partial breaks that one that did not break exceeds."""
+APART, HINGED = "C", "CH"
+"""Letters of the bars that came apart, and of those that did or nearly did."""
 
 BREAK_TYPE = Rule(
     "break-type",
@@ -93,13 +97,13 @@ def no_break_energy(case: RecordCase) -> Iterator[Complaint]:
     method, result = case.method, case.result
     if method is None or result is None:
         return
-    apart, hinged, broken = (_broken_energies(case, letters) for letters in ("C", "CH", None))
-    if len(apart) >= _FEWEST_APART:
+    apart, hinged, broken = (_broken_energies(case, letters) for letters in (APART, HINGED, None))
+    if len(apart) >= FEWEST_APART:
         limit_J, words = max(apart), "the most that a bar took that came apart"
-    elif len(hinged) >= _FEWEST_BROKEN:
+    elif len(hinged) >= FEWEST_BROKEN:
         limit_J, words = statistics.fmean(hinged), "the mean of those that came apart or nearly"
-    elif len(broken) >= _FEWEST_BROKEN:
-        limit_J, words = _PARTIAL * statistics.fmean(broken), "half of what those that broke took"
+    elif len(broken) >= FEWEST_BROKEN:
+        limit_J, words = PARTIAL * statistics.fmean(broken), "half of what those that broke took"
     else:
         return
     for index, specimen in enumerate(result.specimens):

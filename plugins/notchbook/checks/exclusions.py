@@ -38,9 +38,11 @@ _SEPARATORS = re.compile(r"[\W_]+")
 _LOOKED_AT = 300
 """Characters of a reason."""
 _SIGNIFICANCE = 0.01
-_MOST_MISSING = 2
+MOST_MISSING = 2
+"""Numbers that may have been left out of a row; more are a row that was numbered otherwise."""
 _SHORTEST = 2
-_NUMBER = re.compile(r"[0-9]{1,6}\Z")
+ROW_NUMBER = re.compile(r"[0-9]{1,6}")
+"""A number that bars are numbered by."""
 _SAID_OUT = re.compile(
     r"\b(?:bar|specimen|no\.?) ?(?:no\.? ?)?([\w-]{1,20}) (?:(?:was|is|has been|had to be|must be|should be) "
     r"(?:\w+ )?(?:excluded|left out|discarded|rejected|not counted|invalid)|(?:does|did) not count|slipped|"
@@ -110,11 +112,11 @@ def _was_far_off(case: RecordCase, index: int) -> bool:
 def bar_missing(case: RecordCase) -> Iterator[Complaint]:
     """One or two numbers that are left out of a row of them."""
     ids = [each.id for each in case.record.specimens]
-    if not all(_NUMBER.match(each) for each in ids):
+    if not all(ROW_NUMBER.fullmatch(each) for each in ids):
         return
     numbers = {int(each) for each in ids}
     first, last = min(numbers), max(numbers)
-    if len(numbers) == len(ids) and 0 < last - first + 1 - len(numbers) <= _MOST_MISSING:
+    if len(numbers) == len(ids) and 0 < last - first + 1 - len(numbers) <= MOST_MISSING:
         missing = [str(each) for each in range(first, last + 1) if each not in numbers]
         yield Complaint(
             ("specimens",),

@@ -22,7 +22,8 @@ if TYPE_CHECKING:
 
     from notchbook.checks.subject import RecordCase
 
-_MOST_CHANCE = 1e-4
+MOST_CHANCE = 1e-4
+"""Probability below which chance is no explanation: common practice, no source."""
 _LEAST_VARIATION = 0.02
 """Share of the absorbed energy that bars of a plastic differ by at the least, as a standard deviation."""
 _ROUND = (10.0, 5.0, 2.0, 1.0, 0.5, 0.2, 0.1, 0.05, 0.02, 0.01)
@@ -91,7 +92,7 @@ def in_order(case: RecordCase) -> Iterator[Complaint]:
     ordered = sorted(readings)
     if not readings or readings not in (ordered, ordered[::-1]):
         return
-    if _listed_by_number(case) and 2.0 / arrangements(readings) < _MOST_CHANCE:
+    if _listed_by_number(case) and 2.0 / arrangements(readings) < MOST_CHANCE:
         way = "falls" if readings[0] > readings[-1] else "rises"
         yield Complaint(
             ("specimens",),
@@ -130,7 +131,7 @@ def in_steps(case: RecordCase) -> Iterator[Complaint]:
         # any mark can be the smallest
         step, places = ordered_step, "once they are put in order of size"
         chance = math.prod(chances) * arrangements(readings) * len(readings)
-    if chance < _MOST_CHANCE:
+    if chance < MOST_CHANCE:
         yield Complaint(
             ("specimens",),
             f"all {len(readings)} readings are {number(abs(step))}{_unit(case)} apart {places}: they look made up",
@@ -149,7 +150,7 @@ def _all_the_same(case: RecordCase, readings: list[float]) -> Iterator[Complaint
         size = float(energy_from_rise_J(hammer.moment_Nm, rise + mark[2] / 2.0, rise - mark[2] / 2.0))
     spread = _LEAST_VARIATION * max(energies)
     same = math.erf(abs(size) / 2.0 / spread / math.sqrt(2.0)) if spread > 0.0 else 1.0
-    if same ** (len(readings) - 1) < _MOST_CHANCE:
+    if same ** (len(readings) - 1) < MOST_CHANCE:
         yield Complaint(
             ("specimens",),
             f"all {len(readings)} readings are {number(readings[0])}{_unit(case)}; bars of a plastic vary by more than "
@@ -190,7 +191,7 @@ def _round_number(steps: list[int], mark: float) -> tuple[int, float, float] | N
         # what more than half of them share stands in the middle of them all
         ending = sorted(endings)[len(endings) // 2]
         count = endings.count(ending)
-        if 2 * count <= len(endings) or marks * at_least([1.0 / marks] * len(steps), count) >= _MOST_CHANCE:
+        if 2 * count <= len(endings) or marks * at_least([1.0 / marks] * len(steps), count) >= MOST_CHANCE:
             continue
         column = table([steps])
         wide = float(typical_spreads(column, np.ones(1))[0]) >= _WIDE * marks

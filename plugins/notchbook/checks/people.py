@@ -15,7 +15,8 @@ if TYPE_CHECKING:
     from notchbook.model.acknowledgement import Acknowledgement
     from notchbook.model.procedure import Deviation
 
-_CODE = re.compile(r"[A-Z]{1,6}-?[0-9]{1,4}[a-z]?\Z")
+CODE = re.compile(r"[A-Z]{1,6}-?[0-9]{1,4}[a-z]?")
+"""What a code of a role or group is: common practice, no source."""
 
 PEOPLE_CODES = Rule(
     "people-codes",
@@ -27,7 +28,7 @@ PEOPLE_CODES = Rule(
 
 
 def _named(keys: tuple[str | int, ...], code: str) -> Iterator[Complaint]:
-    if not _CODE.match(code):
+    if not CODE.fullmatch(code):
         yield Complaint(
             keys,
             f"'{code}' is not a code of a role or group",

@@ -67,8 +67,10 @@ ENERGY_WINDOW = Rule(
     "Check the reading; if it is right, repeat the test with the hammer whose window holds the energy.",
     declarable=True,
 )
-# What a reading and the free swing before it may be off together, in divisions.
-_MISREAD_DIVISIONS = 2.0
+MISREAD_DIVISIONS = 2.0
+"""What a reading and the free swing before it may be off together, in divisions."""
+LARGER_BY = 1.01
+"""Factor between the energies of two hammers of which one is larger: what each of them may be off."""
 
 LARGER_HAMMER = Rule(
     "larger-hammer",
@@ -239,7 +241,7 @@ def _least_J(hammer: SwungHammer, share: float, indicator: Indicator) -> float:
     """The least energy that a hammer would have shown to be inside its window, by however its scale is read."""
     least_J = share * hammer.potential_energy_J
     rise_deg = float(rise_from_energy_deg(hammer.moment_Nm, hammer.release_angle_deg, least_J))
-    return least_J + _MISREAD_DIVISIONS * division_worth_J(indicator, hammer, rise_deg)
+    return least_J + MISREAD_DIVISIONS * division_worth_J(indicator, hammer, rise_deg)
 
 
 def larger_hammer(case: RecordCase) -> Iterator[Complaint]:
@@ -255,7 +257,7 @@ def larger_hammer(case: RecordCase) -> Iterator[Complaint]:
         for (rig, _), each in case.around.evaluation.hammers.items()
         if rig == hammer.rig
         and each.method == hammer.method
-        and each.potential_energy_J > hammer.potential_energy_J * 1.01
+        and each.potential_energy_J > hammer.potential_energy_J * LARGER_BY
         and _sound(each, method)
         and _least_J(each, low, indicator) <= min(energies)
         and max(energies) <= high * each.potential_energy_J

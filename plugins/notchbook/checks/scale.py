@@ -18,15 +18,16 @@ if TYPE_CHECKING:
     from notchbook.model.rig import Indicator
     from notchbook.model.swings import FreeSwings
 
-# Fewer readings agree with a grid, or miss it, by chance.
-_FEWEST_OF_A_RECORD, _FEWEST_OF_A_RIG = 10, 30
-# Somebody who estimates between the marks does so in more than one reading of ten.
-_SLIPS = 0.1
+FEWEST_OF_A_RECORD, _FEWEST_OF_A_RIG = 10, 30
+"""Fewer readings agree with a grid, or miss it, by chance."""
+SLIPS = 0.1
+"""Somebody who estimates between the marks does so in more than one reading of ten."""
 # Of readings to a tenth of a division four in five lie off its halves.
 _ESTIMATED = 1.0 / 3.0
 # Ten times too fine a division makes half a real one five of its own.
 _COARSER = 5.0
-_LAST_BIT = 1e-6
+MARK_SLACK = 1e-6
+"""Share of a mark, or of a reading in marks, by which a reading may miss it for the last bits of a binary fraction."""
 
 READING_DIVISION = Rule(
     "reading-division",
@@ -63,7 +64,7 @@ def division_worth_J(indicator: Indicator, hammer: SwungHammer, rise_deg: float)
 def on_mark(reading: float, mark: float) -> bool:
     """Whether a reading is a whole number of marks, but for the last bits of a binary fraction."""
     steps = reading / mark
-    return abs(steps - round(steps)) <= _LAST_BIT * max(1.0, abs(steps))
+    return abs(steps - round(steps)) <= MARK_SLACK * max(1.0, abs(steps))
 
 
 def _swing_readings(swings: FreeSwings | None, key: str) -> Iterator[tuple[tuple[str | int, ...], float]]:
@@ -92,7 +93,7 @@ def reading_division(case: RecordCase) -> Iterator[Complaint]:
     key, unit, size = division
     readings = list(_readings(case.record, key))
     between = [(keys, value) for keys, value in readings if not on_mark(value, size / 2.0)]
-    if len(readings) < _FEWEST_OF_A_RECORD or len(between) > _SLIPS * len(readings):
+    if len(readings) < FEWEST_OF_A_RECORD or len(between) > SLIPS * len(readings):
         return
     for keys, value in between:
         yield Complaint(

@@ -10,6 +10,7 @@ from notchbook.checks.subject import Check, Complaint, RecordCase, VerificationC
 from notchbook.checks.words import too_far
 from notchbook.evaluation.losses import swing_energies
 from notchbook.findings import Rule
+from notchbook.model.requirement import LAST_BIT
 from notchbook.wording.numbers import number
 
 if TYPE_CHECKING:
@@ -21,10 +22,11 @@ if TYPE_CHECKING:
     from notchbook.model.rig import Rig
     from notchbook.model.swings import FreeSwings
 
-# Losses per half swing shrink as the swings do; a quarter is more than that does over ten half swings.
 LATER_SHARE = 0.25
-# Half a division worth less than this share of the allowed loss shows a loss that is there; a coarser scale may not.
-_RESOLVED_SHARE = 0.1
+"""Losses per half swing shrink as the swings do; a quarter is more than that does over ten half swings."""
+RESOLVED_SHARE = 0.1
+"""Half a division worth less than this share of the allowed loss shows a loss that is there; a coarser scale may
+not."""
 
 FREE_SWINGS_COMPLETE = Rule(
     "free-swings-complete",
@@ -92,7 +94,7 @@ class _Swung:
         """Whether a swing lost nothing, though the scale is fine enough to show what a sound pendulum loses."""
         half_J = self.division_J(self.hammer.release_angle_deg) / 2.0
         allowed_J = self.allowed.loss_pct / 100.0 * self.hammer.nominal_energy_J if self.allowed else 0.0
-        return energy_J <= 0.0 if half_J < _RESOLVED_SHARE * allowed_J else energy_J < -half_J * (1 + 1e-9)
+        return energy_J <= 0.0 if half_J < RESOLVED_SHARE * allowed_J else energy_J < -half_J * (1 + LAST_BIT)
 
 
 def _swung(case: RecordCase | VerificationCase) -> _Swung | None:

@@ -5,16 +5,17 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from notchbook.model.requirement import LAST_BIT
 from notchbook.wording.numbers import number
 
 if TYPE_CHECKING:
     from notchbook.model.requirement import Requirement
 
-# A departure of 1 % exactly must not fail for the last bit of a binary fraction.
-_LAST_BIT = 1e-9
-# How far a value may lie from the required one, as a factor, and still be taken for the same length in another unit.
-_SAME_SIZE = 1.25
-_UNITS_OF_LENGTH = {-3: "metres", -1: "centimetres", 1: "tenths of a millimetre", 3: "micrometres"}
+SAME_SIZE = 1.25
+"""How far a value may lie from the required one, as a factor, and still be taken for the same length in another unit:
+common practice, no source."""
+UNITS_OF_LENGTH = {-3: "metres", -1: "centimetres", 1: "tenths of a millimetre", 3: "micrometres"}
+"""By how many powers of ten their numbers are off those in millimetres."""
 
 
 def departs(name: str, value: float, unit: str, requirement: Requirement, who: str) -> str:
@@ -31,7 +32,7 @@ def departure_pct(value: float, expected: float) -> float:
 
 def too_far(off_pct: float, allowed_pct: float) -> bool:
     """Whether a departure to either side is more than is allowed, the limit itself being allowed."""
-    return abs(off_pct) > allowed_pct + _LAST_BIT * max(1.0, allowed_pct)
+    return abs(off_pct) > allowed_pct + LAST_BIT * max(1.0, allowed_pct)
 
 
 def power_of_ten_off(value: float, expected: float) -> int:
@@ -40,9 +41,9 @@ def power_of_ten_off(value: float, expected: float) -> int:
         return 0
     power = round(math.log10(value / expected))
     factor = value / expected / 10.0**power
-    return power if power and 1 / _SAME_SIZE <= factor <= _SAME_SIZE else 0
+    return power if power and 1 / SAME_SIZE <= factor <= SAME_SIZE else 0
 
 
 def looks_like_length(power: int) -> str:
     """What unit a length in millimetres that is so many powers of ten off was written in."""
-    return _UNITS_OF_LENGTH.get(power, f"a slip of the decimal point by {abs(power)}")
+    return UNITS_OF_LENGTH.get(power, f"a slip of the decimal point by {abs(power)}")

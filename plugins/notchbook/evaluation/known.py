@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-# Nothing on a bench comes near it; a quotient beyond it has next to nothing below the line, and its square overflows.
-_LARGEST = 1e100
+LARGEST = 1e100
+"""Nothing on a bench comes near it; a quotient beyond it has next to nothing below the line, and its square
+overflows."""
 
 
 def known(value: float) -> float | None:
     """The value, or None where it is not a number or out of all measure: then it cannot be had."""
-    return value if abs(value) <= _LARGEST else None
+    return value if abs(value) <= LARGEST else None

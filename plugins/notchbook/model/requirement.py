@@ -5,8 +5,9 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-# A reading such as 62.5 against 62 + 0.5 must not fail for the last bit of a binary fraction.
-_LAST_BIT = 1e-9
+LAST_BIT = 1e-9
+"""Share by which a value may pass its limit: 62.5 against 62 + 0.5 must not fail for the last bit of a binary
+fraction."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +58,7 @@ class Requirement:
 
     def allows(self, measured: float) -> bool:
         """Whether a measured value lies inside the tolerance, its ends included."""
-        slack = _LAST_BIT * max(1.0, abs(self.value))
+        slack = LAST_BIT * max(1.0, abs(self.value))
         return self.lowest - slack <= measured <= self.highest + slack
 
     def text(self, unit: str = "") -> str:

@@ -10,7 +10,8 @@ import numpy as np
 
 from notchbook.physics.arrays import FloatArray, Floats
 
-_ROUNDING = 1e-15  # a squared sine this far below 0 is still taken for 0
+ROUNDING = 1e-15
+"""A squared sine this far below 0 is still taken for 0."""
 
 
 def potential_energy_J(moment_Nm: Floats, release_angle_deg: Floats) -> Floats:
@@ -97,7 +98,7 @@ def rise_from_energy_deg(moment_Nm: Floats, release_angle_deg: Floats, energy_J:
     share = np.divide(energy_J, moment_Nm) / 2.0
     sine_squared = np.sin(half_release) ** 2 - share
     cosine_squared = np.cos(half_release) ** 2 + share
-    exists = (sine_squared >= -_ROUNDING) & (cosine_squared >= -_ROUNDING)
+    exists = (sine_squared >= -ROUNDING) & (cosine_squared >= -ROUNDING)
     half_rise = np.arctan2(np.sqrt(np.maximum(sine_squared, 0.0)), np.sqrt(np.maximum(cosine_squared, 0.0)))
     rise: Floats = np.where(exists, np.degrees(2.0 * half_rise), np.nan)[()]
     return rise

@@ -6,8 +6,8 @@ import math
 import re
 
 _LONGEST_NUMBER = 400
-# In no unit of the data files is anything smaller; the square of a smaller number may vanish and be divided by.
-_SMALLEST_NUMBER = 1e-30
+SMALLEST_NUMBER = 1e-30
+"""In no unit of the data files is anything smaller; the square of a smaller number may vanish and be divided by."""
 _LONGEST_EXACT = 15
 """Digits of an integer that a float keeps."""
 
@@ -57,6 +57,6 @@ def plain_value(text: str) -> str | float | bool | None:
 def _finite(number: float, text: str) -> float:
     if not math.isfinite(number):
         raise NumberError(f"'{text[:40]}' is not a finite number")
-    if abs(number) < _SMALLEST_NUMBER and _NOT_ZERO.match(text):
+    if abs(number) < SMALLEST_NUMBER and _NOT_ZERO.match(text):
         raise NumberError(f"'{text[:40]}' is smaller than anything that can be measured")
     return number

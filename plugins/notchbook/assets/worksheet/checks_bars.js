@@ -1,70 +1,59 @@
-/* What a check of the handbook would say of each bar: the same rules, severities and places, in shorter words. */
+/* What a check of the handbook would say of each bar: the same rules and places, in shorter words. */
 
 (function (worksheet) {
   "use strict";
 
-  const { plain, fixed, valueOf } = worksheet.numbers;
+  const { plain, fixed, valueOf, tooFar } = worksheet.numbers;
+  const { divisionWorth_J, riseFromEnergy_deg } = worksheet.physics;
 
-  // how far a value may lie from the required one, as a factor, and still be that length in another unit
-  const SAME_SIZE = 1.25;
-  const UNITS = { "-3": "metres", "-1": "centimetres", 1: "tenths of a millimetre", 3: "micrometres" };
-  const DIMENSIONS = ["width_mm", "thickness_mm", "remaining_width_mm"];
   const RULES = {
     width_mm: "specimen-width", thickness_mm: "specimen-thickness", remaining_width_mm: "remaining-width",
   };
 
   /* Whether a value lies inside its tolerance, the ends included but for the last bit of a binary fraction. */
-  function allows(asked, value) {
-    const slack = 1e-9 * Math.max(1, Math.abs(asked.value));
+  function allows(asked, value, { last_bit }) {
+    const slack = last_bit * Math.max(1, Math.abs(asked.value));
     return (asked.low === null || value >= asked.low - slack) && (asked.high === null || value <= asked.high + slack);
   }
 
   /* How many powers of ten a length is off what is asked; 0 where none explains it. */
-  function powerOfTenOff(value, expected) {
-    if (!(value > 0) || !(expected > 0)) return 0;
+  function powerOfTenOff(value, expected, { same_size }) {
     const power = Math.round(Math.log10(value / expected));
     const factor = value / expected / 10 ** power;
-    return power && factor >= 1 / SAME_SIZE && factor <= SAME_SIZE ? power : 0;
+    return power && factor >= 1 / same_size && factor <= same_size ? power : 0;
   }
 
   function ids({ record, tell }) {
     const seen = new Set();
     record.specimens.forEach((bar, index) => {
-      if (bar.id && seen.has(bar.id)) {
-        tell("specimen-id", "error", `specimens.${index}.id`, `Number ${bar.id} is taken.`);
-      }
+      if (bar.id && seen.has(bar.id)) tell("specimen-id", `specimens.${index}.id`, `Number ${bar.id} is taken.`);
       seen.add(bar.id);
     });
   }
 
   function dimensions({ record, data, tell }) {
-    const method = data.method;
+    const { method, limits } = data;
     record.specimens.forEach((bar, index) => {
       let slipped = false;
-      for (const name of DIMENSIONS) {
+      for (const [name, rule] of Object.entries(RULES)) {
         const asked = method.dimensions[name];
         const value = valueOf(bar[name]);
-        if (!asked || Number.isNaN(value) || allows(asked, value)) continue;
+        if (!asked || Number.isNaN(value) || allows(asked, value, limits)) continue;
         const place = `specimens.${index}.${name}`;
-        const power = powerOfTenOff(value, asked.value);
+        const power = powerOfTenOff(value, asked.value, limits);
         if (power) {
           slipped = true;
-          const unit = UNITS[power] || `a slip of the decimal point by ${Math.abs(power)}`;
-          const meant = plain(value / 10 ** power);
-          tell("unit-slip", "error", place, `Looks like ${unit}. Was ${meant} mm measured?`);
+          const unit = limits.units_of_length[power] || `a slip of the decimal point by ${Math.abs(power)}`;
+          tell("unit-slip", place, `Looks like ${unit}. Was ${plain(value / 10 ** power)} mm measured?`);
         } else if (!bar.excluded) {
-          tell(RULES[name], "error", place, `${method.standard} asks for ${asked.text}. Measure again.`);
+          tell(rule, place, `${method.standard} asks for ${asked.text}. Measure again.`);
         }
       }
       if (!slipped && valueOf(bar.remaining_width_mm) >= valueOf(bar.width_mm)) {
         const text = `Not below the width of ${plain(bar.width_mm.value)} mm. Measure both again.`;
-        tell("remaining-below-width", "error", `specimens.${index}.remaining_width_mm`, text);
+        tell("remaining-below-width", `specimens.${index}.remaining_width_mm`, text);
       }
     });
-  }
-
-  function isRead(bar) {
-    return Boolean(bar.rise_angle_deg || bar.indicated_energy_J);
   }
 
   /* A reading for each bar that counts, and one that can have been; gives the bars whose reading cannot. */
@@ -72,22 +61,20 @@
     const told = new Set();
     const refuse = (rule, index, name, text) => {
       told.add(index);
-      tell(rule, "error", `specimens.${index}.${name}`, text);
+      tell(rule, `specimens.${index}.${name}`, text);
     };
+    const { hammer, losses } = found;
     record.specimens.forEach((bar, index) => {
-      if (!found) return;
-      const { hammer, losses } = found;
       const rise = valueOf(bar.rise_angle_deg);
       const indicated = valueOf(bar.indicated_energy_J);
-      const whole = plain(hammer.release_deg);
       // a bar that stopped the pendulum stays on record, but does not count
       const stopped = bar.excluded && (rise === 0 || indicated === hammer.nominal_J);
       if (!stopped && (rise <= 0 || rise >= hammer.release_deg)) {
         refuse("rise-angle", index, "rise_angle_deg",
-          `Must lie between 0° and the release angle of ${whole}°. Read again.`);
+          `Must lie between rest and the release angle of ${plain(hammer.release_deg)}°. Read again.`);
       } else if (!stopped && (indicated <= 0 || indicated >= hammer.potential_J)) {
         refuse("rise-angle", index, "indicated_energy_J",
-          `Must lie between 0 and the hammer's ${plain(hammer.potential_J)} J. Read again.`);
+          `Must lie between nothing and the hammer's ${plain(hammer.potential_J)} J. Read again.`);
       }
       if (!losses) return;
       const free = losses.indicator_J + losses.swing_J;
@@ -108,7 +95,6 @@
   }
 
   function energyWindow({ record, data, found, tell }, told) {
-    if (!found) return;
     const [low, high] = data.method.window_pct;
     record.specimens.forEach((bar, index) => {
       const used = found.bars[index].used_pct;
@@ -117,54 +103,46 @@
       const words = used > high
         ? ["Too much", `above ${plain(high)}`, "larger"]
         : ["Too little", `below ${plain(low)}`, "smaller"];
-      tell("energy-window", "error", `specimens.${index}.${name}`,
+      tell("energy-window", `specimens.${index}.${name}`,
         `${words[0]}: ${fixed(used, 1)} % of the hammer, ${words[1]} %. ` +
         `Read again; if right, ask for a ${words[2]} one.`);
     });
   }
 
+  /* The least energy that a hammer shows to be inside its window, however its scale is read. */
+  function least_J(each, { method, limits }, rig) {
+    const least = (method.window_pct[0] / 100) * each.potential_J;
+    const rise = riseFromEnergy_deg(each.moment_Nm, each.release_deg, least, limits.rounding);
+    return least + limits.misread_divisions * divisionWorth_J(rig, each, rise);
+  }
+
   /* A larger hammer of the rig whose window holds all energies too. */
   function largerHammer({ record, data, found, tell }) {
-    if (!found) return;
     const { hammer } = found;
-    const [low, high] = data.method.window_pct;
+    const { method, limits } = data;
     const energies = found.bars.filter((bar, index) => bar.energy_J !== null && counts(record.specimens[index], data))
       .map(bar => bar.energy_J);
     if (!energies.length) return;
-    const tolerance = data.method.energy_tolerance_pct;
     const fitting = Object.values(hammer.rig.hammers).filter(each =>
-      each.potential_J > hammer.potential_J * 1.01 && each.loss_pct !== null &&
-      Math.abs(100 * (each.potential_J / each.nominal_J - 1)) <= tolerance + 1e-9 * Math.max(1, tolerance) &&
-      (low / 100) * each.potential_J <= Math.min(...energies) &&
-      Math.max(...energies) <= (high / 100) * each.potential_J);
+      each.potential_J > hammer.potential_J * limits.larger_by && each.loss_pct !== null &&
+      !tooFar(100 * (each.potential_J / each.nominal_J - 1), method.energy_tolerance_pct, limits.last_bit) &&
+      least_J(each, data, hammer.rig) <= Math.min(...energies) &&
+      Math.max(...energies) <= (method.window_pct[1] / 100) * each.potential_J);
     if (!fitting.length) return;
     const best = fitting.reduce((one, other) => (other.potential_J > one.potential_J ? other : one));
-    tell("larger-hammer", "warning", "hammer",
+    tell("larger-hammer", "hammer",
       `The ${best.title} would also have kept all energies inside the window: take the largest that does.`);
   }
 
-  function repeatedReadings({ record, tell }) {
-    const first = new Map();
-    record.specimens.forEach((bar, index) => {
-      const row = [...DIMENSIONS, "rise_angle_deg", "indicated_energy_J"].map(name => valueOf(bar[name])).join();
-      if (!isRead(bar)) return;
-      if (first.has(row)) {
-        const text = `Same dimensions and reading as bar ${first.get(row)}: it looks copied. Compare with your notes.`;
-        tell("repeated-readings", "warning", `specimens.${index}`, text);
-      } else {
-        first.set(row, bar.id);
-      }
-    });
-  }
-
-  /* Every complaint about the bars. The case holds the record, the page's data, what was found and where to tell it. */
+  /* Every complaint about single bars and their hammer. The case holds the record, the page's data, what was found and
+     where to tell it. */
   function check(given) {
     ids(given);
     dimensions(given);
+    if (!given.found) return;
     energyWindow(given, readings(given));
     largerHammer(given);
-    repeatedReadings(given);
   }
 
-  worksheet.checksBars = Object.freeze({ check, allows });
+  worksheet.checksBars = Object.freeze({ check, allows, counts });
 })((globalThis.notchbookWorksheet = globalThis.notchbookWorksheet || {}));

@@ -27,21 +27,22 @@
 
   /* What one bar gave; null where it cannot be had. */
   function evaluateBar(bar, data, hammer, losses) {
-    const method = data.method;
+    const { method, limits } = data;
+    const had = value => known(value, limits.largest);
     const { moment_Nm, release_deg } = hammer;
     const rise = bar.rise_angle_deg
       ? bar.rise_angle_deg.value
-      : riseFromEnergy_deg(moment_Nm, release_deg, valueOf(bar.indicated_energy_J));
+      : riseFromEnergy_deg(moment_Nm, release_deg, valueOf(bar.indicated_energy_J), limits.rounding);
     const loss = losses ? lossInTest_J(method.loss_correction, losses, release_deg, rise) : NaN;
     const energy = energyFromRise_J(moment_Nm, release_deg, rise) - loss;
     const width = valueOf(data.specimen.notch === "none" ? bar.width_mm : bar.remaining_width_mm);
     const kind = method.breaks[bar.break];
     const strength = strength_kJ_m2(energy, valueOf(bar.thickness_mm), width);
     return {
-      loss_J: known(loss),
-      energy_J: known(energy),
-      used_pct: known((100 * energy) / hammer.potential_J),
-      strength_kJ_m2: kind && kind.has_strength ? known(strength) : null,
+      loss_J: had(loss),
+      energy_J: had(energy),
+      used_pct: had((100 * energy) / hammer.potential_J),
+      strength_kJ_m2: kind && kind.has_strength ? had(strength) : null,
     };
   }
 
@@ -65,7 +66,8 @@
     const hammer = chosenHammer(data, record);
     if (!hammer) return null;
     const verification = inForce(hammer, record.date);
-    const losses = record.free_swings ? findLosses(hammer, record.free_swings) : lossesOf(verification);
+    const losses = record.free_swings
+      ? findLosses(hammer, record.free_swings, data.limits.rounding) : lossesOf(verification);
     const bars = record.specimens.map(bar => evaluateBar(bar, data, hammer, losses));
     return { hammer, verification, losses, bars, sets: setsOf(record, bars, data) };
   }

@@ -8,14 +8,14 @@
   "use strict";
 
   const TYPED = /^[+-]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)$/;
-  const LONGEST = 30;
 
-  /* A typed number: what will stand in the file and its value, NaN where it is no number; null for an empty field.
-     A decimal comma is taken for a point; no digit is added or taken away but zeros in front. */
-  function typed(text) {
+  /* A typed number: what will stand in the file and its value, NaN where it is no number or has more characters than
+     the longest; null for an empty field. A decimal comma is taken for a point; no digit is added or taken away but
+     zeros in front. */
+  function typed(text, longest) {
     const plain = text.trim().replace(/\u2212/g, "-").replace(",", ".");
     if (!plain) return null;
-    if (plain.length > LONGEST || !TYPED.test(plain)) return { written: plain, value: NaN };
+    if (plain.length > longest || !TYPED.test(plain)) return { written: plain, value: NaN };
     const sign = plain.startsWith("-") ? "-" : "";
     const digits = plain.replace(/^[+-]/, "").replace(/^0+(?=[0-9])/, "").replace(/^\./, "0.").replace(/\.$/, "");
     return { written: sign + digits, value: Number(sign + digits) };
@@ -48,10 +48,20 @@
     return fixed(rounded, Math.max(decimals, 0));
   }
 
-  /* The value, or null where it is not a number or out of all measure: then it cannot be had. */
-  function known(value) {
-    return Math.abs(value) <= 1e100 ? value : null;
+  /* The value, or null where it is not a number or larger than anything known: then it cannot be had. */
+  function known(value, largest) {
+    return Math.abs(value) <= largest ? value : null;
   }
 
-  worksheet.numbers = Object.freeze({ typed, valueOf, plain, fixed, significant, known });
+  /* Whether a departure is more than is allowed, the limit itself and the last bit of a binary fraction being allowed. */
+  function tooFar(off, allowed, lastBit) {
+    return Math.abs(off) > allowed + lastBit * Math.max(1, allowed);
+  }
+
+  /* A pattern of the engine, of a whole text. */
+  function matches(pattern, text) {
+    return new RegExp(`^(?:${pattern})$`, "u").test(text);
+  }
+
+  worksheet.numbers = Object.freeze({ typed, valueOf, plain, fixed, significant, known, tooFar, matches });
 })((globalThis.notchbookWorksheet = globalThis.notchbookWorksheet || {}));

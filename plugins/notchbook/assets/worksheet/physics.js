@@ -6,8 +6,6 @@
   "use strict";
 
   const DEGREE = Math.PI / 180;
-  // a squared sine this far below 0 is still taken for 0
-  const ROUNDING = 1e-15;
 
   /* Energy missing after a swing: W = M (cos beta - cos alpha), as a product of sines, which keeps its digits when the
      angles are close (ISO 148-1, 8.2; ISO 13802, 5.1). */
@@ -17,15 +15,22 @@
     return 2 * moment_Nm * Math.sin(halfSum) * Math.sin(halfDifference);
   }
 
-  /* Rise after an energy was given off: cos beta = cos alpha + W / M, by its half angle; NaN where there is none. */
-  function riseFromEnergy_deg(moment_Nm, release_deg, energy_J) {
+  /* Rise after an energy was given off: cos beta = cos alpha + W / M, by its half angle; NaN where there is none.
+     A squared sine below 0 by no more than the rounding is taken for 0. */
+  function riseFromEnergy_deg(moment_Nm, release_deg, energy_J, rounding) {
     const halfRelease = (release_deg * DEGREE) / 2;
     const share = energy_J / moment_Nm / 2;
     const sineSquared = Math.sin(halfRelease) ** 2 - share;
     const cosineSquared = Math.cos(halfRelease) ** 2 + share;
-    if (!(sineSquared >= -ROUNDING && cosineSquared >= -ROUNDING)) return NaN;
+    if (!(sineSquared >= -rounding && cosineSquared >= -rounding)) return NaN;
     const half = Math.atan2(Math.sqrt(Math.max(sineSquared, 0)), Math.sqrt(Math.max(cosineSquared, 0)));
     return (2 * half) / DEGREE;
+  }
+
+  /* What one division of the scale is worth at a height of the swing. */
+  function divisionWorth_J(rig, hammer, rise_deg) {
+    if (rig.division_J !== null) return rig.division_J;
+    return energyFromRise_J(hammer.moment_Nm, rise_deg, rise_deg - (rig.division_deg || 0));
   }
 
   /* Energies missing after the free swings, from whichever scale they were read on; null where not read. */
@@ -41,14 +46,14 @@
 
   /* What a hammer loses by itself, from the readings of free swings; null without the two that it takes.
      W_P = M (cos beta_1 - cos beta_2), W_AB = M (cos beta_2 - cos alpha), p' = M (cos beta_3 - cos beta_2) / n. */
-  function findLosses(hammer, swings) {
+  function findLosses(hammer, swings, rounding) {
     const energies = swingEnergies(hammer, swings);
     if (energies.first_J === null || energies.second_J === null) return null;
     const half = swings.half_swings;
-    const later = energies.later_J !== null && half && half.value > 0;
+    const later = energies.later_J !== null && half;
     function rise(which, energy_J) {
       const read = swings[which + "_rise_deg"];
-      return read ? read.value : riseFromEnergy_deg(hammer.moment_Nm, hammer.release_deg, energy_J);
+      return read ? read.value : riseFromEnergy_deg(hammer.moment_Nm, hammer.release_deg, energy_J, rounding);
     }
     return {
       first_rise_deg: rise("first", energies.first_J),
@@ -78,6 +83,6 @@
   }
 
   worksheet.physics = Object.freeze({
-    energyFromRise_J, riseFromEnergy_deg, swingEnergies, findLosses, lossInTest_J, strength_kJ_m2,
+    energyFromRise_J, riseFromEnergy_deg, divisionWorth_J, swingEnergies, findLosses, lossInTest_J, strength_kJ_m2,
   });
 })((globalThis.notchbookWorksheet = globalThis.notchbookWorksheet || {}));

@@ -3,67 +3,56 @@
 (function (worksheet) {
   "use strict";
 
-  const { typed, plain } = worksheet.numbers;
+  const { typed, plain, matches } = worksheet.numbers;
 
-  /* What the schema of a test record lets through: least and greatest value, unit, whether the least is excluded. */
-  const LIMITS = Object.freeze({
-    width_mm: [0, 10000, "mm", true],
-    thickness_mm: [0, 10000, "mm", true],
-    remaining_width_mm: [0, 10000, "mm", true],
-    rise_angle_deg: [0, 180, "°", false],
-    indicated_energy_J: [0, 100000, "J", false],
-    temperature_C: [-273.15, 1000, "°C", false],
-    humidity_pct: [0, 100, "%", false],
-    hours: [0, 1000000, "h", false],
-    first_rise_deg: [0, 180, "°", false],
-    second_rise_deg: [0, 180, "°", false],
-    later_rise_deg: [0, 180, "°", false],
-    first_indicated_energy_J: [0, 100000, "J", false],
-    second_indicated_energy_J: [0, 100000, "J", false],
-    later_indicated_energy_J: [0, 100000, "J", false],
-    half_swings: [1, 10000, "", false],
-  });
-  /* Most characters of a text. */
-  const LENGTHS = Object.freeze({ group: 40, batch: 200, notes: 10000, id: 40, excluded: 10000 });
-  const DAY = /^[0-9]{4}-[0-9]{2}-[0-9]{2}$/;
   const MARGIN = /^[\s\u0000-\u001f\u0085]+|[\s\u0000-\u001f\u0085]+$/g;
+
+  /* The key that a place in the record is of: all bars have the same. */
+  function placeOfKey(place) {
+    return place.replace(/\.[0-9]+\./, ".");
+  }
+
+  /* Whether a date is one of the calendar. */
+  function isDay(text) {
+    const day = new Date(text);
+    return !Number.isNaN(day.getTime()) && day.toISOString().startsWith(text) && !text.startsWith("0000");
+  }
 
   /* Reads one field after the other and notes what it meets. */
   class Reader {
-    constructor() {
+    constructor(limits) {
+      this.limits = limits;
       this.missing = [];
       this.refused = [];
     }
 
     refuse(place, rule, text) {
-      this.refused.push({ rule, severity: "error", place, text });
+      this.refused.push({ rule, place, text });
     }
 
     number(text, place, words) {
-      const name = place.slice(place.lastIndexOf(".") + 1);
-      const number = typed(text || "");
+      const number = typed(text || "", this.limits.longest);
       if (!number) {
         if (words) this.missing.push({ place, words });
         return null;
       }
-      const [low, high, unit, above] = LIMITS[name];
+      const { low, high, unit, above, whole } = this.limits.numbers[placeOfKey(place)];
       const value = number.value;
-      const gap = unit && unit !== "°" ? " " : "";
       if (Number.isNaN(value)) {
         this.refuse(place, "value-type", "No number. Write digits alone, such as 10.02.");
-      } else if (name === "half_swings" && !Number.isInteger(value)) {
+      } else if (whole && !Number.isInteger(value)) {
         this.refuse(place, "value-type", "Swings are counted: write a whole number.");
       } else if (value < low || value > high || (above && value === low)) {
         const least = above ? `more than ${plain(low)}` : plain(low);
-        this.refuse(place, "value-range", `Must be ${least} to ${plain(high)}${gap}${unit}. Read again.`);
+        this.refuse(place, "value-range", `Must be ${least} to ${plain(high)}${unit}. Read again.`);
         return { written: number.written, value: NaN };
       }
-      return name === "half_swings" ? { written: String(value), value } : number;
+      return whole ? { written: String(value), value } : number;
     }
 
     text(text, place, words) {
       const trimmed = (text || "").replace(MARGIN, "");
-      const most = LENGTHS[place.slice(place.lastIndexOf(".") + 1)];
+      const most = this.limits.lengths[placeOfKey(place)];
       if (!trimmed && words) this.missing.push({ place, words });
       if (most && [...trimmed].length > most) this.refuse(place, "value-form", `At most ${most} characters.`);
       return trimmed;
@@ -108,9 +97,13 @@
   /* The record of the typed fields and bars; bars of which nothing but the number was entered are left out of it. */
   function read(raw, data) {
     const fields = raw.fields;
-    const reader = new Reader();
+    const reader = new Reader(data.limits);
     const record = { date: reader.text(fields.date, "date", "date") };
-    if (record.date && !DAY.test(record.date)) reader.refuse("date", "value-form", "Write year, month, day.");
+    if (record.date && !matches(data.limits.day, record.date)) {
+      reader.refuse("date", "value-form", "Write year, month and day, such as 2026-10-06.");
+    } else if (record.date && !isDay(record.date)) {
+      reader.refuse("date", "date-real", "There is no such day. Write year, month and day, such as 2026-10-06.");
+    }
     record.group = reader.text(fields.group, "group", "group");
     for (const name of ["rig", "hammer", "material"]) record[name] = reader.text(fields[name], name, name);
     record.batch = reader.text(fields.batch, "batch", "");
@@ -134,5 +127,5 @@
     return { record, missing: reader.missing, refused: reader.refused };
   }
 
-  worksheet.record = Object.freeze({ read, LIMITS, LENGTHS });
+  worksheet.record = Object.freeze({ read });
 })((globalThis.notchbookWorksheet = globalThis.notchbookWorksheet || {}));

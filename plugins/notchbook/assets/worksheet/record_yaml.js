@@ -6,7 +6,6 @@
   const WORD = /^[A-Za-z][A-Za-z0-9-]*$/;
   // what one or the other reader of YAML takes for something else than text
   const TAKEN = /^(?:true|false|null|yes|no|on|off)$/i;
-  const DAY = /^[0-9]{4}-[0-9]{2}-[0-9]{2}$/;
   const SHORT = { "\n": "\\n", "\r": "\\r", "\t": "\\t", '"': '\\"', "\\": "\\\\" };
   // what ends a line, turns it, or is no character that may be printed (YAML 1.2.2, 5.1 and 5.7)
   const ESCAPED = /["\\\u0000-\u001f\u007f-\u00a0\u061c\u200e\u200f\u2028-\u202e\u2066-\u2069\ufeff\ufffe\uffff]/g;
@@ -55,7 +54,7 @@
     const { type, notch, direction } = data.specimen;
     const lines = [
       ["kind", "test"],
-      ["date", DAY.test(record.date) ? record.date : quoted(record.date)],
+      ["date", record.date],
       ["group", scalar(record.group)],
       ["exercise", scalar(data.exercise)],
       ["rig", scalar(record.rig)],

@@ -45,5 +45,5 @@
     };
   }
 
-  worksheet.summary = Object.freeze({ summarise });
+  worksheet.summary = Object.freeze({ sum, summarise });
 })((globalThis.notchbookWorksheet = globalThis.notchbookWorksheet || {}));

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from notchbook.pages.exercise.embedded_json import embedded
+from notchbook.pages.exercise.worksheet_limits import told_rules, worksheet_limits
 from notchbook.statistics.quantiles import UPPER_PROBABILITY, student_t_quantile
 
 if TYPE_CHECKING:
@@ -26,8 +27,8 @@ if TYPE_CHECKING:
 SCRIPTS = tuple(
     f"assets/worksheet/{name}.js"
     for name in (
-        "numbers", "physics", "summary", "evaluation", "record", "checks_bars", "checks_swings", "checks_session",
-        "record_yaml", "record_csv", "state", "form", "results", "start",
+        "numbers", "physics", "summary", "evaluation", "record", "checks_bars", "checks_swings", "checks_series",
+        "checks_session", "record_yaml", "record_csv", "words", "state", "form", "results", "start",
     )
 )  # fmt: skip
 """In the order in which they need each other."""
@@ -56,18 +57,27 @@ def worksheet(
     swung = [each for each in rigs if each.lines]
     if method is None or chosen is None or method.specimen_type(chosen.type) is None or not swung:
         return None
+    data = worksheet_data(handbook, exercise, chosen, method, swung)
+    materials = sorted(library.materials.values(), key=lambda each: (each.symbol, each.id))
+    folder = f"{handbook.settings.results}/tests"
+    return Worksheet(embedded(data), tuple(each.rig for each in swung), tuple(materials), folder)
+
+
+def worksheet_data(
+    handbook: Handbook, exercise: Exercise, chosen: SpecimenChoice, method: Method, rigs: Sequence[RigHammers]
+) -> dict[str, Any]:
+    """What the scripts of a worksheet are given: the exercise, its method and rigs, and the engine's own numbers."""
     bars = exercise.number_of_specimens or method.specimen_number.number
-    data = {
+    return {
         "exercise": exercise.id,
         "number_of_specimens": bars,
         "specimen": {"type": chosen.type, "notch": chosen.notch, "direction": chosen.direction},
         "method": _method(method, chosen),
-        "rigs": {each.rig.id: _rig(handbook, each, method) for each in swung},
+        "rigs": {each.rig.id: _rig(handbook, each, method) for each in rigs},
         "student_t": [student_t_quantile(UPPER_PROBABILITY, each) for each in range(1, max(bars, MOST_BARS))],
+        "rules": told_rules(),
+        "limits": worksheet_limits(),
     }
-    materials = sorted(library.materials.values(), key=lambda each: (each.symbol, each.id))
-    folder = f"{handbook.settings.results}/tests"
-    return Worksheet(embedded(data), tuple(each.rig for each in swung), tuple(materials), folder)
 
 
 def _method(method: Method, chosen: SpecimenChoice) -> dict[str, Any]:
@@ -90,7 +100,11 @@ def _method(method: Method, chosen: SpecimenChoice) -> dict[str, Any]:
             "number": number.number, "fewer": number.fewer, "below_pct": number.fewer_below_variation_pct,
         },
         "breaks": {
-            each.letter: {"group": method.breaks.group_of(each.letter), "has_strength": each.has_strength}
+            each.letter: {
+                "title": each.title,
+                "group": method.breaks.group_of(each.letter),
+                "has_strength": each.has_strength,
+            }
             for each in method.breaks.types
         },
         "loss_correction": method.loss_correction,

@@ -1,0 +1,81 @@
+"""What a worksheet may take for an entry and what it holds one against: the numbers and patterns of the engine."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING, Any
+
+from notchbook.checks.bench_limits import BENCH_RULES, bench_limits
+from notchbook.physics.pendulum import ROUNDING
+from notchbook.reading import rules
+from notchbook.reading.folder import EMAIL
+from notchbook.reading.scalars import SMALLEST_NUMBER
+from notchbook.reading.schemas import schema
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+_ENTRY_RULES = (rules.VALUE_TYPE, rules.VALUE_FORM, rules.VALUE_RANGE, rules.DATE_REAL, rules.EMAIL_ADDRESS)
+_GROUPS = ("conditioning", "test_atmosphere", "free_swings")
+_UNITS = {"_mm": " mm", "_deg": "°", "_J": " J", "_C": " °C", "_pct": " %", "hours": " h"}
+"""What stands behind a number in words, by how its key ends."""
+# What the two languages write differently; a script's own `\w` and `\d` know no letters beyond ASCII.
+_IN_A_SCRIPT = (
+    (r"[^\W\d_]", r"[\p{L}\p{Nl}\p{No}]"),
+    (r"[\w.+-]", r"[\p{L}\p{N}_.+\-]"),
+    (r"[\w-]", r"[\p{L}\p{N}_\-]"),
+)
+
+
+def told_rules() -> dict[str, str]:
+    """How grave each rule is that a worksheet tells, by its id."""
+    return {each.id: str(each.severity) for each in _ENTRY_RULES} | {
+        rule: str(severity) for rule, severity in BENCH_RULES.items()
+    }
+
+
+def worksheet_limits() -> dict[str, Any]:
+    """Every number and pattern that holds for any exercise, by what it is."""
+    entries = dict(_entries())
+    return bench_limits() | {
+        "rounding": ROUNDING,
+        # in so many characters nothing can be written that the reader of the file takes for too small
+        "longest": -round(math.log10(SMALLEST_NUMBER)),
+        "day": _in_a_script(entries["date"]["pattern"].removeprefix("^").removesuffix("$")),
+        "email": _in_a_script(EMAIL.pattern),
+        "numbers": {
+            key: _bounds(key, about) for key, about in entries.items() if about.get("type") in ("number", "integer")
+        },
+        "lengths": {key: about["maxLength"] for key, about in entries.items() if "maxLength" in about},
+    }
+
+
+def _entries() -> Iterator[tuple[str, dict[str, Any]]]:
+    """What the schema of a test record says of each value that a worksheet may hold, by its keys."""
+    record = schema("test")["properties"]
+    for key, about in record.items():
+        if key in _GROUPS:
+            yield from ((f"{key}.{name}", each) for name, each in about["properties"].items())
+        elif key == "specimens":
+            yield from ((f"{key}.{name}", each) for name, each in about["items"]["properties"].items())
+        else:
+            yield key, about
+
+
+def _bounds(key: str, about: dict[str, Any]) -> dict[str, Any]:
+    """Between what a number lies, its unit in words, whether it lies above the least, and whether it is whole."""
+    above, whole = "exclusiveMinimum" in about, about["type"] == "integer"
+    return {
+        "low": about["exclusiveMinimum" if above else "minimum"],
+        "high": about["maximum"],
+        "unit": next((unit for ending, unit in _UNITS.items() if key.endswith(ending)), ""),
+        **({"above": True} if above else {}),
+        **({"whole": True} if whole else {}),
+    }
+
+
+def _in_a_script(pattern: str) -> str:
+    """A pattern as the scripts of a page write it."""
+    for python, script in _IN_A_SCRIPT:
+        pattern = pattern.replace(python, script)
+    return pattern
