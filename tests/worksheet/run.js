@@ -1,0 +1,115 @@
+/* Runs the scripts of the worksheet without a browser: every session of a job, with the scripts and the data of the page
+   as they are and with each of their changes.
+
+   A job comes as JSON from the standard input, what was found goes as JSON to the standard output. */
+
+"use strict";
+
+const vm = require("node:vm");
+const { differs } = require("./compare.js");
+
+const job = JSON.parse(require("node:fs").readFileSync(0, "utf8"));
+const scripts = job.scripts.map(([name, source]) => [name, new vm.Script(source, { filename: name })]);
+
+/* The worksheet of a page without the page, one script changed or none; today is the day of the job. */
+function loaded(changed) {
+  const context = vm.createContext({});
+  vm.runInContext(`{
+    const Day = Date;
+    globalThis.Date = class extends Day {
+      constructor(...given) { super(...(given.length ? given : ["${job.day}T12:00:00"])); }
+    };
+  }`, context);
+  for (const [name, script] of scripts) {
+    (changed && changed.name === name ? new vm.Script(changed.source) : script).runInContext(context);
+  }
+  return context.notchbookWorksheet;
+}
+
+/* Everything that the page says of a session in words. */
+function words({ words: say }, { read, found, findings }, data) {
+  const shown = say.asProgress(findings, read.record);
+  return {
+    bars: read.record.specimens.map((bar, index) =>
+      say.ofBar(bar, found && { ...found.bars[index], hammer: found.hammer }, data).map(each => each.text)),
+    sets: found ? found.sets.map(set => say.ofSet(set, data).join("")) : [],
+    unbroken: say.ofUnbroken(read.record, data),
+    losses: say.ofLosses(found, read.record),
+    hammer: say.ofHammer(found, data),
+    state: say.ofState(shown, read),
+  };
+}
+
+function answer(worksheet, { session, words: wanted }, data) {
+  const read = worksheet.record.read(session, data);
+  const found = worksheet.evaluation.evaluate(read.record, data);
+  const given = { read, found, findings: worksheet.checks.check(read, data, found) };
+  return wanted ? { ...given, words: words(worksheet, given, data) } : given;
+}
+
+/* The files of a session as the page would give them away. */
+function files(worksheet, each) {
+  const data = job.datas[each.data];
+  const { read, found } = answer(worksheet, each, data);
+  const whole = !read.missing.length && !read.refused.length;
+  return {
+    yaml: whole ? worksheet.recordYaml.write(read.record, data) : null,
+    csv: worksheet.recordCsv.write(read.record, data, found),
+    name: worksheet.recordYaml.fileName(read.record, data, "yaml"),
+  };
+}
+
+/* Where and how the scripts differ from the engine first; null where they do nowhere. */
+function firstToDiffer(worksheet, dataOf, places, expected) {
+  for (const place of places) {
+    const each = job.cases[place];
+    const data = dataOf(each.data);
+    if (!data) continue;
+    let why;
+    try {
+      const told = expected ? { ...each, expected: expected[place] } : each;
+      why = differs(answer(worksheet, each, data), told, job.severities);
+    } catch (error) {
+      why = String(error);
+    }
+    if (why) return { place, why };
+  }
+  return null;
+}
+
+/* The data of the pages with one value changed: those that have it. */
+function changedData({ path, value }) {
+  const made = new Map();
+  return number => {
+    if (!made.has(number)) {
+      const data = structuredClone(job.datas[number]);
+      const holder = path.slice(0, -1).reduce((part, key) => part && part[key], data);
+      const key = path[path.length - 1];
+      if (holder && key in holder) holder[key] = value;
+      made.set(number, holder && key in holder ? data : null);
+    }
+    return made.get(number);
+  };
+}
+
+const whole = loaded(null);
+const every = job.cases.map((_, place) => place);
+const asIs = number => job.datas[number];
+const typed = job.typed.map(text => whole.numbers.typed(text, job.datas[0].limits.longest));
+
+process.stdout.write(JSON.stringify({
+  differing: every.map(place => firstToDiffer(whole, asIs, [place])).filter(Boolean),
+  files: job.filed.map(place => files(whole, job.cases[place])),
+  typed: typed.map(each => each && { ...each, value: String(each.value) }),
+  scripts: job.changedScripts.map(changed => {
+    try {
+      const worksheet = loaded(changed);
+      return firstToDiffer(worksheet, asIs, every) ||
+        { files: changed.filed.map(place => files(worksheet, job.cases[place])) };
+    } catch (error) {
+      return { why: String(error) };
+    }
+  }),
+  data: job.changedData.map(changed => firstToDiffer(whole, changedData(changed), every)),
+  engine: job.changedEngine.map(({ places, expected }) => firstToDiffer(whole, asIs, places, expected)),
+}));
