@@ -28,11 +28,14 @@ def _documented() -> str:
     return "\n".join(path.read_text(encoding="utf-8") for path in pages)
 
 
+CONTEXT = click.Context(main)
+COMMANDS = {name: main.get_command(CONTEXT, name) for name in main.list_commands(CONTEXT)}
+
+
 def _parameters() -> list[tuple[str, str]]:
-    assert isinstance(main, click.Group)
     return [
         (name, option)
-        for name, command in main.commands.items()
+        for name, command in COMMANDS.items()
         for parameter in command.params
         if isinstance(parameter, click.Option)
         for option in parameter.opts
@@ -40,7 +43,7 @@ def _parameters() -> list[tuple[str, str]]:
     ]
 
 
-@pytest.mark.parametrize("name", list(main.commands))
+@pytest.mark.parametrize("name", COMMANDS)
 def test_command_is_documented(name: str) -> None:
     assert f"notchbook {name}" in _documented()
 
@@ -56,7 +59,7 @@ def test_option_is_documented_beside_its_command(name: str, option: str) -> None
     sorted(
         {
             choice
-            for command in main.commands.values()
+            for command in COMMANDS.values()
             for parameter in command.params
             if isinstance(parameter.type, click.Choice)
             for choice in parameter.type.choices

@@ -111,6 +111,7 @@ LIBRARIES = {
     "markdown": {"pages"},
     "pymdownx": {"pages"},
     "jsonschema": {"reading"},
+    "jsonschema_rs": {"reading"},
     "click": {"cli", "commands"},
     "jinja2": {"pages"},
     "scipy": {"statistics"},

@@ -3,24 +3,36 @@
 from __future__ import annotations
 
 import sys
+from importlib import import_module
 
 try:
     import click
 
     from notchbook import __version__
-    from notchbook.commands.check import check
-    from notchbook.commands.hammer import hammer
     from notchbook.commands.output import Commands
-    from notchbook.commands.record import record
-    from notchbook.commands.results import results
-    from notchbook.commands.review import review
 except KeyboardInterrupt:
     # half of the time of a short command goes into loading it
     sys.stderr.write("Error: stopped before it was done\n")
     sys.exit(2)
 
 
-@click.group(cls=Commands, context_settings={"help_option_names": ["-h", "--help"]})
+class _Loaded(Commands):
+    """Commands that are loaded when they are asked for, each from the module and under the name that it has itself."""
+
+    names = ("check", "hammer", "record", "results", "review")
+
+    def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002  # click's own form
+        """The names of all commands."""
+        return list(self.names)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        """A command by its name; None where there is none."""
+        if cmd_name in self.names and cmd_name not in self.commands:
+            self.add_command(getattr(import_module(f"notchbook.commands.{cmd_name}"), cmd_name))
+        return super().get_command(ctx, cmd_name)
+
+
+@click.group(cls=_Loaded, context_settings={"help_option_names": ["-h", "--help"]})
 @click.version_option(__version__, prog_name="notchbook")
 def main() -> None:
     """Check and compute the handbook of a pendulum impact laboratory.
@@ -30,12 +42,6 @@ def main() -> None:
     what is wrong and what to do. `mkdocs build` makes the site from the same data and fails on the same errors.
     """
 
-
-main.add_command(check)
-main.add_command(hammer)
-main.add_command(record)
-main.add_command(results)
-main.add_command(review)
 
 if __name__ == "__main__":
     main()

@@ -8,6 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from notchbook.reading.nodes import compose, position
+from notchbook.reading.scalars import decimal_places
 from notchbook.reading.strict_yaml import parse
 from small_handbook import TEST, as_yaml, files, opened
 
@@ -128,11 +129,17 @@ def test_keys_that_lead_nowhere_give_the_place_as_far_as_they_go():
     assert position(node, ("x", "y"), at_key=True) == (1, 1)
 
 
-@pytest.mark.parametrize("scalar", ["4.10", "-0.50", "1e3", ".5", "+4.", "41e-1"])
-def test_a_number_remembers_how_it_was_written(scalar):
-    number = parse(f"a: {{b: {scalar}}}\n")[0]["a"]["b"]
-    assert number.written == scalar
-    assert number == float(scalar)
+@pytest.mark.parametrize(
+    ("scalar", "places"),
+    [("4.10", 2), ("-0.50", 2), ("4.1", 1), ("1e3", -3), (".5", 1), ("+4.", 0), ("41e-1", 1), ("4", 0), ("0x1e5", 0),
+     ("1234567890123456789", 0), ("1.25e-2", 4), ("100000.0", 1), ("0.00001", 5)],
+)  # fmt: skip
+def test_a_mapping_knows_with_how_many_decimal_places_a_number_was_written(scalar, places):
+    data = parse(f"a: {{b: {scalar}}}\n")[0]["a"]
+    assert decimal_places(data, "b") == places
+    assert data == {"b": float(int(scalar, 0)) if "x" in scalar else float(scalar)}
+    # compiled code knows no numbers but these
+    assert type(data["b"]) in (int, float)
 
 
 def test_columns_count_characters_not_bytes(tmp_path):

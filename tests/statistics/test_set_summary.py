@@ -192,3 +192,19 @@ def test_interval_surrounds_the_mean(values):
     summary = summarise(values)
     low, high = summary.interval
     assert low <= summary.mean <= high
+
+
+@given(values_of_a_set, st.floats(-2e6, 2e6))
+def test_a_value_is_excluded_where_it_lies_outside_the_interval(values, value):
+    summary = summarise(values)
+    low, high = summary.interval
+    margin = 1e-9 * (abs(low) + abs(high) + abs(value))  # where rounding decides, it may do so either way
+    if not low - margin <= value <= high + margin:
+        assert summary.excludes(value)
+    if low + margin <= value <= high - margin:
+        assert not summary.excludes(value)
+
+
+def test_what_a_single_value_excludes():
+    summary = summarise([2.0])
+    assert (summary.excludes(2.0), summary.excludes(2.1)) == (False, True)

@@ -1,14 +1,15 @@
-"""Quantiles of Student's t, against published tables and closed forms."""
+"""Quantiles and tails of Student's t, against published tables, closed forms and a reference library."""
 
 import math
 from pathlib import Path
 
 import pytest
+import scipy.stats
 import yaml
 from hypothesis import given
 from hypothesis import strategies as st
 
-from notchbook.statistics.quantiles import student_t_quantile
+from notchbook.statistics.quantiles import student_t_outside, student_t_quantile
 
 REFERENCE = yaml.safe_load((Path(__file__).parents[1] / "reference" / "critical_values.yaml").read_text("utf-8"))
 
@@ -54,3 +55,20 @@ def test_quantile_is_symmetric_and_falls_towards_the_normal_one(probability, deg
 def test_arguments_outside_their_range(probability, degrees):
     with pytest.raises(ValueError, match=r"probability|degrees of freedom"):
         student_t_quantile(probability, degrees)
+
+
+@pytest.mark.parametrize(("degrees", "tabled"), list(enumerate(REFERENCE["student_t_975"]["rows"], start=1)))
+def test_tail_against_the_published_table(degrees, tabled):
+    # three decimals printed
+    assert student_t_outside(tabled + 0.00051, degrees) < 0.05 < student_t_outside(tabled - 0.00051, degrees)
+
+
+@given(st.floats(0.0, 100.0), st.integers(1, 1000))
+def test_tail_against_scipy(t, degrees):
+    expected = 2.0 * scipy.stats.t.sf(t, degrees)
+    assert student_t_outside(t, degrees) == pytest.approx(expected, rel=1e-12, abs=1e-12)
+
+
+def test_ends_of_the_tail():
+    assert student_t_outside(0.0, 7) == 1.0
+    assert student_t_outside(math.inf, 8) == pytest.approx(0.0, abs=1e-15)

@@ -54,6 +54,11 @@ def write_handbook(root: Path, records: int) -> None:
     """Write a handbook with so many records of ten specimens, free of errors, into the folder."""
     for name in ("procedures", "results/verifications"):
         shutil.copytree(DEMO / name, root / name)
+    for path in (root / "procedures/materials").iterdir():
+        # the strengths that are made up are typical of no material
+        material = yaml.safe_load(path.read_text(encoding="utf-8"))
+        material.pop("typical", None)
+        path.write_text(yaml.safe_dump(material, sort_keys=False, allow_unicode=True), encoding="utf-8")
     (root / "results/tests").mkdir()
     (root / "site_src").mkdir()
     plugins = ["search", {"notchbook": {"deviations": "label"}}]

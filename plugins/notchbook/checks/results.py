@@ -28,9 +28,9 @@ _BEYOND_RANGE = 1.25
 _SIGNIFICANCE = 0.001
 """Of Grubbs' test: ten times rarer than the 1 % at which ISO 5725-2 calls a value an outlier, so that of a thousand
 sound sets one is told at most."""
-_SKEWED = (math.log, float, lambda strength: strength * strength)
+_SKEWED = (math.log, lambda strength: strength * strength)
 """Scatter is skewed to the high side in some materials and to the low side in others; what stands apart does so
-whichever of these is held normal."""
+whether its values or one of these are held normal."""
 _DIVISIONS = 3.0
 """A bar that lies so near to the others may be read alike by somebody else."""
 _GROSS, _GROSS_DEVIATIONS, _SLIPPED = 1.7, 8.0, 5.0
@@ -87,8 +87,9 @@ def typical_strength(case: RecordCase) -> Iterator[Complaint]:
         return
     low, high = min(each[0] for each in ranges), max(each[1] for each in ranges)
     for each in _main_sets(case):
-        from_kJ_m2, to_kJ_m2 = each.summary.interval or (each.summary.mean, each.summary.mean)
-        if to_kJ_m2 < low / _BEYOND_RANGE or from_kJ_m2 > high * _BEYOND_RANGE:
+        mean = each.summary.mean
+        limit = max(low / _BEYOND_RANGE, min(mean, high * _BEYOND_RANGE))
+        if mean != limit and each.summary.excludes(limit):
             yield Complaint(
                 ("material",),
                 f"the mean of {each.summary.mean:.3g} kJ/m² ({'/'.join(each.breaks)}, n = {each.summary.n}) lies far "
@@ -138,19 +139,28 @@ def _apart(strengths: Sequence[float]) -> list[int]:
     """Places of the values that stand apart from the others."""
     if len(strengths) <= _FEWEST_OTHERS or min(strengths) <= 0.0:
         return []
-    furthest = {furthest_outlier([skewed(each) for each in strengths], _SIGNIFICANCE) for skewed in _SKEWED}
-    found = furthest if len(furthest) == 1 else set()
-    logarithms = [math.log(each) for each in strengths]
-    lowest, highest = strengths.index(min(strengths)), strengths.index(max(strengths))
-    found |= {place for place in (lowest, highest) if _grossly_off(logarithms, place)}
-    return sorted(place for place in found if place is not None)
+    found: set[int] = set()
+    furthest = furthest_outlier(strengths, _SIGNIFICANCE)
+    # the values themselves are told first, because most sets are done with them
+    if furthest is not None and all(
+        furthest_outlier([skewed(each) for each in strengths], _SIGNIFICANCE) == furthest for skewed in _SKEWED
+    ):
+        found.add(furthest)
+    lowest, highest = min(strengths), max(strengths)
+    if highest > _GROSS * lowest:
+        logarithms = [math.log(each) for each in strengths]
+        ends = (strengths.index(lowest), strengths.index(highest))
+        found |= {place for place in ends if _grossly_off(logarithms, place)}
+    return sorted(found)
 
 
 def _grossly_off(logarithms: Sequence[float], place: int) -> bool:
     """Whether one of the values is off by a factor that no scatter of the others explains."""
     others = [each for index, each in enumerate(logarithms) if index != place]
     off = abs(logarithms[place] - statistics.median(others))
-    return off > math.log(_SLIPPED) or off > max(math.log(_GROSS), _GROSS_DEVIATIONS * statistics.stdev(others))
+    if off <= math.log(_GROSS):
+        return False
+    return off > math.log(_SLIPPED) or off > _GROSS_DEVIATIONS * statistics.stdev(others)
 
 
 RECORD_CHECKS = (Check(TYPICAL_STRENGTH, typical_strength), Check(SET_OUTLIER, set_outlier))

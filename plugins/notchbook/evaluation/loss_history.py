@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from notchbook.physics.pendulum import energy_from_rise_J
-from notchbook.statistics.quantiles import UPPER_PROBABILITY, student_t_quantile
+from notchbook.statistics.quantiles import UPPER_PROBABILITY, student_t_outside, student_t_quantile
 from notchbook.statistics.summary import summarise
 
 if TYPE_CHECKING:
@@ -21,8 +21,6 @@ if TYPE_CHECKING:
 
 FEWEST_EARLIER = 3
 """With fewer earlier losses their spread is not known well enough to judge by it."""
-# Student's quantile is never smaller, so that what lies within needs no better one.
-_NORMAL_QUANTILE = 1.95
 _LAST_BIT = 1e-9
 
 
@@ -54,9 +52,9 @@ class LossHistory:
     def departs(self) -> bool:
         """Whether the newest loss lies outside the interval, its ends not included."""
         off = abs(self.newest_pct - self.earlier.mean) * (1.0 - _LAST_BIT) - _LAST_BIT
-        if off <= max(_NORMAL_QUANTILE * self._one_more_pct, self.division_pct):
-            return False
-        return off > self.half_width_pct
+        scatter = self._one_more_pct
+        beyond = not scatter or student_t_outside(off / scatter, self.earlier.n - 1) < 2.0 * (1.0 - UPPER_PROBABILITY)
+        return off > self.division_pct and beyond
 
     @property
     def _one_more_pct(self) -> float:

@@ -12,11 +12,9 @@ from notchbook.model.verification import Measured, Period, Verification, Weighin
 from notchbook.reading import rules
 from notchbook.reading.build_setup import deviations, optional_float, specimen_choice
 from notchbook.reading.nodes import Flaw
-from notchbook.reading.scalars import WrittenFloat
+from notchbook.reading.scalars import decimal_places
 
 Data = dict[str, Any]
-# Of a strength or an energy, double precision knows no more.
-_MOST_DECIMAL_PLACES = 15
 
 
 class DateError(ValueError):
@@ -122,10 +120,9 @@ def _specimen(data: Data) -> Specimen:
 
 def _reported(data: Data) -> Reported:
     specimens = data.get("specimens", {})
-    numbers: dict[tuple[str, ...], float] = {
-        (key,): data[key] for key in ("mean_kJ_m2", "standard_deviation_kJ_m2") if key in data
-    }
-    numbers |= {("specimens", name, key): value for name, each in specimens.items() for key, value in each.items()}
+    own = [key for key in ("mean_kJ_m2", "standard_deviation_kJ_m2") if key in data]
+    places: dict[tuple[str, ...], int] = {(key,): decimal_places(data, key) for key in own}
+    places |= {("specimens", name, key): decimal_places(each, key) for name, each in specimens.items() for key in each}
     return Reported(
         optional_float(data.get("mean_kJ_m2")),
         optional_float(data.get("standard_deviation_kJ_m2")),
@@ -133,14 +130,5 @@ def _reported(data: Data) -> Reported:
             name: ReportedSpecimen(optional_float(each.get("energy_J")), optional_float(each.get("strength_kJ_m2")))
             for name, each in specimens.items()
         },
-        {place: _decimal_places(value) for place, value in numbers.items()},
+        places,
     )
-
-
-def _decimal_places(number: float) -> int:
-    """How many decimal places a number was written with; an exponent shifts them."""
-    if not isinstance(number, WrittenFloat):
-        return 0
-    mantissa, _, exponent = number.written.lower().partition("e")
-    _, _, decimals = mantissa.partition(".")
-    return max(-_MOST_DECIMAL_PLACES, min(len(decimals) - int(exponent or 0), _MOST_DECIMAL_PLACES))

@@ -12,7 +12,6 @@ from typing import TYPE_CHECKING, Any
 from notchbook.reading import rules
 from notchbook.reading.document import MOST_FINDINGS, finding_of
 from notchbook.reading.files import relative_path
-from notchbook.reading.svg import LARGEST_DRAWING, drawing_troubles
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -70,6 +69,9 @@ def docs_file_findings(root: Path, folder: Path, path: Path, named: frozenset[st
     elif ending == "svgz":
         yield refused("is a drawing that cannot be looked at while it is compressed", "save it as .svg")
     elif ending == "svg":
+        # the sanitiser hangs on it, and many handbooks have no drawing of their own
+        from notchbook.reading.svg import LARGEST_DRAWING, drawing_troubles
+
         raw = _bytes_of(path, LARGEST_DRAWING + 1)
         for trouble in list(drawing_troubles(raw))[:MOST_FINDINGS]:
             yield refused(trouble.message, trouble.hint, trouble.place)

@@ -8,7 +8,7 @@ from yaml.nodes import MappingNode, ScalarNode
 
 from notchbook.reading import rules
 from notchbook.reading.nodes import OWN_TAGS, PLAIN, TEXT, Flaw, start_of
-from notchbook.reading.scalars import NumberError, plain_value
+from notchbook.reading.scalars import NumberError, WrittenNumbers, plain_value
 
 if TYPE_CHECKING:
     import yaml
@@ -34,6 +34,7 @@ def tag_flaw(node: Node | yaml.ScalarEvent | yaml.CollectionStartEvent) -> Flaw:
 def mapping(node: MappingNode, flaws: list[Flaw], depth: int = 1) -> dict[str, Any]:
     """The data of a mapping at that depth of the document; what is refused in it is added to the flaws."""
     result: dict[str, Any] = {}
+    written: dict[str, str] = {}
     for key_node, value_node in node.value:
         if type(key_node) is not ScalarNode:
             flaws.append(
@@ -53,10 +54,12 @@ def mapping(node: MappingNode, flaws: list[Flaw], depth: int = 1) -> dict[str, A
                 )
             )
             continue
-        result[key] = _value(value_node, flaws, depth)
+        value = result[key] = _value(value_node, flaws, depth)
+        if type(value) is float and repr(value) != value_node.value:
+            written[key] = value_node.value
     if node.tag not in OWN_TAGS:
         flaws.append(tag_flaw(node))
-    return result
+    return WrittenNumbers(result, written) if written else result
 
 
 def _value(node: Node, flaws: list[Flaw], depth: int) -> Any:

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import math
 import re
+from typing import Any
 
 _LONGEST_NUMBER = 400
 SMALLEST_NUMBER = 1e-30
 """In no unit of the data files is anything smaller; the square of a smaller number may vanish and be divided by."""
 _LONGEST_EXACT = 15
 """Digits of an integer that a float keeps."""
+# Of a strength or an energy, double precision knows no more.
+_MOST_DECIMAL_PLACES = 15
 
 _WORDS: dict[str, bool | None] = {
     "": None, "~": None, "null": None, "Null": None, "NULL": None,
@@ -23,11 +26,18 @@ _NOT_ZERO = re.compile(r"[-+]?[0.]*[1-9]")
 _NOT_FINITE = re.compile(r"[-+]?\.(?:inf|Inf|INF)\Z|\.(?:nan|NaN|NAN)\Z")
 
 
-class WrittenFloat(float):
-    """A number that remembers how it was written, because `4.10` says more than `4.1`."""
+class WrittenNumbers(dict[str, Any]):
+    """A mapping that remembers how its numbers were written, because `4.10` says more than `4.1`.
+
+    Its values are plain all the same: what checks them in compiled code knows no others.
+    """
 
     __slots__ = ("written",)
-    written: str
+
+    def __init__(self, values: dict[str, Any], written: dict[str, str]) -> None:
+        super().__init__(values)
+        self.written = written
+        """By key; only of numbers that Python would write otherwise."""
 
 
 class NumberError(ValueError):
@@ -44,9 +54,7 @@ def plain_value(text: str) -> str | float | bool | None:
         # An integer beyond a float's range would stop every formula it enters.
         return int(text) if len(text) <= _LONGEST_EXACT else _finite(float(text), text)
     if _FLOAT.match(text):
-        number = WrittenFloat(_finite(float(text), text))
-        number.written = text
-        return number
+        return _finite(float(text), text)
     if _BASED.match(text):
         return _finite(float(int(text, 0)) if len(text) < _LONGEST_NUMBER // 2 else math.inf, text)
     if _NOT_FINITE.match(text):
@@ -60,3 +68,16 @@ def _finite(number: float, text: str) -> float:
     if abs(number) < SMALLEST_NUMBER and _NOT_ZERO.match(text):
         raise NumberError(f"'{text[:40]}' is smaller than anything that can be measured")
     return number
+
+
+def decimal_places(values: dict[str, Any], key: str) -> int:
+    """How many decimal places a number of a mapping was written with; an exponent shifts them."""
+    number = values[key]
+    text = values.written.get(key) if isinstance(values, WrittenNumbers) else None
+    if text is None:
+        text = repr(number)
+    if not _FLOAT.match(text):
+        return 0
+    mantissa, _, exponent = text.lower().partition("e")
+    _, _, decimals = mantissa.partition(".")
+    return max(-_MOST_DECIMAL_PLACES, min(len(decimals) - int(exponent or 0), _MOST_DECIMAL_PLACES))

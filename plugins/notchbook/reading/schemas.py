@@ -1,38 +1,26 @@
-"""The schemas of the data files, and what they refuse in one."""
+"""The schemas of the data files, and what they refuse in one.
+
+Compiled validators say whether a schema refuses anything, which is all there is to say of nearly every file; what it
+refuses is then explained by `refusals`, whose validators take some hundred times as long and have the last word.
+"""
 
 from __future__ import annotations
 
-import copy
 import functools
-import itertools
 import json
-import re
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from notchbook.reading import rules
-from notchbook.reading.document import MOST_FINDINGS
-from notchbook.reading.nodes import Flaw
-from notchbook.reading.refusal import Refusal, name
-from notchbook.reading.refusal_words import say
-from notchbook.reading.unknown_keys import Stranger, explain, fallen_out
+from jsonschema_rs import Draft202012Validator
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from notchbook.reading.nodes import Flaw
 
-    from jsonschema import Draft202012Validator
-    from jsonschema.exceptions import ValidationError
-
-    from notchbook.reading.nodes import Keys
-    from notchbook.reading.unknown_keys import Explanation
-
-# Enough for a missing key to meet the misspelling that explains it; nobody reads a hundred thousand errors of one file.
-_MOST_ERRORS = 20 * MOST_FINDINGS
-Renamed = tuple["Keys", str, str]
-"""The keys of a mapping, a key in it that is unknown there, and the one that was meant."""
 KINDS = frozenset({"exercise", "hazards", "material", "method", "rig", "test", "verification"})
 """Of files that have a schema."""
 _PACKAGE = Path(__file__).resolve().parent.parent
+# U+0085 and four control characters are white space to Python's `re`, by which refusals are found, but not to ECMA-262.
+_VISIBLE, _VISIBLE_TO_BOTH = json.dumps(r"\S"), json.dumps(r"[^\s\x1c-\x1f\x85]")
 
 
 def schema_folder() -> Path:
@@ -41,38 +29,25 @@ def schema_folder() -> Path:
     return installed if installed.is_dir() else _PACKAGE.parent.parent / "schema"
 
 
+def _text(kind: str) -> str:
+    return (schema_folder() / f"{kind}.schema.json").read_text(encoding="utf-8")
+
+
 @functools.cache
 def schema(kind: str) -> dict[str, Any]:
     """The schema of a kind of file."""
-    loaded: dict[str, Any] = json.loads((schema_folder() / f"{kind}.schema.json").read_text(encoding="utf-8"))
+    loaded: dict[str, Any] = json.loads(_text(kind))
     return loaded
 
 
 @functools.cache
-def _validator(kind: str) -> Draft202012Validator:
-    from jsonschema import Draft202012Validator
-    from jsonschema.validators import extend
-
-    own = extend(Draft202012Validator, {"uniqueItems": _unique, "pattern": _pattern})  # type: ignore[no-untyped-call]
-    validator: Draft202012Validator = own(schema(kind))
-    return validator
+def _compiled(kind: str) -> Draft202012Validator:
+    return Draft202012Validator(_text(kind).replace(_VISIBLE, _VISIBLE_TO_BOTH), validate_formats=False)
 
 
-def _unique(_validator: object, wanted: bool, instance: object, _schema: object) -> Iterator[ValidationError]:
-    """Lists of texts hold each once; the library's own comparison of every entry with every other is quadratic."""
-    from jsonschema.exceptions import ValidationError
-
-    texts = [each for each in instance if isinstance(each, str)] if isinstance(instance, list) else []
-    if wanted and len(set(texts)) < len(texts):
-        yield ValidationError("an entry stands twice")
-
-
-def _pattern(_validator: object, wanted: str, instance: object, _schema: object) -> Iterator[ValidationError]:
-    """A pattern as ECMA-262 reads it, where `$` is the very end; Python's is also before a line break at the end."""
-    from jsonschema.exceptions import ValidationError
-
-    if isinstance(instance, str) and not re.search(re.sub(r"\$\Z", r"\\Z", wanted), instance):
-        yield ValidationError("is not in its form")
+def accepts(kind: str, data: dict[str, Any]) -> bool:
+    """Whether the compiled schema of the kind accepts the data; it may be stricter than the refusals, never laxer."""
+    return _compiled(kind).is_valid(data)
 
 
 def flaws(kind: str, data: dict[str, Any], *, refused_values: bool = False) -> list[Flaw]:
@@ -80,86 +55,9 @@ def flaws(kind: str, data: dict[str, Any], *, refused_values: bool = False) -> l
 
     Where values were refused already, an empty value is the trace of one and is not told again.
     """
-    first = itertools.islice(_validator(kind).iter_errors(data), _MOST_ERRORS)
-    errors = [Refusal.of(error) for error in first]
-    if refused_values:
-        errors = [error for error in errors if error.instance is not None]
-    if not errors:
+    if accepts(kind, data):
         return []
-    found: list[Flaw] = []
-    spoiled: set[Keys] = set()
-    meant: list[Renamed] = []
-    for error in errors:
-        for key, explained in _unknown_keys(error) if error.keyword == "additionalProperties" else ():
-            keys = (*error.keys, key)
-            found.append(Flaw(rules.KEY_UNKNOWN, explained.message, explained.hint, keys=keys, at_key=True))
-            if explained.spoiled is not None:
-                spoiled.add((*error.keys, explained.spoiled))
-            if explained.meant is not None:
-                meant.append((error.keys, key, explained.meant))
-    lacking = _lacking(kind, data, meant) if meant else None
-    for error in errors:
-        if error.keyword == "required":
-            found.extend(_missing(error, lacking))
-        elif error.keyword != "additionalProperties" and error.keys not in spoiled and _is_left(error, lacking):
-            found.append(_other(error))
-    return list(dict.fromkeys(found))
+    # the validators that explain take longer to load than a handbook in order to check
+    from notchbook.reading import refusals
 
-
-def _is_left(error: Refusal, lacking: set[Keys] | None) -> bool:
-    return error.keyword != "dependentRequired" or lacking is None or error.keys in lacking
-
-
-def _unknown_keys(error: Refusal) -> Iterator[tuple[str, Explanation]]:
-    properties = error.schema.get("properties", {})
-    allowed = list(properties)
-    fallen = fallen_out(error.instance, properties)
-    swallowed: set[str] = set()
-    strangers = (key for key in error.instance if key not in properties)
-    for key in itertools.islice(strangers, MOST_FINDINGS + 1):
-        if key not in swallowed:
-            explained = fallen.get(key) or explain(Stranger(key, error.instance, allowed))
-            swallowed.update(explained.swallowed)
-            yield key, explained
-
-
-def _lacking(kind: str, data: dict[str, Any], meant: list[Renamed]) -> set[Keys]:
-    """What would be missing if the unknown keys were those that were meant, and the mappings that lack some key."""
-    renamed = copy.deepcopy(data)
-    for keys, old, new in meant:
-        place: Any = renamed
-        for key in keys:
-            place = place[key]
-        place.setdefault(new, place[old])
-    lacking: set[Keys] = set()
-    for error in itertools.islice(_validator(kind).iter_errors(renamed), _MOST_ERRORS):
-        if error.validator in ("required", "dependentRequired"):
-            keys = tuple(error.absolute_path)
-            lacking.add(keys)
-            lacking.update((*keys, key) for key in error.validator_value if key not in error.instance)
-    return lacking
-
-
-def _missing(error: Refusal, lacking: set[Keys] | None) -> Iterator[Flaw]:
-    for key in error.wanted:
-        if key in error.instance or (lacking is not None and (*error.keys, key) not in lacking):
-            continue
-        about = _description(error.schema, key) or _description(error.around, key)
-        yield Flaw(
-            rules.KEY_MISSING,
-            f"'{key}' is missing" + (f" in {name(error)}" if error.keys else ""),
-            f"add '{key}'" + (f": {about}" if about else ""),
-            keys=error.keys,
-            at_key=bool(error.keys),
-        )
-
-
-def _description(schema: dict[str, Any], key: str) -> str:
-    return str(schema.get("properties", {}).get(key, {}).get("description", ""))
-
-
-def _other(error: Refusal) -> Flaw:
-    message, hint, rule = say(error)
-    if error.about_a_key:
-        return Flaw(rule, message, hint, keys=(*error.keys, str(error.instance)), at_key=True)
-    return Flaw(rule, message, hint, keys=error.keys, at_key=rule is rules.KEY_MISSING and bool(error.keys))
+    return refusals.flaws(kind, data, refused_values=refused_values)

@@ -1,9 +1,8 @@
 """Grubbs' test for one outlier in a set from a normal distribution."""
 
 import math
-from functools import lru_cache
 
-from notchbook.statistics.quantiles import student_t_quantile
+from notchbook.statistics.quantiles import student_t_outside
 from notchbook.statistics.summary import summarise
 from notchbook.statistics.values import Values, as_list
 
@@ -33,31 +32,28 @@ def grubbs_statistic(values: Values) -> tuple[float, int]:
     return furthest / summary.standard_deviation, distances.index(furthest)
 
 
-@lru_cache(maxsize=1024)
-def grubbs_critical(n: int, significance: float = 0.05, two_sided: bool = True) -> float:
-    """Value of Grubbs' statistic that a set without outliers exceeds with the probability ``significance``.
+def grubbs_probability(statistic: float, n: int) -> float:
+    """Probability that some value of a set without outliers lies so far from the mean, to either side, or further.
 
-    ``G = (n - 1)/sqrt(n) sqrt(t^2 / (n - 2 + t^2))``, t the quantile of Student's t with n - 2 degrees of freedom at
-    ``1 - significance/(2 n)``, one-sided at ``1 - significance/n``; ISO 5725-2, Table 5 (two-sided).
+    ``n P(|t| > T)`` with Student's t of n - 2 degrees of freedom at ``T^2 = n (n - 2) G^2 / ((n - 1)^2 - n G^2)``: the
+    critical value of ISO 5725-2, Table 5, solved for its significance. It is the bound by which that table was made.
 
     Args:
+        statistic: Grubbs' G, 0 or more, without unit.
         n: Number of values, at least 3.
-        significance: Probability of a false alarm, between 0 and 1.
-        two_sided: Whether the value was sought at both ends; False where only the largest (or only the smallest) was.
 
     Returns:
-        The critical value, without unit.
+        The probability; the bound is greater than 1 where many values may lie so far.
 
     Raises:
         ValueError: An argument is outside its range.
     """
-    if n < _SMALLEST_SET:
-        raise ValueError(f"Grubbs' test needs at least {_SMALLEST_SET} values, got {n}")
-    if not 0.0 < significance < 1.0:
-        raise ValueError(f"a significance lies between 0 and 1, got {significance}")
-    tail = significance / (2 * n if two_sided else n)
-    t_squared = student_t_quantile(1.0 - tail, n - 2) ** 2
-    return (n - 1) / math.sqrt(n) * math.sqrt(t_squared / (n - 2 + t_squared))
+    if n < _SMALLEST_SET or not statistic >= 0.0:
+        raise ValueError(f"Grubbs' test needs at least {_SMALLEST_SET} values and a statistic, got {n}, {statistic}")
+    left = (n - 1) ** 2 - n * statistic**2
+    # at the largest G that there is, all other values are equal
+    t = statistic * math.sqrt(n * (n - 2) / left) if left > 0.0 else math.inf
+    return n * student_t_outside(t, n - 2)
 
 
 def furthest_outlier(values: Values, significance: float = 0.05) -> int | None:
@@ -74,4 +70,4 @@ def furthest_outlier(values: Values, significance: float = 0.05) -> int | None:
     if len(numbers) < _SMALLEST_SET or min(numbers) == max(numbers):
         return None
     statistic, index = grubbs_statistic(numbers)
-    return index if statistic > grubbs_critical(len(numbers), significance) else None
+    return index if grubbs_probability(statistic, len(numbers)) < significance else None

@@ -3,7 +3,7 @@
 import math
 from dataclasses import dataclass
 
-from notchbook.statistics.quantiles import UPPER_PROBABILITY, student_t_quantile
+from notchbook.statistics.quantiles import UPPER_PROBABILITY, student_t_outside, student_t_quantile
 from notchbook.statistics.values import Values, as_list
 
 
@@ -35,6 +35,13 @@ class Summary:
         quantile = student_t_quantile(UPPER_PROBABILITY, self.n - 1)
         half_width = quantile * self.standard_deviation / math.sqrt(self.n)
         return self.mean - half_width, self.mean + half_width
+
+    def excludes(self, value: float) -> bool:
+        """Whether a value lies outside the interval; of a single value, or of equal ones, whether it is another."""
+        if not self.standard_deviation:
+            return value != self.mean
+        t = abs(value - self.mean) * math.sqrt(self.n) / self.standard_deviation
+        return student_t_outside(t, self.n - 1) < 2.0 * (1.0 - UPPER_PROBABILITY)
 
 
 def summarise(values: Values) -> Summary:

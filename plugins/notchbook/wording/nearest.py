@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 from typing import TYPE_CHECKING
 
 from notchbook.wording.lists import first_of
@@ -22,6 +21,9 @@ def nearest_of(word: str, known: Iterable[str], likeness: float = _USUAL_LIKENES
         known: the words that there are, the earlier one taken of two that are as near.
         likeness: from 0, anything will do, to 1, the same letters.
     """
+    # it takes long to load, and names are nearly always right
+    import difflib
+
     return next(iter(difflib.get_close_matches(word, list(known), 1, likeness)), None)
 
 

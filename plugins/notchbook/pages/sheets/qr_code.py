@@ -5,8 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from itertools import groupby
 
-import segno
-
 QUIET_ZONE = 4
 """Modules left white on each side (ISO/IEC 18004, four modules for a QR code; from memory, high certainty)."""
 LEAST_WIDTH_mm = 25.0
@@ -30,6 +28,9 @@ class QrCode:
 
 def qr_code(address: str) -> QrCode | None:
     """The code of an address with error correction M, which bears a stain; None where no code holds so much."""
+    # it takes long to load, and a check draws no codes
+    import segno
+
     try:
         # the smaller kind of code has another quiet zone, and not every phone reads it
         matrix = segno.make(address, error="m", micro=False).matrix
