@@ -41,7 +41,7 @@ ENTRY_RULES = frozenset(told_rules()) - frozenset(BENCH_RULES)
 """Of what no file may hold."""
 DIMENSIONS = ("width_mm", "thickness_mm", "remaining_width_mm")
 SWINGS = ("first", "second", "later")
-_NUMBER = re.compile(r"[0-9]+(?:\.[0-9]+)?")
+_NUMBER = re.compile(r"[0-9]+(?:\.[0-9]+)?(?:e[-−+]?[0-9]+)?")
 _SIDES = ("larger", "smaller")
 
 
@@ -131,11 +131,10 @@ class Bench:
         energy = self.reads(session) == "energy"
         told: dict[str, Any] = {
             "kind": "test",
-            **{key: fields[key] for key in ("date", "group", "rig", "hammer", "material")},
             "exercise": self.exercise.id,
             "specimen": {"type": chosen.type, "notch": chosen.notch, "direction": chosen.direction},
             "specimens": [_bar(bar, energy=energy) for bar in session.bars],
-            **{key: text for key in ("batch", "notes") if (text := fields.get(key, ""))},
+            **{key: text for key, text in fields.items() if text and "." not in key},
         }
         for key, text in fields.items():
             group, _, name = key.partition(".")
@@ -229,13 +228,18 @@ def _largest_kJ_m2(case: RecordCase) -> float:
     )
 
 
-def _limits(keys: tuple[str | int, ...]) -> list[str]:
+def numbers_in(text: str) -> list[float]:
+    """Every number that stands in a text, without its sign."""
+    return [float(each.replace("−", "-")) for each in _NUMBER.findall(text)]
+
+
+def _limits(keys: tuple[str | int, ...]) -> list[float]:
     """The numbers that the schema states of a value."""
     about = schema("test")
     for key in keys:
         about = about["items"] if isinstance(key, int) else about["properties"][key]
     stated = [about.get(name) for name in ("minimum", "exclusiveMinimum", "maximum", "maxLength")]
-    return [text_of(each).removesuffix(".0") for each in stated if each is not None]
+    return [abs(float(each)) for each in stated if each is not None]
 
 
 def _case(bench: Bench, record: Record, rules: frozenset[str] | None) -> RecordCase:
@@ -265,7 +269,7 @@ def _complaints(case: RecordCase, rules: frozenset[str] | None) -> list[list[Any
         for each in check.find(case):
             words = f"{each.message} {each.hint}"
             sides = [side for side in _SIDES if side in each.hint]
-            found.append([check.rule.id, ".".join(map(str, each.keys)), _NUMBER.findall(words), sides])
+            found.append([check.rule.id, ".".join(map(str, each.keys)), numbers_in(words), sides])
     return sorted(found)
 
 

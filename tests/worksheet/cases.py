@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
 BAR = 3
 """The bar whose numbers are changed."""
-_WHOLLY = 3
+_WHOLLY = 2
 """Exercises all the entries of which go through all that may be written; the others have no other limits."""
 _COUNTS = (1, 2, 3, 5, 10, 15, 50, 100, 9999, 10002)
 
@@ -292,7 +292,7 @@ def _ids(_: Handbook, sound: list[Made]) -> Iterator[Case]:
         rows = [dict(bar) for bar in session.bars]
         rows[again] = dict(rows[first], id=rows[again]["id"])
         yield Case(bench, Session(session.fields, tuple(rows)), tight=False, rule="")
-        yield Case(bench, Session(session.fields, tuple(rows)).having("bars.0.reading", ""), tight=False, rule="")
+        yield Case(bench, Session(session.fields, tuple(rows)).having("bars.0.reading", "").having("bars.0.excluded", "fell"), tight=False, rule="")
 
 
 def _breaks(_: Handbook, sound: list[Made]) -> Iterator[Case]:

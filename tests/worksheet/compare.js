@@ -2,12 +2,12 @@
 
 "use strict";
 
-const NUMBER = /[0-9]+(?:\.[0-9]+)?/g;
+const NUMBER = /[0-9]+(?:\.[0-9]+)?(?:e[-−+]?[0-9]+)?/g;
 const SIDES = ["larger", "smaller"];
 // of the largest value that something was worked out from
 const NEAR = 1e-12;
 // an example in the words of a refusal
-const EXAMPLES = ["10.02", "2026", "10", "06"];
+const EXAMPLES = [10.02, 2026, 10, 6];
 const REPEATED = "repeated-readings";
 
 function near(given, wanted, whole) {
@@ -25,7 +25,7 @@ function otherThan(given, wanted) {
 
 /* The numbers of a text that the engine's words do not have, and sides that are turned. */
 function ownWords(text, numbers, sides) {
-  const own = (text.match(NUMBER) || []).filter(each => !numbers.includes(each));
+  const own = (text.match(NUMBER) || []).map(each => Number(each.replace("−", "-"))).filter(each => !numbers.includes(each));
   return [...own, ...SIDES.filter(each => text.includes(each) !== sides.includes(each))].join(", ");
 }
 

@@ -1,0 +1,71 @@
+"""The worksheet's scripts run by node, as the page of an exercise names them."""
+
+from __future__ import annotations
+
+import json
+import os
+import shutil
+import subprocess
+from functools import cache
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import pytest
+from bench import said
+
+from notchbook.pages.assets import ASSETS
+from notchbook.pages.exercise.worksheet import SCRIPTS
+from notchbook.pages.exercise.worksheet_limits import told_rules
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from edges import Case
+
+RUNNER = Path(__file__).parent / "run.js"
+ON_A_PAGE = ("state", "form", "results", "start")
+"""Scripts that are about the page alone; a browser tries them."""
+_LONGEST_s = 600
+
+
+@cache
+def sources() -> dict[str, str]:
+    """The scripts that compute, check and write, by name, in the order of the page."""
+    names = [Path(each).stem for each in SCRIPTS]
+    return {name: (ASSETS / f"worksheet/{name}.js").read_text("utf-8") for name in names if name not in ON_A_PAGE}
+
+
+def job(cases: Sequence[Case], words: dict[int, dict[str, Any]]) -> dict[str, Any]:
+    """What node is given to run: the scripts, each case with what the engine says of it, and in words where asked."""
+    datas: dict[str, int] = {}
+    listed = []
+    for place, case in enumerate(cases):
+        data = datas.setdefault(json.dumps(case.bench.data()), len(datas))
+        listed.append({
+            "data": data,
+            "session": {"fields": case.session.fields, "bars": case.session.bars},
+            "expected": said(case.bench, case.session),
+            "tight": case.tight,
+            "words": words.get(place),
+        })  # fmt: skip
+    return {
+        "scripts": list(sources().items()),
+        "day": cases[0].bench.handbook.day.isoformat(),
+        "severities": told_rules(),
+        "datas": [json.loads(each) for each in datas],
+        "cases": listed,
+        "filed": [], "typed": [], "changedScripts": [], "changedData": [], "changedEngine": [],
+    }  # fmt: skip
+
+
+def run(given: dict[str, Any]) -> dict[str, Any]:
+    """What node found; skips the test where there is no node, but fails it where CI=true."""
+    node = shutil.which("node")
+    if node is None:
+        (pytest.fail if os.environ.get("CI") == "true" else pytest.skip)("no node was found")
+    done = subprocess.run(
+        [node or "", str(RUNNER)], input=json.dumps(given), capture_output=True, text=True, check=False, timeout=_LONGEST_s
+    )
+    assert done.returncode == 0, done.stderr
+    found: dict[str, Any] = json.loads(done.stdout)
+    return found
