@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import html
 import re
-from functools import cache
+from functools import cache, lru_cache
 from typing import TYPE_CHECKING
 
 from markupsafe import Markup
@@ -36,6 +36,8 @@ def _converter() -> LatexToMathML:
     return LatexToMathML(pretty_print="never")
 
 
+# of the formulae of a worked bar most stand on the pages of many records
+@lru_cache(maxsize=1024)
 def mathml(tex: str, *, block: bool = False, label: str = "Formula") -> Markup:
     """The formula as MathML with the TeX as its alternative text; raises FormulaError.
 
