@@ -1,53 +1,49 @@
-"""Pages of the engine as MkDocs turns them into HTML."""
+"""The HTML of pages, as MkDocs makes it of hand-written ones and as the computed ones are."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import markdown
-from mkdocs.utils import meta
 
 from html_tree import Element, parse
 from notchbook.pages.site import build_site
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterator
 
     from notchbook.handbook import Handbook
+    from notchbook.pages.finished import FinishedPage
 
 EXTENSIONS = ("toc", "tables", "fenced_code", "attr_list")
 """MkDocs' own ones and the demo's."""
 
 
-def front_matter_and_html(text: str, extensions: Sequence[str] = EXTENSIONS) -> tuple[dict[str, Any], str]:
-    """What stands in the front matter of a Markdown page, and the HTML of the rest."""
-    body, front_matter = meta.get_data(text)
-    return front_matter, markdown.markdown(body, extensions=list(extensions))
+def written_html(text: str) -> str:
+    """The HTML of a hand-written page."""
+    return markdown.markdown(text, extensions=list(EXTENSIONS))
 
 
 class Pages(Mapping[str, Element]):
-    """Pages by their source path; each is made HTML and read when it is first asked for."""
+    """Pages by their source path; each is read when it is first asked for."""
 
-    def __init__(self, sources: Mapping[str, str], extensions: Sequence[str]) -> None:
-        self._sources = sources
-        self._extensions = extensions
+    def __init__(self, pages: Mapping[str, FinishedPage]) -> None:
+        self._pages = pages
         self._read: dict[str, Element] = {}
 
     def __getitem__(self, uri: str) -> Element:
         if uri not in self._read:
-            self._read[uri] = parse(front_matter_and_html(self._sources[uri], self._extensions)[1])
+            self._read[uri] = parse(self._pages[uri].body)
         return self._read[uri]
 
     def __iter__(self) -> Iterator[str]:
-        return iter(self._sources)
+        return iter(self._pages)
 
     def __len__(self) -> int:
-        return len(self._sources)
+        return len(self._pages)
 
 
-def pages_of(handbook: Handbook, extensions: Sequence[str] = EXTENSIONS) -> Pages:
+def pages_of(handbook: Handbook) -> Pages:
     """All pages of a handbook by their source path, with links as in a site of `.html` addresses."""
-    files = build_site(handbook).files
-    sources = {uri: text for uri, text in files.items() if uri.endswith(".md") and isinstance(text, str)}
-    return Pages(sources, extensions)
+    return Pages(build_site(handbook).pages)

@@ -21,12 +21,13 @@ ADDRESSES = Addresses.of(
 def test_every_file_of_the_site_has_its_place_among_them(tmp_path, directory_urls):
     handbook = open_handbook(small.write(tmp_path, small.files()))
     site = build_site(handbook, directory_urls=directory_urls)
-    others = {uri for uri in site.files if uri.partition("/")[0] not in FOLDERS or "/" not in uri}
+    uris = [*site.pages, *site.files]
+    others = {uri for uri in uris if uri.partition("/")[0] not in FOLDERS or "/" not in uri}
     assert computed_addresses(handbook.library) == others
-    assert {uri.partition("/")[0] for uri in site.files} >= set(FOLDERS)
+    assert {uri.partition("/")[0] for uri in uris} >= set(FOLDERS)
     # MkDocs itself says where a page goes
-    addresses = Addresses.of(site.files)
-    for uri in site.files:
+    addresses = Addresses.of(uris)
+    for uri in uris:
         place = File(uri, None, "", directory_urls).dest_uri
         assert addresses.clash(place) or uri in REPLACEABLE, uri
 

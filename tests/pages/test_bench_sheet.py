@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 import pytest
-from page_html import front_matter_and_html, pages_of
+from page_html import pages_of
 
 import small_handbook as small
 from html_tree import parse
@@ -128,9 +128,9 @@ def test_without_a_rig_a_reading_may_be_either(demo: Handbook) -> None:
 
 
 def test_all_of_it_is_for_paper_and_small(demo: Handbook) -> None:
-    files = build_site(demo, site_url="https://handbook.example/").files
+    pages = build_site(demo, site_url="https://handbook.example/").pages
     for exercise in demo.library.exercises:
-        html = front_matter_and_html(str(files[f"exercises/{exercise}.md"]))[1]
+        html = pages[f"exercises/{exercise}.md"].body
         page = parse(html)
         sheet, code = page.one("section", css="nb-bench"), page.one("div", css="nb-code")
         assert "nb-paper" in sheet.classes & code.classes

@@ -11,7 +11,7 @@ import json
 from typing import TYPE_CHECKING, Any
 
 import pytest
-from page_html import front_matter_and_html, pages_of
+from page_html import pages_of
 
 import hostile_handbook as hostile
 import small_handbook as small
@@ -89,10 +89,8 @@ def test_links_lead_to_what_the_columns_mean(demo_pages: dict[str, Element]) -> 
 def test_addresses_are_whole_where_the_site_has_one(tmp_path: Path) -> None:
     handbook = small.opened(tmp_path)
     for directory_urls in (False, True):
-        files = build_site(handbook, site_url="https://lab.example/handbook/", directory_urls=directory_urls).files
-        content = files[f"records/{small.TEST_ID}.md"]
-        assert isinstance(content, str)
-        found = _dataset(parse(front_matter_and_html(content)[1]))
+        site = build_site(handbook, site_url="https://lab.example/handbook/", directory_urls=directory_urls)
+        found = _dataset(parse(site.pages[f"records/{small.TEST_ID}.md"].body))
         start = f"https://lab.example/handbook/data/records/{small.TEST_ID}"
         assert [each["contentUrl"] for each in found["distribution"]] == [f"{start}.csv", f"{start}.json"]
 
@@ -120,13 +118,12 @@ def test_any_text_stays_inside(tmp_path: Path, shift: int) -> None:
     small.write(tmp_path, {**contents, "mkdocs.yml": settings})
     handbook = open_handbook(tmp_path, day=small.DAY)
     assert handbook.settings.notice == notice
-    pages = build_site(handbook).files
+    pages = build_site(handbook).pages
     for record_id in handbook.library.records:
-        content = pages[f"records/{record_id}.md"]
-        assert isinstance(content, str)
+        content = pages[f"records/{record_id}.md"].body
         (line,) = [each for each in content.splitlines() if "application/ld+json" in each]
         inside = line.removeprefix('<script type="application/ld+json">').removesuffix("</script>")
         assert not set(inside) & set("<>&\u2028\u2029")
-        found = _dataset(parse(front_matter_and_html(content)[1]))
+        found = _dataset(parse(content))
         assert found == json.loads(inside)
         assert found["description"].endswith("</script><script>hit()</script> {{ 7*7 }}")

@@ -25,7 +25,7 @@ from notchbook.evaluation.hammer_choice import (
 )
 from notchbook.evaluation.lookup import lookup_table
 from notchbook.pages.exercise.pages import exercise_pages
-from notchbook.pages.page import render
+from notchbook.pages.page import finished
 
 if TYPE_CHECKING:
     from html_tree import Element
@@ -249,7 +249,7 @@ def test_look_up_tables(exercise_id: str, demo_pages: dict[str, Element], demo: 
 def test_page_stays_small(demo: Handbook) -> None:
     """With the 30 kB of a theme under 150 kB, which a phone in a laboratory still opens at once."""
     for page in exercise_pages(demo):
-        assert len(render(page, directory_urls=False).encode()) < 120_000, page.src_uri
+        assert len(finished(page, demo, listed=True, directory_urls=False).body.encode()) < 120_000, page.src_uri
 
 
 def test_hammer_without_verification_is_marked_and_has_no_table(tmp_path: Path) -> None:

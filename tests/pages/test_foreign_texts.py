@@ -6,7 +6,7 @@ import re
 from typing import TYPE_CHECKING
 
 import pytest
-from page_html import EXTENSIONS, pages_of
+from page_html import pages_of
 
 import hostile_handbook as hostile
 import small_handbook as small
@@ -14,33 +14,25 @@ from notchbook.findings import printable
 from notchbook.handbook import open_handbook
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Callable
     from pathlib import Path
 
     from html_tree import Element
 
 SETTINGS = "plugins:\n  - notchbook:\n      deviations: label\n"
-# What a department may have switched on for its own pages.
-MANY_EXTENSIONS = (
-    *EXTENSIONS, "abbr", "admonition", "def_list", "footnotes", "md_in_html", "smarty", "pymdownx.arithmatex",
-    "pymdownx.betterem", "pymdownx.caret", "pymdownx.critic", "pymdownx.details", "pymdownx.emoji",
-    "pymdownx.highlight", "pymdownx.inlinehilite", "pymdownx.keys", "pymdownx.magiclink", "pymdownx.mark",
-    "pymdownx.smartsymbols", "pymdownx.snippets", "pymdownx.superfences", "pymdownx.tabbed",
-    "pymdownx.tasklist", "pymdownx.tilde",
-)  # fmt: skip
 NOT_FROM_DATA = {"script", "img", "iframe", "object", "embed", "form", "input", "style", "link", "meta", "base",
                  "foreignobject", "animate", "set", "image"}  # fmt: skip
 NAME = "<b>{0}`\" "
 
 
 def _pages(
-    root: Path, text_of: Callable[[int], str], name_of: Callable[[str], str], extensions: Sequence[str] = EXTENSIONS
+    root: Path, text_of: Callable[[int], str], name_of: Callable[[str], str]
 ) -> tuple[dict[str, Element], dict[str, str]]:
     files, placed = hostile.handbook_of(text_of, name_of)
     small.write(root, {**files, "mkdocs.yml": SETTINGS})
     handbook = open_handbook(root, day=small.DAY)
     assert not [each for each in handbook.findings if each.severity == "error"]
-    return pages_of(handbook, extensions), placed
+    return pages_of(handbook), placed
 
 
 def _form(page: Element) -> list[tuple[int, str, tuple[str, ...], tuple[str, ...]]]:
@@ -96,13 +88,3 @@ def test_texts_are_text(shift: int, tmp_path: Path, plain_form: dict[str, list])
         # what a finding says is on one line
         told = printable(" ".join(text.split()))
         assert any(each in everything for each in (visible, lowered, told)), place
-
-
-@pytest.mark.parametrize("shift", [0, 7, 13])
-def test_texts_are_text_under_many_extensions(shift: int, tmp_path: Path, plain_form: dict[str, list]) -> None:
-    def text_of(number: int) -> str:
-        return hostile.HOSTILE[(number + shift) % len(hostile.HOSTILE)]
-
-    pages, _ = _pages(tmp_path, text_of, NAME.format, MANY_EXTENSIONS)
-    _assert_nothing_comes_alive(pages)
-    assert {uri: _form(page) for uri, page in pages.items()} == plain_form

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from mkdocs.structure.files import File
 
 from notchbook.pages.page import Links, page_name, page_uri
-from notchbook.pages.site import Site, merged_navigation
+from notchbook.pages.site import merged_navigation
 
 IDS = st.from_regex(r"[a-z0-9][a-z0-9.-]{0,12}", fullmatch=True)
 FOLDERS = st.sampled_from(["records", "rigs", "materials"])
@@ -68,7 +68,6 @@ def test_page_name(object_id: str) -> None:
 
 
 NAVIGATION = [{"Home": "index.md"}, {"Rigs": ["rigs/index.md", "rigs/bench-1.md"]}]
-SITE = Site({"index.md": "", "rigs/index.md": "", "rigs/bench-1.md": "", "records/a.md": ""}, {}, NAVIGATION)
 
 
 @pytest.mark.parametrize(
@@ -84,13 +83,13 @@ SITE = Site({"index.md": "", "rigs/index.md": "", "rigs/bench-1.md": "", "record
     ids=["none", "more", "appended", "replaced", "replaced-by-path", "empty"],
 )
 def test_navigation_with_that_of_the_settings(written: list, pages: list[str], expected: list) -> None:
-    assert merged_navigation(SITE, written, pages, {}) == expected
+    assert merged_navigation(NAVIGATION, written, pages, {}) == expected
 
 
 def test_navigation_names_the_pages_that_were_written_by_hand() -> None:
     by_hand = {"index.md": "README.md", "rigs/bench-1.md": "rigs/bench-1.md"}
     pages = ["README.md", "about.md", "rigs/bench-1.md"]
     own = [{"Home": "README.md"}, {"Rigs": ["rigs/index.md", "rigs/bench-1.md"]}]
-    assert merged_navigation(SITE, None, pages, by_hand) == [*own, {"More": ["about.md"]}]
-    assert merged_navigation(SITE, [{"About": "about.md"}], pages, by_hand) == [*own, {"About": "about.md"}]
-    assert merged_navigation(SITE, [{"Start": "README.md"}], pages, by_hand) == [{"Start": "README.md"}]
+    assert merged_navigation(NAVIGATION, None, pages, by_hand) == [*own, {"More": ["about.md"]}]
+    assert merged_navigation(NAVIGATION, [{"About": "about.md"}], pages, by_hand) == [*own, {"About": "about.md"}]
+    assert merged_navigation(NAVIGATION, [{"Start": "README.md"}], pages, by_hand) == [{"Start": "README.md"}]

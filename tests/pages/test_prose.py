@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import pytest
-from page_html import front_matter_and_html
+from page_html import written_html
 from test_shown_values import _agrees
 
 import small_handbook as small
@@ -36,7 +36,7 @@ NUMBERS = re.compile(r"−?[0-9]+(?:\.[0-9]+)?")
 
 def _page(handbook: Handbook, text: str) -> Element:
     """The page as MkDocs turns it into HTML."""
-    return parse(front_matter_and_html(rendered(handbook, text))[1])
+    return parse(written_html(rendered(handbook, text)))
 
 
 def _shown(handbook: Handbook, notation: str) -> str:

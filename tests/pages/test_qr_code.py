@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from page_html import front_matter_and_html
 
 from html_tree import parse
 from notchbook.pages.page import Links
@@ -75,13 +74,13 @@ def test_without_a_site_address_there_is_none() -> None:
 
 @pytest.mark.parametrize("directory_urls", [False, True], ids=["html", "directories"])
 def test_exercises_rigs_and_wall_cards_carry_their_address(demo: Handbook, directory_urls: bool) -> None:
-    files = build_site(demo, site_url=SITE, directory_urls=directory_urls).files
+    site = build_site(demo, site_url=SITE, directory_urls=directory_urls).pages
     end = "/" if directory_urls else ".html"
     pages = {f"exercises/{each}": f"exercises/{each}" for each in demo.library.exercises}
     pages |= {f"rigs/{each}": f"rigs/{each}" for each in demo.library.rigs}
     pages |= {f"rigs/{each}--wall-card": f"rigs/{each}" for each in demo.library.rigs}
     for page, leads_to in pages.items():
-        code = parse(front_matter_and_html(str(files[f"{page}.md"]))[1]).one("div", css="nb-code")
+        code = parse(site[f"{page}.md"].body).one("div", css="nb-code")
         svg = code.one("svg")
         assert read_svg(svg) == [f"{SITE}{leads_to}{end}"]
         assert svg.one("desc").text == code.one("p").text == f"{SITE}{leads_to}{end}"
@@ -90,15 +89,15 @@ def test_exercises_rigs_and_wall_cards_carry_their_address(demo: Handbook, direc
 
 
 def test_staff_are_told_why_there_is_no_code(demo: Handbook) -> None:
-    files = build_site(demo).files
+    site = build_site(demo).pages
     for page in ("exercises/notched-charpy.md", "rigs/bench-1.md", "rigs/bench-1--wall-card.md"):
-        code = parse(front_matter_and_html(str(files[page]))[1]).one("div", css="nb-code")
+        code = parse(site[page].body).one("div", css="nb-code")
         assert code.text == "No site address is set (site_url in mkdocs.yml), so there is no code."
         assert not code.all("svg")
 
 
 def test_an_address_too_long_for_a_code_stands_in_letters(demo: Handbook) -> None:
-    files = build_site(demo, site_url=f"https://x.example/{'a' * 3000}/").files
-    code = parse(front_matter_and_html(str(files["rigs/bench-1.md"]))[1]).one("div", css="nb-code")
+    site = build_site(demo, site_url=f"https://x.example/{'a' * 3000}/").pages
+    code = parse(site["rigs/bench-1.md"].body).one("div", css="nb-code")
     assert not code.all("svg")
     assert code.text.endswith("a/rigs/bench-1.html (too long for a code)")

@@ -9,10 +9,10 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 from markupsafe import Markup
-from page_html import front_matter_and_html
 
 from html_tree import parse
 from notchbook.pages import text
+from notchbook.pages.article import notice
 
 ACTIVE = "<>&\"'`{}[]()#*_-+!|:=~^\\\n\t 1a"
 TEXTS = st.text(st.characters(exclude_categories=["Cs"]) | st.sampled_from(ACTIVE), max_size=40)
@@ -53,8 +53,8 @@ def _expected(value: str) -> str:
     [
         ("a_cN", "<i>a</i><sub>cN</sub>"),
         ("a", "<i>a</i>"),
-        ("a_<b>", "<i>a</i><sub>&#60;b&#62;</sub>"),
-        ("<b>_x", "<i>&#60;b&#62;</i><sub>x</sub>"),
+        ("a_<b>", "<i>a</i><sub>&lt;b&gt;</sub>"),
+        ("<b>_x", "<i>&lt;b&gt;</i><sub>x</sub>"),
     ],
 )
 def test_symbol(symbol: str, markup: str) -> None:
@@ -73,8 +73,7 @@ def test_shown_text_is_text(value: str) -> None:
     shown = text.shown(value)
     assert isinstance(shown, Markup)
     assert html.unescape(shown) == _expected(value)
-    _, page = front_matter_and_html(f"<p>{shown}</p>\n")
-    paragraph = parse(page).one("p")
+    paragraph = parse(f"<p>{shown}</p>").one("p")
     assert paragraph.raw_text == _expected(value)
     assert paragraph.children == [paragraph.raw_text] or not value
 
@@ -82,43 +81,21 @@ def test_shown_text_is_text(value: str) -> None:
 @_examples
 @given(TEXTS)
 def test_shown_text_stays_in_an_attribute(value: str) -> None:
-    _, page = front_matter_and_html(f'<div aria-label="{text.shown(value)}">\n<p>x</p>\n</div>\n')
-    division = parse(page).one("div")
+    division = parse(f'<div aria-label="{text.shown(value)}">\n<p>x</p>\n</div>\n').one("div")
     assert division.attributes == {"aria-label": _expected(value)}
     assert division.text == "x"
 
 
 def test_markup_and_numbers_are_left_alone() -> None:
     markup = Markup("<b>x</b>")
-    assert text.shown(markup) is markup
-    assert text.shown(4.0) == 4.0
-
-
-@_examples
-@given(TEXTS)
-def test_heading_is_one_heading(value: str) -> None:
-    _, page = front_matter_and_html(f"# a {text.in_heading(value)}\n\n<p>x</p>\n")
-    tree = parse(page)
-    assert [each.tag for each in tree if each is not tree] == ["h1", "p"]
-    assert set(tree.one("h1").attributes) == {"id"}
-    assert tree.one("h1").text == re.sub(" +", " ", f"a {_expected(value)}").strip()
-
-
-@_examples
-@given(TEXTS)
-def test_title_in_front_matter_is_one_escaped_title(value: str) -> None:
-    front_matter, page = front_matter_and_html(f"---\ntitle: {text.in_front_matter(value)}\n---\n\ntext\n")
-    assert list(front_matter) == ["title"]
-    assert parse(page).text == "text"
-    title = front_matter["title"]
-    assert html.unescape(title) == _expected(value)
-    assert not set("<>\"'") & set(title)
-    title.encode("utf-8")
+    assert text.shown(markup) == markup
+    assert text.finalized(markup) is markup
+    assert text.finalized(4.0) == 4.0
 
 
 def test_notice() -> None:
     words = '<script>"x"</script> & {{ y }}'
-    notice = parse(text.notice(words)).one("p")
-    assert notice.attributes == {"class": "nb-notice", "role": "note", "data-search-exclude": ""}
-    assert notice.children == [words]
-    assert text.notice("") == ""
+    block = parse(notice(words)).one("p")
+    assert block.attributes == {"class": "nb-notice", "role": "note", "data-search-exclude": ""}
+    assert block.children == [words]
+    assert notice("") == ""

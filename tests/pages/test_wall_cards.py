@@ -6,7 +6,7 @@ import datetime as dt
 from typing import TYPE_CHECKING, Any
 
 import pytest
-from page_html import front_matter_and_html, pages_of
+from page_html import pages_of
 
 import small_handbook as small
 from html_tree import rows_of
@@ -51,9 +51,9 @@ def test_every_rig_has_a_card_that_its_page_links_to(demo: Handbook, demo_pages:
 
 
 def test_card_is_neither_in_the_navigation_nor_in_the_search(demo: Handbook) -> None:
-    site = build_site(demo)
-    assert CARD not in site.listed
-    assert front_matter_and_html(str(site.files[CARD]))[0]["search"] == {"exclude": True}
+    card = build_site(demo).pages[CARD]
+    assert not card.listed
+    assert not card.search
 
 
 def test_caution_comes_before_everything_that_swings(demo_pages: dict[str, Element]) -> None:
@@ -72,7 +72,7 @@ def test_hammers_with_their_window_and_last_day(demo_pages: dict[str, Element], 
     assert len(hammers) == len(demo.library.rigs["bench-1"].hammers)
     assert _state(demo_pages[CARD]) == "In force until 8 September 2027"
     assert "State of 2 November 2026." in demo_pages[CARD].text
-    with_code = str(build_site(demo, site_url="https://handbook.example/").files[CARD])
+    with_code = build_site(demo, site_url="https://handbook.example/").pages[CARD].body
     assert "State of 2 November 2026; the page behind the code is newer." in with_code
 
 

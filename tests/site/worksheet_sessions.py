@@ -8,9 +8,6 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from markdown import markdown
-from mkdocs.utils import meta
-
 from notchbook.pages.assets import asset_files
 from notchbook.pages.site import build_site
 
@@ -63,8 +60,7 @@ def typed_in(chrome: Chrome, session: Session) -> dict[str, Any]:
 
 def bare_page(handbook: Handbook, exercise: str, folder: Path) -> Path:
     """The page of an exercise with its scripts and no theme around it."""
-    body, _ = meta.get_data(build_site(handbook).files[f"exercises/{exercise}.md"])
-    html = markdown(body, extensions=["toc", "tables", "fenced_code", "attr_list"])
+    html = build_site(handbook).pages[f"exercises/{exercise}.md"].body
     for name, content in asset_files().items():
         (folder / name).parent.mkdir(parents=True, exist_ok=True)
         (folder / name).write_bytes(content)

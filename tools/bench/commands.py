@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import html
+import re
 import shutil
 import sys
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import yaml
 
@@ -12,6 +15,13 @@ from bench.handbook import THEME
 from bench.measure import Command
 from notchbook.reading.schemas import schema_folder
 
+if TYPE_CHECKING:
+    from notchbook.pages.finished import FinishedPage
+
+_AROUND = '<div class="nb-page">\n'
+# a heading inside a block, such as that of a card, begins no line of its own or has no id
+_HEADING = re.compile(r'^<h(?P<level>[1-6]) id="[^"]*">(?P<words>.*?)</h(?P=level)>$', re.MULTILINE)
+_TAGS = re.compile(r"<[^>]*>")
 _SCRIPTS = Path(sys.executable).parent
 _BARE_READER = Path(__file__).resolve().parent / "bare_reader.py"
 
@@ -64,21 +74,47 @@ def build(root: Path) -> Command:
 
 
 def write_plain_site(root: Path, plain: Path) -> int:
-    """Write the pages of a handbook as plain Markdown for MkDocs without the plugin; returns how many there are.
+    """Write the pages of a handbook as Markdown for MkDocs without the plugin; returns how many there are.
 
-    Theme, search and Markdown extensions are those that the plugin builds with; every page stands in `nav`, which is
-    how MkDocs is used without a plugin.
+    Theme, search and Markdown extensions are those that the plugin builds with, and `nav` names the same pages: those
+    of single records are left out of it.
     """
     from notchbook.handbook import open_handbook
     from notchbook.pages.assets import STYLES
     from notchbook.pages.site import build_site
 
     site = build_site(open_handbook(root), directory_urls=True)
+    for uri, page in site.pages.items():
+        _write(plain / "site_src" / uri, as_markdown(page).encode("utf-8"))
     for name, content in site.files.items():
-        path = plain / "site_src" / name
-        path.parent.mkdir(parents=True, exist_ok=True)
-        path.write_bytes(content.encode("utf-8") if isinstance(content, str) else content)
-    pages = sorted(name for name in site.files if name.endswith(".md"))
-    config = {"site_name": "The same pages", **THEME, "plugins": ["search"], "extra_css": list(STYLES), "nav": pages}
+        _write(plain / "site_src" / name, content.encode("utf-8") if isinstance(content, str) else content)
+    config = {
+        "site_name": "The same pages",
+        **THEME,
+        "plugins": ["search"],
+        "extra_css": list(STYLES),
+        "nav": site.nav,
+        "not_in_nav": "".join(f"/{uri}\n" for uri, page in site.pages.items() if not page.listed),
+    }
     (plain / "mkdocs.yml").write_text(yaml.safe_dump(config, sort_keys=False), encoding="utf-8")
-    return len(pages)
+    return len(site.pages)
+
+
+def as_markdown(page: FinishedPage) -> str:
+    """A finished page as somebody would write it for MkDocs: Markdown headings, and blocks of HTML between them."""
+    body = page.body.strip().removeprefix(_AROUND).removesuffix("</div>")
+    front = {"title": page.title, **({"hide": sorted(page.hidden)} if page.hidden else {})}
+    return f"---\n{yaml.safe_dump(front)}---\n\n{_HEADING.sub(_markdown_heading, body)}"
+
+
+def _markdown_heading(heading: re.Match[str]) -> str:
+    words = html.unescape(_TAGS.sub("", heading["words"]))
+    # text inside a line of Markdown
+    return (
+        f"\n{'#' * int(heading['level'])} {''.join(c if c.isalnum() or c == ' ' else f'&#{ord(c)};' for c in words)}\n"
+    )
+
+
+def _write(path: Path, content: bytes) -> None:
+    path.parent.mkdir(parents=True, exist_ok=True)
+    path.write_bytes(content)

@@ -56,8 +56,7 @@ def measure(commands: Sequence[Command], repeat: int) -> list[Cost]:
             parts = [_run(part, command) for part in command.parts]
             costs.append(Cost(sum(each.seconds for each in parts), max(each.memory_MB for each in parts)))
     return [
-        Cost(statistics.median(each.seconds for each in costs), max(each.memory_MB for each in costs))
-        for costs in runs
+        Cost(statistics.median(each.seconds for each in costs), max(each.memory_MB for each in costs)) for costs in runs
     ]
 
 

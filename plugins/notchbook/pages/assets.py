@@ -29,8 +29,22 @@ KEEP_SCRIPT, FORGET_SCRIPT = "assets/offline/keep.js", "assets/offline/forget.js
 
 
 def before(ours: Sequence[str], others: Iterable[str]) -> list[str]:
-    """The paths of a setting of the site with the handbook's own first, none of them twice."""
+    """The paths of a setting of the site with the handbook's own first, none of them twice.
+
+    So styles of a department can change what the handbook's say.
+    """
     return [*ours, *(each for each in others if each not in ours)]
+
+
+def missing_scripts(others: Iterable[object], *, preview: bool) -> list[str]:
+    """The handbook's scripts but those that a setting of the site names already.
+
+    Arguments:
+        others: what it names.
+        preview: whether the site is shown while it is written, and nothing of it is to be kept by a browser.
+    """
+    named = set(map(str, others))
+    return [each for each in (*SCRIPTS, FORGET_SCRIPT if preview else KEEP_SCRIPT) if each not in named]
 
 
 def asset_names() -> list[str]:

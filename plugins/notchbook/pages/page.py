@@ -28,6 +28,8 @@ TEMPLATES = Path(__file__).resolve().parent.parent / "templates"
 NAVIGATION, TOC = frozenset({"navigation"}), frozenset({"toc"})
 BESIDE = NAVIGATION | TOC
 """All that can stand beside a page."""
+OF_MANY_RECORDS = 2.0
+"""How much further ahead a search puts what records are named after: material, exercise, rig, method."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +45,8 @@ class Page:
     """Path of the data file that it shows, relative to the handbook's root."""
     hidden: frozenset[str] = frozenset()
     """What stands beside a page and is left out of this."""
+    found_as: str = ""
+    """What a search finds it by before all else; its title where it is empty."""
     boost: float = 1.0
     """How much further ahead a search puts it than a page of 1; a search does not find one of 0."""
 
@@ -136,7 +140,7 @@ def finished(page: Page, handbook: Handbook, *, listed: bool, directory_urls: bo
     html = template.render(page.values, title=page.title, link=links, source=page.source)
     title = one_line(page.title)
     body = with_own_ids(told_apart(html))
-    found = contents(body, title)
+    found = contents(body, text.one_line(page.found_as) or title)
     return FinishedPage(
         page.src_uri,
         title,

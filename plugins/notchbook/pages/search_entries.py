@@ -72,3 +72,9 @@ def fed(index: Any, finished: Callable[[Any], FinishedPage | None]) -> None:
             index._entries.extend(plain_entries(own, page.url, index.config["indexing"]))  # noqa: SLF001
 
     index.add_entry_from_context = add
+
+
+def search_languages(search: Any) -> list[str]:
+    """The languages that a plugin of either search knows; English where nothing else is set or there is none."""
+    languages = search.config.get("lang") if search is not None else None
+    return [languages] if isinstance(languages, str) else list(languages or ["en"])

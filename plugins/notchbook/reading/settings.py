@@ -12,14 +12,14 @@ from notchbook.reading.site_config import CONFIG_NAME, config_path, read_site_co
 from notchbook.reading.site_places import site_findings, source_findings
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Mapping
     from pathlib import Path
 
     from notchbook.findings import Finding
     from notchbook.reading.nodes import Keys
     from notchbook.reading.site_config import SiteConfig
 
-__all__ = ["CONFIG_NAME", "Settings", "read_settings", "settings_of"]
+__all__ = ["CONFIG_NAME", "Settings", "changed_since", "read_settings", "settings_of"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,6 +86,25 @@ def settings_of(config: SiteConfig) -> tuple[Settings, list[Finding]]:
     )
     _tell_unknown(read)
     return settings, [*config.findings, *read.findings, *source_findings(config, settings)]
+
+
+def changed_since(
+    read: SiteConfig, settings: Settings, docs_dir: Path, custom_dir: Path | None, own: Mapping[str, object]
+) -> list[str]:
+    """What a builder has in place of what stands in the file, in words.
+
+    Arguments:
+        read: the settings of the site.
+        settings: those of the plugin among them.
+        docs_dir: the builder's folder of hand-written pages.
+        custom_dir: its folder of the theme's own files; None where it takes none.
+        own: its settings of the plugin.
+    """
+    pairs: list[tuple[str, object, object]] = [("docs_dir", str(docs_dir), str(read.docs_dir))]
+    if custom_dir is not None:
+        pairs.append(("theme.custom_dir", str(custom_dir), str(read.custom_dir)))
+    pairs += [(key, now, getattr(settings, key)) for key, now in own.items()]
+    return [f"'{key}' is '{now}', and in {read.path.name} it is '{was}'" for key, now, was in pairs if now != was]
 
 
 def _plugin_values(config: SiteConfig) -> _Read:

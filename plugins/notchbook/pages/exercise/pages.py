@@ -10,7 +10,7 @@ from notchbook.pages.exercise.drawings import bar_figures, pendulum_figures
 from notchbook.pages.exercise.hammers import lookup_tables, material_rows, rigs_with_hammers
 from notchbook.pages.exercise.worksheet import worksheet
 from notchbook.pages.material.comparison import by_material
-from notchbook.pages.page import Page, page_uri
+from notchbook.pages.page import OF_MANY_RECORDS, Page, page_uri
 from notchbook.pages.results import result_lines
 from notchbook.pages.rig.losses import energy_left_figures
 from notchbook.pages.sheets.bench_sheet import bench_sheet
@@ -35,7 +35,14 @@ def exercise_pages(handbook: Handbook) -> Iterator[Page]:
         exercise = handbook.library.exercises[exercise_id]
         values = _values(handbook, exercise, [line for line in lines if line.record.exercise == exercise_id])
         document = handbook.documents["exercise", exercise_id]
-        yield Page(page_uri(FOLDER, exercise_id), "exercise.html.j2", exercise.title, values, document.path)
+        yield Page(
+            page_uri(FOLDER, exercise_id),
+            "exercise.html.j2",
+            exercise.title,
+            values,
+            document.path,
+            boost=OF_MANY_RECORDS,
+        )
 
 
 def _values(handbook: Handbook, exercise: Exercise, own: list[ResultLine]) -> dict[str, Any]:

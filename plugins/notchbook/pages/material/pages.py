@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from notchbook.pages.material.comparison import by_test
 from notchbook.pages.material.sensitivity import sensitivity_lines
-from notchbook.pages.page import TOC, Page, page_uri
+from notchbook.pages.page import OF_MANY_RECORDS, TOC, Page, page_uri
 from notchbook.pages.results import result_lines
 
 if TYPE_CHECKING:
@@ -32,7 +32,10 @@ def material_pages(handbook: Handbook) -> Iterator[Page]:
             "charts": by_test(f"Results of {material.title}", own),
         }
         document = handbook.documents["material", material_id]
-        yield Page(page_uri(FOLDER, material_id), "material.html.j2", material.title, values, document.path, hidden=TOC)
+        yield Page(
+            page_uri(FOLDER, material_id), "material.html.j2", material.title, values, document.path, hidden=TOC,
+            found_as=f"{material.symbol}: {material.title}", boost=OF_MANY_RECORDS,
+        )  # fmt: skip
 
 
 def materials_index(handbook: Handbook) -> Page:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from typing import TYPE_CHECKING, Any
 
 from markupsafe import Markup
@@ -28,12 +29,17 @@ if TYPE_CHECKING:
 
 INDEX = "records/index.md"
 FOLDER = "records"
+_NEWEST = 0.25
+"""By how much a search prefers the newest record to the oldest: less than one more of the words sought weighs."""
 
 
 def record_pages(handbook: Handbook) -> Iterator[Page]:
     """One page a record, in the order of their ids."""
-    for record_id in sorted(handbook.library.records):
-        yield _record_page(handbook, handbook.library.records[record_id])
+    records = handbook.library.records
+    days = sorted({each.date for each in records.values()})
+    for record_id in sorted(records):
+        record = records[record_id]
+        yield _record_page(handbook, record, 1.0 + _NEWEST * bisect_left(days, record.date) / len(days))
 
 
 def records_index(handbook: Handbook) -> Page:
@@ -43,7 +49,7 @@ def records_index(handbook: Handbook) -> Page:
     return Page(INDEX, "records.html.j2", "Test records", values, hidden=NAVIGATION)
 
 
-def _record_page(handbook: Handbook, record: Record) -> Page:
+def _record_page(handbook: Handbook, record: Record, boost: float) -> Page:
     line = result_line(handbook, record)
     library = handbook.library
     verification = handbook.evaluation.in_force(record.rig, record.hammer, record.date)
@@ -67,7 +73,8 @@ def _record_page(handbook: Handbook, record: Record) -> Page:
         "dataset": record_dataset(handbook, line, title),
         "rules": {each.rule for each in line.verdict.deviations},
     }
-    return Page(page_uri(FOLDER, record.id), "record.html.j2", title, values, document.path, hidden=NAVIGATION)
+    uri = page_uri(FOLDER, record.id)
+    return Page(uri, "record.html.j2", title, values, document.path, hidden=NAVIGATION, boost=round(boost, 4))
 
 
 def _reading(rig: Rig | None) -> dict[str, Any]:

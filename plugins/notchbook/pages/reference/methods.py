@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from notchbook.pages.page import Page, page_uri
+from notchbook.pages.page import OF_MANY_RECORDS, Page, page_uri
 from notchbook.physics import units
 
 if TYPE_CHECKING:
@@ -35,7 +35,9 @@ def method_pages(handbook: Handbook) -> Iterator[Page]:
         }
         document = handbook.documents["method", method_id]
         source = document.path if document.path.startswith(handbook.settings.procedures) else None
-        yield Page(page_uri(FOLDER, method_id), "method.html.j2", method.standard, values, source)
+        yield Page(
+            page_uri(FOLDER, method_id), "method.html.j2", method.standard, values, source, boost=OF_MANY_RECORDS
+        )
 
 
 def _specimen_rows(method: Method, type_id: str) -> list[Row]:

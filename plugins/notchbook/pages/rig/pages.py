@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from itertools import groupby
 from typing import TYPE_CHECKING
 
-from notchbook.pages.page import TOC, Page, page_uri
+from notchbook.pages.page import OF_MANY_RECORDS, TOC, Page, page_uri
 from notchbook.pages.rig.losses import over_time
 from notchbook.wording.dates import day_words
 
@@ -124,7 +124,9 @@ def rig_pages(handbook: Handbook) -> Iterator[Page]:
             "wall_card": wall_card_name(rig_id, handbook.library.rigs),
         }
         document = handbook.documents["rig", rig_id]
-        yield Page(page_uri(FOLDER, rig_id), "rig.html.j2", rig.title, values, document.path, hidden=TOC)
+        yield Page(
+            page_uri(FOLDER, rig_id), "rig.html.j2", rig.title, values, document.path, hidden=TOC, boost=OF_MANY_RECORDS
+        )
 
 
 def rigs_index(handbook: Handbook) -> Page:
