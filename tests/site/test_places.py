@@ -151,3 +151,14 @@ def test_a_site_of_mkdocs_alone_in_a_repository_of_its_own_is_replaced(tmp_path:
     assert build(root).returncode == 0
     assert (root / f"pages/{RECORD}.html").is_file()
     assert (root / "pages/.git").read_text() == "gitdir: elsewhere\n"
+
+
+def test_a_placeholder_gives_way_to_the_home_page_and_no_other_page_does(tmp_path: Path) -> None:
+    head = "---\nnotchbook: placeholder\n---\n\n"
+    root = _handbook(tmp_path, docs__index_dot_md=f"{head}# No records here\n", docs__own_dot_md=f"{head}# Mine\n")
+    done = build(root, "--strict")
+    assert done.returncode == 0, done.stdout
+    home = (root / "site/index.html").read_text(encoding="utf-8")
+    assert "No records here" not in home
+    assert "exercises/notched-charpy.html" in home
+    assert "Mine" in (root / "site/own.html").read_text(encoding="utf-8")

@@ -21,13 +21,14 @@ from notchbook.handbook import Handbook, open_handbook
 from notchbook.mkdocs_plugin.ready_page import ReadyPage
 from notchbook.mkdocs_plugin.telling import LOG, report, stop, warned
 from notchbook.pages.article import article
-from notchbook.pages.assets import FIRST_SCRIPTS, STYLES, before, missing_scripts
+from notchbook.pages.assets import FIRST_SCRIPTS, STYLES, THEME_STYLE, before, missing_scripts
 from notchbook.pages.computed_files import lost, strangers
 from notchbook.pages.regions import with_regions
 from notchbook.pages.search_entries import fed, search_languages
 from notchbook.pages.site import build_site, merged_navigation
 from notchbook.pages.written import prose
 from notchbook.pages.written.guarded_page import GuardedPage, plain_settings, titles_of
+from notchbook.pages.written.placeholder import is_placeholder
 from notchbook.reading.inherited import absolute
 from notchbook.reading.settings import Settings, changed_since, settings_of
 from notchbook.reading.site_config import read_site_config
@@ -103,7 +104,7 @@ class NotchbookPlugin(BasePlugin[NotchbookConfig]):  # type: ignore[no-untyped-c
             site_url=config.site_url or "",
             directory_urls=config.use_directory_urls,
         )
-        config.extra_css = before(STYLES, config.extra_css)
+        config.extra_css = before((THEME_STYLE, *STYLES), config.extra_css)
         config.extra_javascript.extend(missing_scripts(config.extra_javascript, preview=self._preview))
         # the theme's name for scripts that run before its own
         config.extra["polyfills"] = before(FIRST_SCRIPTS, config.extra.get("polyfills", []))
@@ -147,9 +148,11 @@ class NotchbookPlugin(BasePlugin[NotchbookConfig]):  # type: ignore[no-untyped-c
         config.site_dir = str(self._staging.folder)
 
     def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
-        """Add the pages; of those that are no result, one that somebody wrote by hand stays."""
+        """Add the pages; of those that are no result, one that somebody wrote by hand stays unless it gives way."""
         if self._site is None:
             return files
+        for file in [each for each in files if _gives_way(each, self._site)]:
+            files.remove(file)
         others = [file for file in files if file.inclusion is not InclusionLevel.EXCLUDED]
         stop(strangers(self._site, others, _templates(config)), _COMPUTED)
         written = {file.dest_uri: file.src_uri for file in others}
@@ -258,6 +261,11 @@ class NotchbookPlugin(BasePlugin[NotchbookConfig]):  # type: ignore[no-untyped-c
         if self._staging is not None:
             self._staging.abandon()
             self._staging = None
+
+
+def _gives_way(file: File, site: FinishedSite) -> bool:
+    """Whether a page by hand is there only for builders that compute none."""
+    return file.src_uri in site.pages and file.abs_src_path is not None and is_placeholder(Path(file.abs_src_path))
 
 
 def _templates(config: MkDocsConfig) -> list[str]:

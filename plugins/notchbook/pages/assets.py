@@ -10,6 +10,8 @@ if TYPE_CHECKING:
 
 ASSETS = Path(__file__).resolve().parent.parent / "assets"
 FOLDER = "assets"
+THEME_STYLE = "assets/theme.css"
+"""For what the theme shows around the pages; before the others."""
 STYLES = (
     "assets/notchbook.css",
     "assets/pages.css",
@@ -20,7 +22,9 @@ STYLES = (
     "assets/sheet-foot.css",
 )
 """On every page, in this order."""
-SCRIPTS = ("assets/theme.js", "assets/records.js", "assets/due.js", "assets/offline/printed-address.js")
+THEME_SCRIPT = "assets/theme.js"
+"""For what the theme shows around the pages."""
+SCRIPTS = (THEME_SCRIPT, "assets/records.js", "assets/due.js", "assets/offline/printed-address.js")
 """On every page, in this order; a script of one kind of page is named by that page's template."""
 FIRST_SCRIPTS = ("assets/offline/file-search.js", "assets/offline/search-later.js")
 """On every page before the theme's own scripts."""
