@@ -14,7 +14,8 @@ if TYPE_CHECKING:
     from notchbook.building.kept_files import KeptFiles
 
 _SOURCE = Path(__file__).resolve().parent.parent / "templates/service-worker.js"
-_INDEX = "search/search_index.json"
+SEARCH_INDEX = "search/search_index.json"
+"""What MkDocs and its forks search."""
 _INDEX_SCRIPT = "search/search_index.js"
 
 
@@ -30,7 +31,7 @@ def finish(folder: Path) -> list[str]:
     Raises:
         OSError: a file cannot be written.
     """
-    index = folder / _INDEX
+    index = folder / SEARCH_INDEX
     if index.is_file():
         (folder / _INDEX_SCRIPT).write_text(f"var __index = {index.read_text('utf-8')}", encoding="utf-8", newline="\n")
     kept = kept_files(site_files(folder))

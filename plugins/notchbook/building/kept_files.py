@@ -17,8 +17,8 @@ _ON_VISIT = ("data/",)
 """Folders that are kept once they are asked for: numbers for scripts and spreadsheets."""
 FOLDERS = _LATER + _ON_VISIT
 """Folders of the site in which there can be more than is listed."""
-_NOT_KEPT = (".map", ".gz", "sitemap.xml", SERVICE_WORKER, "search/search_index.js")
-"""Ends of paths that no page asks for: the last is the index of a site that is opened from a disk."""
+_NOT_KEPT = (".map", ".gz", "sitemap.xml", SERVICE_WORKER, "search/search_index.js", "pages.json")
+"""Ends of paths that no page asks for: such as the index of a site that is opened from a disk, or an export's list."""
 MOST_BYTES = 32 * 1024 * 1024
 """Of all that is kept without a visit: ample for two or three hundred records, and still little on a phone."""
 LARGEST_BYTES = 1024 * 1024

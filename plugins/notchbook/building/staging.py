@@ -150,4 +150,4 @@ def _told(what: str) -> Iterator[None]:
         yield
     except OSError as error:
         reason = error.strerror or str(error)
-        raise StagingError(f"{what}: {reason}; free the place or name another with --site-dir") from error
+        raise StagingError(f"{what}: {reason}; free the place or name another") from error

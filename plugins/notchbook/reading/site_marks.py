@@ -41,6 +41,11 @@ def is_site(folder: Path) -> bool:
     return whole or any(_is_said(page) for page in pages)
 
 
+def is_own_site(folder: Path) -> bool:
+    """Whether the folder is a finished site of a handbook, whoever built it."""
+    return all((folder / each).is_file() for each in (_FIRST_PAGES[0], *_OWN)) and not (folder / UNFINISHED).exists()
+
+
 def _is_said(page: Path) -> bool:
     try:
         with page.open("rb") as file:

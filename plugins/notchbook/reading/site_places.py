@@ -84,7 +84,7 @@ def site_findings(
     folder = site or config.site_dir
     if folder is None or settings.prose is None:
         return []
-    trouble = next(_in_the_way(config, settings, folder), "")
+    trouble = place_trouble(config, settings, folder)
     if not trouble and not is_own and not is_site(folder):
         trouble = "is a folder that holds files and no site: all of them would be deleted"
     if not trouble:
@@ -92,6 +92,17 @@ def site_findings(
     name = "--site-dir of the command line" if chosen else "'site_dir'"
     hint = "name a folder for the site alone, or empty this one yourself"
     return [config.finding(() if chosen else ("site_dir",), f"{name} {trouble}", hint, rule=rules.SITE_PLACE)]
+
+
+def place_trouble(config: SiteConfig, settings: Settings, folder: Path) -> str:
+    """What of the handbook would be lost, or given away, where the folder was written to; nothing where it may be.
+
+    Arguments:
+        config: the settings of the site.
+        settings: those of the plugin.
+        folder: an absolute path.
+    """
+    return next(_in_the_way(config, settings, folder), "")
 
 
 def _dotted(keys: Keys) -> str:

@@ -6,10 +6,12 @@ import copy
 from typing import TYPE_CHECKING, Any
 
 import markdown
+from markdown.treeprocessors import Treeprocessor
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Callable, Iterator
     from pathlib import Path
+    from xml.etree.ElementTree import Element
 
 _BUILT_IN = ("toc", "tables", "fenced_code")
 """What MkDocs always adds."""
@@ -37,9 +39,19 @@ class Converter:
             if not self._add(name, _usable(name, settings, root)):
                 self._add(name, {})
 
-    def html(self, text: str) -> str:
-        """The HTML; raises what an extension raises, and `RecursionError` for what is nested too deep."""
+        self._addresses = _Addresses()
+        # after all that makes links of text, as MkDocs does it
+        self._markdown.treeprocessors.register(self._addresses, "addresses", 0)
+
+    def html(self, text: str, address: Callable[[str], str] | None = None) -> str:
+        """The HTML; raises what an extension raises, and `RecursionError` for what is nested too deep.
+
+        Arguments:
+            text: the page, in Markdown.
+            address: gives what a link or a picture that is written in Markdown leads to; as written where left out.
+        """
         self._markdown.reset()
+        self._addresses.address = address
         return str(self._markdown.convert(text))
 
     def _add(self, name: str, settings: dict[str, Any]) -> bool:
@@ -50,19 +62,42 @@ class Converter:
         return True
 
 
+class _Addresses(Treeprocessor):  # type: ignore[misc]  # the library is untyped
+    """Puts addresses in the place of the files that links and pictures name."""
+
+    address: Callable[[str], str] | None = None
+
+    def run(self, root: Element) -> None:
+        for element in root.iter() if self.address is not None else ():
+            key = {"a": "href", "img": "src"}.get(element.tag, "")
+            written = element.get(key)
+            # what Markdown writes in code, so that robots cannot read it, is an address of mail
+            if self.address is not None and written is not None and "\x02" not in written:
+                element.set(key, self.address(written))
+
+
+def left_out(listed: Any) -> list[str]:
+    """The extensions of a site that take no part here, by name."""
+    known = {name for name, _ in _known(listed)}
+    names = [name for name, _ in _named(listed)]
+    return [each for each in names if each.removeprefix("markdown.extensions.") not in known]
+
+
 def _known(listed: Any) -> Iterator[tuple[str, dict[str, Any]]]:
+    for name, settings in _named(listed):
+        short = name.removeprefix("markdown.extensions.")
+        if short in _OWN or (name.startswith(_FAMILY) and name not in _LEFT_OUT):
+            yield short, settings if isinstance(settings, dict) else {}
+
+
+def _named(listed: Any) -> Iterator[tuple[str, Any]]:
     if isinstance(listed, dict):
         entries = list(listed.items())
     elif isinstance(listed, list):
         entries = [pair for each in listed for pair in (each.items() if isinstance(each, dict) else [(each, None)])]
     else:
         return
-    for name, settings in entries[:_MOST_EXTENSIONS]:
-        if not isinstance(name, str):
-            continue
-        short = name.removeprefix("markdown.extensions.")
-        if short in _OWN or (name.startswith(_FAMILY) and name not in _LEFT_OUT):
-            yield short, settings if isinstance(settings, dict) else {}
+    yield from ((name, settings) for name, settings in entries[:_MOST_EXTENSIONS] if isinstance(name, str))
 
 
 def _usable(name: str, settings: dict[str, Any], root: Path) -> dict[str, Any]:
