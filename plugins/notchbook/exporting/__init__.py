@@ -1,0 +1,1 @@
+"""The pages of a handbook without the plugin: for other builders, or as a site by themselves."""

@@ -1,0 +1,25 @@
+"""Exports of the demo, and the text of their articles."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from site_building import run
+
+from html_tree import parse
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+
+def export(root: Path, target: Path, *options: str) -> Path:
+    """Export the handbook of a root on the day of its site; an assertion fails where it cannot be."""
+    done = run(root, "notchbook", "export", str(target), *options)
+    assert done.returncode == 0, done.stdout
+    return target
+
+
+def articles(site: Path) -> dict[str, str]:
+    """The text of each page's one article, by the page's path in the site."""
+    pages = sorted(site.rglob("*.html"))
+    return {each.relative_to(site).as_posix(): parse(each.read_text("utf-8")).one("article").text for each in pages}
