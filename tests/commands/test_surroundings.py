@@ -37,7 +37,12 @@ PRINTING = {
     "record-new": ["record", "new", *SETUP, "--output", "-"],
     "record-import": ["record", "import", "readings.csv", *COMMON, "--output", "-"],
 }
-EVERY = {**PRINTING, "record-new-file": ["record", "new", *COMMON, "--force"], "help": ["--help"]}
+EVERY = {
+    **PRINTING,
+    "record-new-file": ["record", "new", *COMMON, "--force"],
+    "export": ["export", "exported"],
+    "help": ["--help"],
+}
 TABLE = "Bar;Width;Thickness;Remaining width;Rise;Break\r\n01;10,01;4,01;8,02;86,1;C\r\n"
 
 
@@ -145,7 +150,7 @@ def test_output_that_is_closed_is_told_in_a_line(process: Process, root: Path, n
 
 
 @pytest.mark.parametrize("after", ["2>&-", "2> /dev/full"])
-@pytest.mark.parametrize(("name", "expected"), [("check-json", 0), ("record-new-file", 0), ("unknown", 2)])
+@pytest.mark.parametrize(("name", "expected"), [("check-json", 0), ("record-new-file", 0), ("export", 0), ("unknown", 2)])
 def test_errors_that_cannot_be_told_change_no_status(
     process: Process, tmp_path: Path, name: str, after: str, expected: int
 ) -> None:
@@ -164,7 +169,7 @@ def test_plain_locale_and_no_home(process: Process, root: Path, name: str) -> No
 
 
 @pytest.mark.skipif(os.name == "nt", reason="the system keeps a folder that a process is in")
-@pytest.mark.parametrize("name", ["check-text", "results-json", "hammer", "record-new", "record-new-file"])
+@pytest.mark.parametrize("name", ["check-text", "results-json", "hammer", "record-new", "record-new-file", "export"])
 def test_folder_that_was_deleted_below_it(process: Process, tmp_path: Path, name: str) -> None:
     gone = tmp_path / "gone"
     gone.mkdir()
