@@ -150,7 +150,9 @@ def test_output_that_is_closed_is_told_in_a_line(process: Process, root: Path, n
 
 
 @pytest.mark.parametrize("after", ["2>&-", "2> /dev/full"])
-@pytest.mark.parametrize(("name", "expected"), [("check-json", 0), ("record-new-file", 0), ("export", 0), ("unknown", 2)])
+@pytest.mark.parametrize(
+    ("name", "expected"), [("check-json", 0), ("record-new-file", 0), ("export", 0), ("unknown", 2)]
+)
 def test_errors_that_cannot_be_told_change_no_status(
     process: Process, tmp_path: Path, name: str, after: str, expected: int
 ) -> None:
