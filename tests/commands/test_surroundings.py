@@ -10,6 +10,7 @@ import os
 import shutil
 import subprocess
 import sys
+from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 import pytest
@@ -287,15 +288,17 @@ def test_name_of_a_handbook_commands_nobody(tmp_path: Path, monkeypatch: pytest.
     assert not any(line.startswith("::") or "##[" in line for line in result.stderr.splitlines())
 
 
-def test_stopped_while_it_is_loaded() -> None:
-    code = """
+@pytest.mark.parametrize("stopped_at", ["click", "notchbook.commands.results", "notchbook.handbook"])
+def test_stopped_while_it_is_loaded(stopped_at: str) -> None:
+    code = f"""
 import sys
 class Stop:
     def find_spec(self, name, *rest):
-        if name == "notchbook.commands.results":
+        if name == "{stopped_at}":
             raise KeyboardInterrupt
 sys.meta_path.insert(0, Stop())
 import notchbook.cli
+notchbook.cli.main(["results"])
 """
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, encoding="utf-8", check=False)
     assert (done.returncode, done.stdout, done.stderr) == (2, "", "Error: stopped before it was done\n")
@@ -316,7 +319,7 @@ def test_what_stops_it_is_told_in_a_line(
     def stop(_: object) -> None:
         raise error
 
-    monkeypatch.setattr(sys.modules[f"notchbook.commands.{command}"], "open_for_command", stop)
+    monkeypatch.setattr(import_module(f"notchbook.commands.{command}"), "open_for_command", stop)
     result = CliRunner().invoke(main, [command, "--root", str(root)])
     assert (result.exit_code, result.stdout) == (2, "")
     assert result.stderr.strip("\n") == f"Error: {said}"

@@ -78,10 +78,11 @@ NOTES_EXCLUDE = Rule(
 
 def exclusion_cause(case: RecordCase) -> Iterator[Complaint]:
     """Reasons that speak of the value alone or of nothing, and outliers that were left out for no visible cause."""
-    outside = off_dimension(case)
-    for index, bar in enumerate(case.record.specimens):
-        reason = bar.excluded[:_LOOKED_AT] if bar.excluded is not None else None
-        if reason is None or _CAUSE.search(reason) or index in outside:
+    excluded = [(index, bar) for index, bar in enumerate(case.record.specimens) if bar.excluded is not None]
+    outside = off_dimension(case) if excluded else set()
+    for index, bar in excluded:
+        reason = (bar.excluded or "")[:_LOOKED_AT]
+        if _CAUSE.search(reason) or index in outside:
             continue
         words = _SEPARATORS.sub(" ", reason).strip().casefold()
         if len(words) <= _SHORTEST or words in _NOTHING:
@@ -128,8 +129,9 @@ def bar_missing(case: RecordCase) -> Iterator[Complaint]:
 
 def notes_exclude(case: RecordCase) -> Iterator[Complaint]:
     """Bars that the notes say do not count, and that do."""
-    counting = {_bare(each.id): each.id for each in case.record.specimens if each.excluded is None}
-    for found in dict.fromkeys(_SAID_OUT.findall(case.record.notes or "")):
+    said = dict.fromkeys(_SAID_OUT.findall(case.record.notes or ""))
+    counting = {_bare(each.id): each.id for each in case.record.specimens if said and each.excluded is None}
+    for found in said:
         bar = counting.get(_bare(found))
         if bar is not None:
             yield Complaint(

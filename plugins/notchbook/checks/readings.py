@@ -258,9 +258,10 @@ def larger_hammer(case: RecordCase) -> Iterator[Complaint]:
         if rig == hammer.rig
         and each.method == hammer.method
         and each.potential_energy_J > hammer.potential_energy_J * LARGER_BY
+        and low * each.potential_energy_J <= min(energies)
+        and max(energies) <= high * each.potential_energy_J
         and _sound(each, method)
         and _least_J(each, low, indicator) <= min(energies)
-        and max(energies) <= high * each.potential_energy_J
     ]
     if fitting:
         best = max(fitting, key=lambda each: each.potential_energy_J)

@@ -95,22 +95,30 @@ def dimensions_of(case: RecordCase) -> list[tuple[str, Requirement]]:
     return asked
 
 
+def _departing(case: RecordCase, name: str, requirement: Requirement) -> list[tuple[int, float]]:
+    """The bars of which a dimension is outside its tolerance: their places, and the dimension in mm."""
+    measured = [
+        (index, value)
+        for index, specimen in enumerate(case.record.specimens)
+        if (value := getattr(specimen, name)) is not None
+    ]
+    # what the ends of a set are allowed, all of it is
+    ends = {bound(value for _, value in measured) for bound in (min, max)} if measured else ()
+    if all(map(requirement.allows, ends)):
+        return []
+    return [(index, value) for index, value in measured if not requirement.allows(value)]
+
+
 def off_dimension(case: RecordCase) -> set[int]:
     """Places of the bars of which a dimension is outside its tolerance."""
-    return {
-        index
-        for name, requirement in dimensions_of(case)
-        for index, specimen in enumerate(case.record.specimens)
-        if (value := getattr(specimen, name)) is not None and not requirement.allows(value)
-    }
+    return {index for asked in dimensions_of(case) for index, _ in _departing(case, *asked)}
 
 
 def unit_slips(case: RecordCase) -> Iterator[Complaint]:
     """Dimensions a power of ten off."""
     for name, requirement in dimensions_of(case):
-        for index, specimen in enumerate(case.record.specimens):
-            value = getattr(specimen, name)
-            power = 0 if value is None or requirement.allows(value) else power_of_ten_off(value, requirement.value)
+        for index, value in _departing(case, name, requirement):
+            power = power_of_ten_off(value, requirement.value)
             if power:
                 yield Complaint(
                     ("specimens", index, name),
@@ -125,11 +133,9 @@ def _outside(case: RecordCase, name: str, words: str) -> Iterator[Complaint]:
     requirement = dict(dimensions_of(case)).get(name)
     if requirement is None or case.method is None:
         return
-    for index, specimen in enumerate(case.record.specimens):
-        value = getattr(specimen, name)
-        if specimen.excluded is not None or value is None or requirement.allows(value):
-            continue
-        if power_of_ten_off(value, requirement.value):
+    for index, value in _departing(case, name, requirement):
+        specimen = case.record.specimens[index]
+        if specimen.excluded is not None or power_of_ten_off(value, requirement.value):
             continue
         yield Complaint(
             ("specimens", index, name),
@@ -155,10 +161,11 @@ def remaining_width(case: RecordCase) -> Iterator[Complaint]:
 
 def remaining_below_width(case: RecordCase) -> Iterator[Complaint]:
     """Remaining width against the width of the same bar, where a slip of the unit does not explain it."""
-    slipped = {complaint.keys[1] for complaint in unit_slips(case)}
     for index, specimen in enumerate(case.record.specimens):
         remaining = specimen.remaining_width_mm
-        if index not in slipped and remaining is not None and remaining >= specimen.width_mm:
+        if remaining is None or remaining < specimen.width_mm:
+            continue
+        if index not in {complaint.keys[1] for complaint in unit_slips(case)}:
             yield Complaint(
                 ("specimens", index, "remaining_width_mm"),
                 f"{number(remaining)} mm remain under the notch of a bar that is {number(specimen.width_mm)} mm wide",

@@ -195,8 +195,10 @@ def _read(path: Path) -> tuple[int | None, bytes]:
             return None, b""
         if about.st_size > LARGEST_BYTES:
             return about.st_size, b""
-        raw = file.read(LARGEST_BYTES + 1)
-        return len(raw), raw  # it may have grown
+        raw = file.read(about.st_size + 1)
+        if len(raw) > about.st_size:  # it has grown
+            raw += file.read(LARGEST_BYTES + 1 - len(raw))
+        return len(raw), raw
 
 
 def text_of(path: Path) -> str | Refused:

@@ -111,7 +111,7 @@ def compose(text: str) -> Node | None:
 
 def may_have_features(text: str) -> bool:
     """Whether a text may hold an anchor, an alias or a bare tag; what has none of them holds no node twice."""
-    return _MAYBE_FEATURE.search(text) is not None
+    return ("&" in text or "*" in text or "!" in text) and _MAYBE_FEATURE.search(text) is not None
 
 
 def without_old_breaks(text: str) -> tuple[str, dict[int, str]]:

@@ -8,7 +8,7 @@ from yaml.nodes import MappingNode, ScalarNode
 
 from notchbook.reading import rules
 from notchbook.reading.nodes import OWN_TAGS, PLAIN, TEXT, Flaw, start_of
-from notchbook.reading.scalars import NumberError, WrittenNumbers, plain_value
+from notchbook.reading.scalars import NumberError, WrittenNumbers, is_written_otherwise, plain_value
 
 if TYPE_CHECKING:
     import yaml
@@ -55,7 +55,7 @@ def mapping(node: MappingNode, flaws: list[Flaw], depth: int = 1) -> dict[str, A
             )
             continue
         value = result[key] = _value(value_node, flaws, depth)
-        if type(value) is float and repr(value) != value_node.value:
+        if type(value) is float and is_written_otherwise(value_node.value):
             written[key] = value_node.value
     if node.tag not in OWN_TAGS:
         flaws.append(tag_flaw(node))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import math
 import re
 from typing import Any
@@ -9,6 +10,7 @@ from typing import Any
 _LONGEST_NUMBER = 400
 SMALLEST_NUMBER = 1e-30
 """In no unit of the data files is anything smaller; the square of a smaller number may vanish and be divided by."""
+_LONGEST_USUAL = 20
 _LONGEST_EXACT = 15
 """Digits of an integer that a float keeps."""
 # Of a strength or an energy, double precision knows no more.
@@ -48,6 +50,10 @@ def plain_value(text: str) -> str | float | bool | None:
     """The value of a plain scalar; raises NumberError for a number that is not finite or of no usable length."""
     if text[:1] not in _NUMBER_START:
         return _WORDS.get(text, text)
+    return _usual_number(text) if len(text) <= _LONGEST_USUAL else _number(text)
+
+
+def _number(text: str) -> str | float:
     if len(text) > _LONGEST_NUMBER and (_INTEGER.match(text) or _FLOAT.match(text)):
         raise NumberError(f"the number has {len(text)} characters, more than {_LONGEST_NUMBER}")
     if _INTEGER.match(text):
@@ -60,6 +66,16 @@ def plain_value(text: str) -> str | float | bool | None:
     if _NOT_FINITE.match(text):
         return _finite(math.inf, text)
     return text
+
+
+# The dimensions and readings of bars are the same few thousand over and over.
+_usual_number = functools.lru_cache(maxsize=10_000)(_number)
+
+
+@functools.lru_cache(maxsize=10_000)
+def is_written_otherwise(text: str) -> bool:
+    """Whether Python would write the number of a plain scalar otherwise."""
+    return repr(plain_value(text)) != text
 
 
 def _finite(number: float, text: str) -> float:
