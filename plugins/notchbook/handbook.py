@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from notchbook.reading.document import Document
     from notchbook.reading.library import ReadHandbook
     from notchbook.reading.settings import Settings
+    from notchbook.reading.unchanged import Unchanged
 
 _LONGEST_EPOCH = 11
 """Digits of the seconds up to the year 5138; a longer number is no date of a build."""
@@ -88,6 +89,7 @@ def open_handbook(
     *,
     day: dt.date | None = None,
     advance: Callable[[], None] = lambda: None,
+    unchanged: Unchanged | None = None,
 ) -> Handbook:
     """Read, evaluate and check everything under the root.
 
@@ -97,10 +99,11 @@ def open_handbook(
         found: findings about the settings, where these are given.
         day: the day after which a date is in the future; today where left out.
         advance: called once for each record that was checked, for a progress bar.
+        unchanged: what the caller holds of earlier readings, where the same handbook is opened again and again.
     """
     if settings is None:
         settings, found = read_settings(root)
-    return handbook_of(root, settings, read_library(root, settings), found, day=day, advance=advance)
+    return handbook_of(root, settings, read_library(root, settings, unchanged), found, day=day, advance=advance)
 
 
 def handbook_of(

@@ -28,6 +28,7 @@ from notchbook.reading.strict_yaml import parse
 if TYPE_CHECKING:
     from notchbook.findings import Finding, Rule
     from notchbook.reading.settings import Settings
+    from notchbook.reading.unchanged import Unchanged
 
 # It ends in letters: `5 J@2.9 m/s` is none.
 EMAIL = re.compile(r"[\w.+-]{1,64}@(?:[\w-]{1,63}\.){1,10}[^\W\d_]{2,63}")
@@ -49,6 +50,15 @@ class Read:
     findings: list[Finding] = field(default_factory=list)
     unreadable: dict[str, set[str]] = field(default_factory=dict)
     files: int = 0
+    unchanged: Unchanged | None = None
+    """What was read before, where somebody holds it."""
+
+    def add(self, other: Read) -> None:
+        """Take over what was read elsewhere."""
+        self.documents += other.documents
+        self.findings += other.findings
+        for kind, stems in other.unreadable.items():
+            self.unreadable.setdefault(kind, set()).update(stems)
 
     def refuse(self, kind: str, stem: str, finding: Finding) -> None:
         """Keep the finding, and the id so that whoever refers to it is not told that it does not exist."""
@@ -56,9 +66,15 @@ class Read:
         self.unreadable.setdefault(kind, set()).add(stem)
 
 
-def read_documents(root: Path, settings: Settings) -> Read:
-    """Every data file of the handbook under the root, checked against its schema."""
-    read = Read()
+def read_documents(root: Path, settings: Settings, unchanged: Unchanged | None = None) -> Read:
+    """Every data file of the handbook under the root, checked against its schema.
+
+    Arguments:
+        root: of the handbook.
+        settings: where its folders are.
+        unchanged: what the caller holds of earlier readings of the same handbook; made anew where left out.
+    """
+    read = Read(unchanged=unchanged)
     procedures, results = root / settings.procedures, root / settings.results
     tops = [
         folder
@@ -128,13 +144,15 @@ def _readable(root: Path, folder: Path, read: Read) -> bool:
 
 def _strays(root: Path, folder: Path, places: list[Path], read: Read) -> None:
     """Tell the data files under the folder that lie in none of the places where they are looked for."""
+    expected = frozenset(places)
     for path in walk(folder):
-        if any(part.startswith(".") for part in path.relative_to(folder).parts) or path in places:
+        if any(part.startswith(".") for part in path.relative_to(folder).parts) or path in expected:
             continue
-        linked = is_link(path) and is_folder(path)
-        if not linked and path not in places and is_folder(path):
+        a_folder = is_folder(path)
+        linked = a_folder and is_link(path)
+        if a_folder and not linked:
             _readable(root, path, read)
-        stray = stem_of_data(path.name) is not None and path.parent not in places and not is_folder(path)
+        stray = not a_folder and stem_of_data(path.name) is not None and path.parent not in expected
         if linked or stray:
             message = "is a link to a folder and is not followed" if linked else "lies where no data file is looked for"
             hint = f"the folders are {', '.join(relative_path(root, place) for place in places[: -len(HAZARDS_FILES)])}"
@@ -157,8 +175,17 @@ def _read_file(root: Path, path: Path, kind: str, read: Read) -> None:
     text = text_of(path)
     if isinstance(text, Refused):
         return refuse(text.rule, text.message, text.hint, text.place)
-    read_text(relative, stem, kind, text, read)
+    if read.unchanged is None:
+        read_text(relative, stem, kind, text, read)
+    else:
+        read.add(read.unchanged.of((relative, kind, text), lambda: _read_alone(relative, stem, kind, text)))
     return None
+
+
+def _read_alone(relative: str, stem: str, kind: str, text: str) -> Read:
+    read = Read()
+    read_text(relative, stem, kind, text, read)
+    return read
 
 
 def _other_kind(kind: str, data: dict[str, Any]) -> list[Flaw]:

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from notchbook.reading.document import Document
     from notchbook.reading.folder import Read
     from notchbook.reading.settings import Settings
+    from notchbook.reading.unchanged import Unchanged
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,9 +30,13 @@ class ReadHandbook:
     files: int
 
 
-def read_library(root: Path, settings: Settings) -> ReadHandbook:
-    """Read every file under the root."""
-    return build_library(read_package_methods(), read_documents(root, settings))
+def read_library(root: Path, settings: Settings, unchanged: Unchanged | None = None) -> ReadHandbook:
+    """Read every file under the root; of what is unchanged since an earlier reading only the text."""
+    if unchanged is None:
+        return build_library(read_package_methods(), read_documents(root, settings))
+    unchanged.begin()
+    package = unchanged.of("methods of the package", read_package_methods)
+    return build_library(package, read_documents(root, settings, unchanged))
 
 
 def build_library(package_methods: list[Document], read: Read) -> ReadHandbook:
