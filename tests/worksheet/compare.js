@@ -76,8 +76,9 @@ function numbers(found, wanted) {
 /* Whether all numbers that complaints hang on are those of the engine to the last bit. */
 function toTheBit(found, wanted) {
   const losses = found.losses && Object.values(found.losses);
-  return same(losses, wanted.losses) && found.bars.every((bar, index) =>
-    bar.energy_J === wanted.bars[index][1] && bar.used_pct === wanted.bars[index][2]);
+  return same(losses, wanted.losses) &&
+    found.bars.every((bar, index) => bar.energy_J === wanted.bars[index][1] && bar.used_pct === wanted.bars[index][2]) &&
+    found.sets.every((set, index) => set.variation_pct === wanted.sets[index][4]);
 }
 
 function complaints(findings, wanted, severities) {

@@ -35,18 +35,17 @@ def sources() -> dict[str, str]:
     return {name: (ASSETS / f"worksheet/{name}.js").read_text("utf-8") for name in names if name not in ON_A_PAGE}
 
 
-def job(cases: Sequence[Case], words: dict[int, dict[str, Any]]) -> dict[str, Any]:
-    """What node is given to run: the scripts, each case with what the engine says of it, and in words where asked."""
+def job(cases: Sequence[Case]) -> dict[str, Any]:
+    """What node is given to run: the scripts, and each case with what the engine says of it."""
     datas: dict[str, int] = {}
     listed = []
-    for place, case in enumerate(cases):
+    for case in cases:
         data = datas.setdefault(json.dumps(case.bench.data()), len(datas))
         listed.append({
             "data": data,
             "session": {"fields": case.session.fields, "bars": case.session.bars},
             "expected": said(case.bench, case.session),
             "tight": case.tight,
-            "words": words.get(place),
         })  # fmt: skip
     return {
         "scripts": list(sources().items()),

@@ -59,6 +59,9 @@ function files(worksheet, each) {
   };
 }
 
+// what told one change tells most often the next one too
+let inTurn = job.cases.map((_, place) => place);
+
 /* Where and how the scripts differ from the engine first; null where they do nowhere. */
 function firstToDiffer(worksheet, dataOf, places, expected) {
   for (const place of places) {
@@ -72,7 +75,10 @@ function firstToDiffer(worksheet, dataOf, places, expected) {
     } catch (error) {
       why = String(error);
     }
-    if (why) return { place, why };
+    if (why) {
+      if (places === inTurn) inTurn = [place, ...places.filter(each => each !== place)];
+      return { place, why };
+    }
   }
   return null;
 }
@@ -93,23 +99,22 @@ function changedData({ path, value }) {
 }
 
 const whole = loaded(null);
-const every = job.cases.map((_, place) => place);
 const asIs = number => job.datas[number];
 const typed = job.typed.map(text => whole.numbers.typed(text, job.datas[0].limits.longest));
 
 process.stdout.write(JSON.stringify({
-  differing: every.map(place => firstToDiffer(whole, asIs, [place])).filter(Boolean),
+  differing: job.cases.map((_, place) => firstToDiffer(whole, asIs, [place])).filter(Boolean),
   files: job.filed.map(place => files(whole, job.cases[place])),
   typed: typed.map(each => each && { ...each, value: String(each.value) }),
   scripts: job.changedScripts.map(changed => {
     try {
       const worksheet = loaded(changed);
-      return firstToDiffer(worksheet, asIs, every) ||
+      return firstToDiffer(worksheet, asIs, inTurn) ||
         { files: changed.filed.map(place => files(worksheet, job.cases[place])) };
     } catch (error) {
       return { why: String(error) };
     }
   }),
-  data: job.changedData.map(changed => firstToDiffer(whole, changedData(changed), every)),
+  data: job.changedData.map(changed => firstToDiffer(whole, changedData(changed), inTurn)),
   engine: job.changedEngine.map(({ places, expected }) => firstToDiffer(whole, asIs, places, expected)),
 }));

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 
 SCATTER = (1.0, 0.97, 1.04, 0.96, 1.03, 1.01, 0.95, 1.05, 0.98, 1.02, 0.99, 1.06)
 """Energies of bars of one batch, in no order."""
+# bars few enough for their variation to tell whether they are enough
 _SHARES = (0.15, 0.2, 0.25, 0.3, 0.4, 0.5, 0.6, 0.7)
 
 
@@ -36,7 +37,7 @@ def sound_sessions(handbook: Handbook) -> Iterator[tuple[Bench, Session]]:
                 yield bench, session
 
 
-def typed(bench: Bench, hammer: SwungHammer, share: float, bars: int = 10) -> Session | None:
+def typed(bench: Bench, hammer: SwungHammer, share: float, bars: int = 5) -> Session | None:
     """A session in which bars take that share of a hammer; None where no verification covers one."""
     verifications = bench.handbook.evaluation.by_hammer.get((hammer.rig, hammer.id))
     if not verifications:

@@ -1,0 +1,82 @@
+"""What the worksheet says of a session in words, put together from the engine's numbers as the other pages set them."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from bench import REPEATED, said
+
+from notchbook.checks.words import number
+from notchbook.pages import text
+from notchbook.pages.exercise.worksheet_limits import told_rules
+
+if TYPE_CHECKING:
+    from bench import Bench, Session
+
+
+def words(bench: Bench, session: Session) -> dict[str, Any]:
+    """Every line but the complaints; the session is one that a file may hold."""
+    found = said(bench, session)
+    hammer = bench.handbook.evaluation.hammers[session.fields["rig"], session.fields["hammer"]]
+    kinds = {each.letter: each for each in bench.method.breaks.types}
+    unbroken = sum(not bar.get("excluded") and not kinds[bar["break"]].has_strength for bar in session.bars)
+    window = bench.method.energy_window
+    low, high = (text.significant(each / 100.0 * hammer.potential_energy_J, 2) for each in (window.low_pct, window.high_pct))
+    return {
+        "bars": [_bar(bench, found["whole_J"], bar, one) for bar, one in zip(session.bars, found["bars"], strict=True)],
+        "sets": [_set(bench, each) for each in found["sets"]],
+        "unbroken": [f"{text.counted(unbroken, 'bar')} did not break: no strength"] if unbroken else [],
+        "losses": _losses(bench, session),
+        "hammer": f"For bars of {low} to {high} J; released at {number(hammer.release_angle_deg)}°.",
+        "state": _state(found),
+    }
+
+
+def _break(bench: Bench, letter: str) -> str:
+    kind = bench.method.breaks.of_letter(letter)
+    assert kind is not None
+    return f"{letter} {kind.title}"
+
+
+def _bar(bench: Bench, whole_J: float, bar: dict[str, str], found: list[float | None]) -> list[str]:
+    _, energy, used, strength = found
+    if energy is None:
+        return ["The energy cannot be had yet."] if bar.get("reading") else []
+    share = f"{text.number(used, 1)} % of the hammer's {text.significant(whole_J, 3)} J"
+    said_of = [f"{text.significant(energy, 3)} J, {share}"]
+    if strength is not None:
+        said_of.append(f"{text.significant(strength, 3)} kJ/m²")
+    else:
+        said_of.append(f"{_break(bench, bar['break'])}: no strength")
+    return [*said_of, *(["left out"] if bar.get("excluded") else [])]
+
+
+def _set(bench: Bench, found: list[Any]) -> str:
+    breaks, n, mean, deviation, _, low, high, _ = found
+    figures = bench.method.reporting.significant_figures
+    letters = ", ".join(_break(bench, each) for each in breaks)
+    line = f"{letters}: mean {text.significant(mean, figures)} kJ/m²"
+    if n == 1:
+        return f"{line}, 1 bar"
+    ends = f"{text.significant(low, figures + 1)} to {text.significant(high, figures + 1)} kJ/m²"
+    return f"{line}, s {text.significant(deviation, 2)} kJ/m², n {n}, 95 % interval of the mean {ends}"
+
+
+def _losses(bench: Bench, session: Session) -> str:
+    given = [key for key, each in session.fields.items() if key.startswith("free_swings.") and each]
+    if given:
+        both = {"free_swings.first", "free_swings.second"} <= set(given)
+        return "Losses by the day's own free swings." if both else "Losses wait for both free swings of the day."
+    known = bench.handbook.evaluation.by_hammer[session.fields["rig"], session.fields["hammer"]]
+    day = session.fields["date"]
+    in_force = [each for each in known if each.date.isoformat() <= day <= each.valid_until.isoformat()]
+    if not in_force:
+        return "Losses are not known: no verification covers the day, and there are no free swings."
+    return f"Losses by the verification of {in_force[0].date}, valid until {in_force[0].valid_until}."
+
+
+def _state(found: dict[str, Any]) -> str:
+    severities = told_rules()
+    told = [severities[each[0]] for each in found["findings"]] + [severities[REPEATED]] * len(found["repeats"])
+    errors, warnings = (told.count(each) for each in ("error", "warning"))
+    return f"{text.counted(errors, 'error')}, {text.counted(warnings, 'warning')}; complete."

@@ -1,0 +1,116 @@
+"""The worksheet's scripts say of every session what the engine says: refusals, complaints, energies, means, words."""
+
+from __future__ import annotations
+
+import csv
+import io
+import re
+from typing import TYPE_CHECKING, Any
+
+import node
+import pytest
+from bench import DIMENSIONS
+
+from notchbook.checks.bench_limits import BENCH_RULES
+from notchbook.checks.registry import RECORD_CHECKS
+from notchbook.reading.schemas import schema
+from notchbook.reading.strict_yaml import parse
+from notchbook.wording.csv_text import guarded
+
+if TYPE_CHECKING:
+    from edges import Case
+
+BY_CHOICE = frozenset({
+    "rig-known", "hammer-known", "exercise-known", "material-known", "hammer-method", "specimen-agrees",
+    "specimen-arrangement", "break-type", "notch-and-remaining", "reading-present", "reading-scale", "scale-agreement",
+})  # fmt: skip
+"""What is chosen from lists, a bar with one reading and the fields that it needs cannot break."""
+OF_OTHERS = frozenset({
+    "copied-series", "copied-dimensions", "name-agrees", "group-spelling", "batch-spelling", "batch-mean",
+    "conditioning-climate", "conditioning-hours", "dimension-apart", "same-dimensions", "same-remaining-width",
+    "reading-digits", "free-swing-hammer", "day-loss",
+})  # fmt: skip
+"""Told by other records, or by verifications beside the one in force, which a page does not hold."""
+NOT_ASKED = frozenset({"reported-mean", "reported-spread", "reported-specimen", "no-break-strength"})
+"""About what the group worked out itself, which no form at the bench asks for."""
+AFTERWARDS = frozenset({"reading-steps", "set-outlier", "typical-strength", "exclusion-cause", "notes-exclude"})
+"""Told by one session, and left to the check: they take tables of critical values and chances, or lists of words, that
+are larger than all scripts of the page."""
+
+
+def test_every_rule_of_a_record_is_told_at_the_bench_or_is_not_for_a_reason() -> None:
+    known = [check.rule.id for check in RECORD_CHECKS]
+    reasons = [*BENCH_RULES, *BY_CHOICE, *OF_OTHERS, *NOT_ASKED, *AFTERWARDS]
+    assert sorted(set(known)) == sorted(reasons)
+
+
+@pytest.fixture(scope="module")
+def ran(cases: list[Case], job: dict[str, Any]) -> dict[str, Any]:
+    return node.run({**job, "filed": list(range(len(cases)))})
+
+
+def test_scripts_say_what_the_engine_says(ran: dict[str, Any], cases: list[Case]) -> None:
+    told = [f"{cases[each['place']].session}: {each['why']}" for each in ran["differing"]]
+    assert told == []
+
+
+def test_cases_break_every_rule_and_none(job: dict[str, Any]) -> None:
+    """Both kinds of scale, each rule, each refusal, and sessions of which nothing is said."""
+    expected = [each["expected"] for each in job["cases"]]
+    told = {each[0] for said in expected for each in (*said.get("findings", ()), *said["refused"])}
+    assert told - {"key-missing"} == (set(BENCH_RULES) - {"repeated-readings"}) | {
+        "value-form", "value-range", "date-real",
+    }  # fmt: skip
+    assert any(said.get("repeats") for said in expected)
+    assert sum(not said.get("findings", True) for said in expected) > 100
+    assert {rig["reads"] for data in job["datas"] for rig in data["rigs"].values()} == {"angle", "energy"}
+
+
+def test_file_holds_what_was_typed(ran: dict[str, Any], cases: list[Case], job: dict[str, Any]) -> None:
+    order = list(schema("test")["properties"])
+    of_bar = list(schema("test")["properties"]["specimens"]["items"]["properties"])
+    seen = 0
+    for case, written, told in zip(cases, ran["files"], job["cases"], strict=True):
+        assert (written["yaml"] is None) == bool(told["expected"]["refused"])
+        if written["yaml"] is None:
+            continue
+        data, flaws = parse(written["yaml"])
+        assert not flaws
+        assert data == case.bench.file(case.session)
+        assert list(data) == [key for key in order if key in data]
+        assert all(list(bar) == [key for key in of_bar if key in bar] for bar in data["specimens"])
+        seen += 1
+    assert seen > 500
+
+
+def test_table_holds_readings_and_results(ran: dict[str, Any], cases: list[Case], job: dict[str, Any]) -> None:
+    for case, written, told in zip(cases, ran["files"], job["cases"], strict=True):
+        rows = list(csv.DictReader(io.StringIO(written["csv"])))
+        assert [row["specimen"] for row in rows] == [guarded(bar.get("id", "")) for bar in case.session.bars]
+        for row, bar in zip(rows, case.session.bars, strict=True):
+            assert all(float(row[name]) == float(bar[name]) for name in DIMENSIONS if bar.get(name))
+        for row, found in zip(rows, told["expected"].get("bars", ()), strict=False):
+            strength = float(row["strength_kJ_m2"]) if row["strength_kJ_m2"] else None
+            assert strength == (None if found[3] is None else pytest.approx(found[3], rel=1e-9, abs=1e-9))
+
+
+def test_name_of_the_file_is_an_id(ran: dict[str, Any], cases: list[Case]) -> None:
+    for case, written in zip(cases, ran["files"], strict=True):
+        stem = written["name"].removesuffix(".yaml")
+        assert re.fullmatch(schema("test")["properties"]["exercise"]["pattern"], stem)
+        assert stem.endswith(case.bench.exercise.id)
+
+
+def test_numbers_stand_in_the_file_as_they_were_typed(job: dict[str, Any]) -> None:
+    understood = {
+        "10,02": "10.02", "10.020": "10.020", " 4.10 ": "4.10", ",5": "0.5", "7.": "7", "007.50": "7.50", "+3": "3",
+        "\u22125": "-5", "0": "0", "0,0": "0.0", "1" * 30: "1" * 30,
+    }  # fmt: skip
+    refused = (
+        "1.234,5", "10,02,1", "0x10", "1e3", "ten", "1 0", "Infinity", "NaN", "-", ".", "\u0663", "1" * 31, "4 mm",
+    )  # fmt: skip
+    found = node.run({**job, "cases": [], "typed": [*understood, *refused, "", "  "]})["typed"]
+    assert [each and each["written"] for each in found[: len(understood)]] == list(understood.values())
+    assert [float(each["value"]) for each in found[: len(understood)]] == [float(each) for each in understood.values()]
+    assert {each["value"] for each in found[len(understood) : -2]} == {"NaN"}
+    assert found[-2:] == [None, None]
