@@ -26,7 +26,6 @@ from notchbook.reading.nodes import (
     without_old_breaks,
 )
 from notchbook.reading.plain_data import flaw_at, mapping, tag_flaw
-from notchbook.reading.slips import diagnosis
 
 _MOST_TAG_DIRECTIVES = 20
 
@@ -59,7 +58,7 @@ def parse(text: str) -> tuple[Any, list[Flaw]]:
     except TooMuchError as error:
         return None, [error.flaw]
     except yaml.YAMLError as error:
-        return None, diagnosis.flaws_of(text, error)
+        return None, _diagnosed(text, error)
     if node is None:
         return None, [Flaw(rules.YAML_SYNTAX, "is empty", "begin with `kind:`", 1, 1)]
     if not isinstance(node, MappingNode):
@@ -88,5 +87,12 @@ def _features(text: str) -> list[Flaw]:
                 flaws.append((too_many if number > 2 * MOST_NODES else too_deep)(event.start_mark).flaw)
                 break
     except yaml.YAMLError as error:
-        flaws = flaws or diagnosis.flaws_of(text, error)
+        flaws = flaws or _diagnosed(text, error)
     return flaws
+
+
+def _diagnosed(text: str, error: yaml.YAMLError) -> list[Flaw]:
+    # looking for slips takes long to load, and nearly every file is YAML
+    from notchbook.reading.slips import diagnosis
+
+    return diagnosis.flaws_of(text, error)
