@@ -75,7 +75,8 @@ def test_session_typed_on_a_phone(sheet: Chrome, downloads: Path, tmp_path: Path
             sheet.switch_to.active_element.send_keys(bar[name], Keys.ENTER)
         Select(of_bar(sheet, row, "break")).select_by_value(bar["break"])
     result = sheet.find_element(By.CSS_SELECTOR, ".nb-ws-result")
-    assert re.search(r"^C: mean 3\.\d kJ/m², s 0\.\d+ kJ/m², n 10, 95 % interval of the mean 3\.", result.text, re.M)
+    line = r"^C complete: mean 3\.\d kJ/m², s 0\.\d+ kJ/m², n 10, 95 % interval of the mean 3\."
+    assert re.search(line, result.text, re.M)
     assert "0 errors, 0 warnings; complete." in result.text
     press(sheet, "yaml")
     path = _downloaded(sheet, downloads, "*.yaml")
@@ -187,7 +188,7 @@ def test_result_is_said_to_those_who_hear_the_page(sheet: Chrome) -> None:
     typed_in(sheet, SESSION)
     status = sheet.find_element(By.CSS_SELECTOR, ".nb-ws-status")
     assert status.get_attribute("role") == "status"
-    WebDriverWait(sheet, 20).until(lambda _: "C: mean 3" in (status.get_attribute("textContent") or ""))
+    WebDriverWait(sheet, 20).until(lambda _: "C complete: mean 3" in (status.get_attribute("textContent") or ""))
 
 
 def test_rig_chooses_scale_and_hammers(sheet: Chrome) -> None:

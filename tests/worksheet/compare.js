@@ -25,7 +25,7 @@ function otherThan(given, wanted) {
 
 /* The numbers of a text that the engine's words do not have, and sides that are turned. */
 function ownWords(text, numbers, sides) {
-  const own = (text.match(NUMBER) || []).map(each => Number(each.replace("−", "-"))).filter(each => !numbers.includes(each));
+  const own = (text.match(NUMBER) || []).map(each => Number(each.replace("−", "-"))).filter(each => !numbers.some(other => near(each, other, 0)));
   return [...own, ...SIDES.filter(each => text.includes(each) !== sides.includes(each))].join(", ");
 }
 
@@ -93,17 +93,47 @@ function complaints(findings, wanted, severities) {
   return null;
 }
 
-/* What the scripts say otherwise than the engine; null where they agree. Where a number stands at the very edge of a
-   computed limit, complaints are compared where both know the same numbers to the last bit. */
-function differs({ read, found, findings, words }, { expected, tight, words: expectedWords }, severities) {
+/* What is missing of a bar is told by its number, or by its row where that is missing; rows without entries are named
+   as well. */
+function rows(read, { bars }) {
+  const touched = bars.map((bar, row) => [bar, row]).filter(([bar]) =>
+    Object.entries(bar).some(([name, text]) => name !== "id" && text));
+  for (const { place, words } of read.missing) {
+    const index = /^specimens\.([0-9]+)\./.exec(place);
+    if (!index) continue;
+    const [bar, row] = touched[index[1]];
+    if (!words.startsWith(bar.id ? `bar ${bar.id}:` : `bar in row ${row + 1}:`)) return words;
+  }
+  const empty = bars.map((bar, row) => [bar, row]).filter(([, row]) => !touched.some(([, other]) => other === row));
+  const named = empty.map(([bar, row]) => bar.id || String(row + 1));
+  return same(read.record.untouched, named) ? null : otherThan(read.record.untouched, named);
+}
+
+/* What the scripts say otherwise than the engine; null where they agree. At the very edge of a computed limit a
+   complaint is compared where both know the same numbers to the last bit. */
+function differs({ read, found, findings, words }, { session, expected, computed, words: expectedWords }, severities) {
+  const misplaced = rows(read, session);
+  if (misplaced) return misplaced;
   if (expected.refused.length || read.refused.length) return refusals(read, expected.refused);
   if (read.missing.length) return otherThan(read.missing, []);
+  const left = computed.length && !toTheBit(found, expected) ? computed : [];
   const repeats = findings.filter(({ rule }) => rule === REPEATED).map(({ place }) => place).sort();
-  const others = findings.filter(({ rule }) => rule !== REPEATED);
+  const others = findings.filter(({ rule }) => rule !== REPEATED && !left.includes(rule));
   return numbers(found, expected) ||
     (same(repeats, expected.repeats) ? null : otherThan(repeats, expected.repeats)) ||
-    (tight && !toTheBit(found, expected) ? null : complaints(others, expected.findings, severities)) ||
+    complaints(others, expected.findings.filter(([rule]) => !left.includes(rule)), severities) ||
     (!expectedWords || same(words, expectedWords) ? null : otherThan(words, expectedWords));
 }
 
-module.exports = { differs };
+/* What a single function gives otherwise than its twin in the engine. */
+function resultDiffers(given, wanted) {
+  if (Array.isArray(wanted)) {
+    return Array.isArray(given) && wanted.length === given.length
+      ? wanted.map((each, place) => resultDiffers(given[place], each)).find(Boolean) : otherThan(given, wanted);
+  }
+  // a mean or a spread of nothing is nothing to the last bit
+  const agrees = typeof wanted === "number" && wanted ? near(given, wanted, 0) : same(given, wanted);
+  return agrees ? null : otherThan(given, wanted);
+}
+
+module.exports = { differs, resultDiffers };

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 import node
 import pytest
 import shown
+from calls import calls
 from cases import all_cases
 
 from notchbook.handbook import open_handbook
@@ -31,7 +32,7 @@ def cases() -> list[Case]:
 @pytest.fixture(scope="session")
 def job(cases: list[Case]) -> dict[str, Any]:
     """The job without any change."""
-    found = node.job(cases)
+    found = node.job(cases) | {"calls": calls(cases[0].bench.handbook)}
     for case, told in zip(cases, found["cases"], strict=True):
         if case.rule in _IN_WORDS and not case.tight and not told["expected"]["refused"]:
             told["words"] = shown.words(case.bench, case.session)

@@ -8,7 +8,8 @@ import struct
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from bench import Bench, Session, said
+from engine import said
+from typed_session import Bench, Session
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator
@@ -55,11 +56,9 @@ def _word(made: Made, rules: frozenset[str] | None = None) -> tuple[Any, frozens
     """What must be the same on one side of an edge: refusals, complaints, and which numbers can be had."""
     found = said(*made, rules)
     told = frozenset(f"{each[0]} {each[1]} {each[3:]}" for each in found.get("findings", found["refused"]))
-    had = (
-        [[value is None for value in bar] for bar in found.get("bars", [])],
-        [each[0] for each in found.get("sets", [])],
-    )
-    return (bool(found["refused"]), str(had)), told
+    had = [[value is None for value in bar] for bar in found.get("bars", [])]
+    sets = [each[0] for each in found.get("sets", [])]
+    return (bool(found["refused"]), str((had, sets))), told
 
 
 def edges(make: Callable[[float], Made], grid: Iterable[float], *, whole: bool = False) -> Iterator[Case]:
@@ -76,7 +75,7 @@ def edges(make: Callable[[float], Made], grid: Iterable[float], *, whole: bool =
             continue
         rules = frozenset(each.split()[0] for each in before[1] ^ after[1])
         if whole:
-            inside, outside = _whole_edge(make, int(low), int(high), rules)
+            inside, outside = _between(lambda value, rules=rules: _word(make(value), rules), int(low), int(high))  # type: ignore[misc]
             near: tuple[float, ...] = ()
         else:
             inside, outside = _edge(make, low, high, rules)
@@ -89,15 +88,20 @@ def edges(make: Callable[[float], Made], grid: Iterable[float], *, whole: bool =
 
 
 def _edge(make: Callable[[float], Made], low: float, high: float, rules: frozenset[str]) -> tuple[float, float]:
-    inside, outside = _whole_edge(lambda place: make(_of_ordinal(int(place))), _ordinal(low), _ordinal(high), rules)
+    return edge(lambda value: _word(make(value), rules), low, high)
+
+
+def edge(word: Callable[[float], object], low: float, high: float) -> tuple[float, float]:
+    """The two neighbours among all numbers of double precision between which a word changes."""
+    inside, outside = _between(lambda place: word(_of_ordinal(place)), _ordinal(low), _ordinal(high))
     return _of_ordinal(inside), _of_ordinal(outside)
 
 
-def _whole_edge(make: Callable[[float], Made], first: int, last: int, rules: frozenset[str]) -> tuple[int, int]:
-    before = _word(make(first), rules)
+def _between(word: Callable[[int], object], first: int, last: int) -> tuple[int, int]:
+    before = word(first)
     while last - first > 1:
         middle = (first + last) // 2
-        if _word(make(middle), rules) == before:
+        if word(middle) == before:
             first = middle
         else:
             last = middle

@@ -6,7 +6,7 @@
 "use strict";
 
 const vm = require("node:vm");
-const { differs } = require("./compare.js");
+const { differs, resultDiffers } = require("./compare.js");
 
 const job = JSON.parse(require("node:fs").readFileSync(0, "utf8"));
 const scripts = job.scripts.map(([name, source]) => [name, new vm.Script(source, { filename: name })]);
@@ -60,7 +60,16 @@ function files(worksheet, each) {
 }
 
 // what told one change tells most often the next one too
-let inTurn = job.cases.map((_, place) => place);
+let inTurn = job.cases.map((_, place) => place).slice(0, job.inTurn);
+
+/* How a function of the scripts differs from its twin; null where it does not. */
+function callDiffers(worksheet, [module, name, given, wanted]) {
+  const result = worksheet[module][name](...given);
+  const plain = JSON.parse(JSON.stringify(result === undefined ? null : result));
+  const listed = plain && typeof plain === "object" && !Array.isArray(plain) ? Object.values(plain).flat() : plain;
+  const why = resultDiffers(listed, wanted);
+  return why && `${module}.${name}(${JSON.stringify(given)}): ${why}`;
+}
 
 /* Where and how the scripts differ from the engine first; null where they do nowhere. */
 function firstToDiffer(worksheet, dataOf, places, expected) {
@@ -100,16 +109,16 @@ function changedData({ path, value }) {
 
 const whole = loaded(null);
 const asIs = number => job.datas[number];
-const typed = job.typed.map(text => whole.numbers.typed(text, job.datas[0].limits.longest));
 
 process.stdout.write(JSON.stringify({
   differing: job.cases.map((_, place) => firstToDiffer(whole, asIs, [place])).filter(Boolean),
   files: job.filed.map(place => files(whole, job.cases[place])),
-  typed: typed.map(each => each && { ...each, value: String(each.value) }),
+  calls: job.calls.map(call => callDiffers(whole, call)).filter(Boolean),
   scripts: job.changedScripts.map(changed => {
     try {
       const worksheet = loaded(changed);
-      return firstToDiffer(worksheet, asIs, inTurn) ||
+      const call = job.calls.map(each => callDiffers(worksheet, each)).find(Boolean);
+      return call ? { why: call } : firstToDiffer(worksheet, asIs, inTurn) ||
         { files: changed.filed.map(place => files(worksheet, job.cases[place])) };
     } catch (error) {
       return { why: String(error) };

@@ -4,15 +4,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from bench import REPEATED, said
+from engine import REPEATED, said
 
-from notchbook.checks.words import number
 from notchbook.pages.exercise.worksheet_limits import told_rules
 from notchbook.wording.lists import counted
-from notchbook.wording.numbers import to_decimals, to_figures
+from notchbook.wording.numbers import number, to_decimals, to_figures
 
 if TYPE_CHECKING:
-    from bench import Bench, Session
+    from typed_session import Bench, Session
 
 
 def words(bench: Bench, session: Session) -> dict[str, Any]:
@@ -20,18 +19,19 @@ def words(bench: Bench, session: Session) -> dict[str, Any]:
     found = said(bench, session)
     hammer = bench.handbook.evaluation.hammers[session.fields["rig"], session.fields["hammer"]]
     kinds = {each.letter: each for each in bench.method.breaks.types}
-    unbroken = sum(not bar.get("excluded") and not kinds[bar["break"]].has_strength for bar in session.bars)
+    unbroken = sum(not bar.get("excluded") and not kinds[bar["break"]].has_strength for bar in session.touched)
     window = bench.method.energy_window
-    low, high = (
-        to_figures(each / 100.0 * hammer.potential_energy_J, 2) for each in (window.low_pct, window.high_pct)
-    )
+    shares = (window.low_pct, window.high_pct)
+    low, high = (to_figures(each / 100.0 * hammer.potential_energy_J, 2) for each in shares)
     return {
-        "bars": [_bar(bench, found["whole_J"], bar, one) for bar, one in zip(session.bars, found["bars"], strict=True)],
+        "bars": [
+            _bar(bench, found["whole_J"], bar, one) for bar, one in zip(session.touched, found["bars"], strict=True)
+        ],
         "sets": [_set(bench, each) for each in found["sets"]],
         "unbroken": [f"{counted(unbroken, 'bar')} did not break: no strength"] if unbroken else [],
         "losses": _losses(bench, session),
         "hammer": f"For bars of {low} to {high} J; released at {number(hammer.release_angle_deg)}°.",
-        "state": _state(found),
+        "state": _state(found, waits=session.touched != list(session.bars)),
     }
 
 
@@ -78,8 +78,11 @@ def _losses(bench: Bench, session: Session) -> str:
     return f"Losses by the verification of {in_force[0].date}, valid until {in_force[0].valid_until}."
 
 
-def _state(found: dict[str, Any]) -> str:
+def _state(found: dict[str, Any], *, waits: bool) -> str:
+    """How many errors and warnings there are; that bars are few is none while rows wait for more."""
     severities = told_rules()
-    told = [severities[each[0]] for each in found["findings"]] + [severities[REPEATED]] * len(found["repeats"])
+    rules = [each[0] for each in found["findings"]]
+    told = [severities[each] for each in rules if not waits or each not in ("specimen-number", "bar-missing")]
+    told += [severities[REPEATED]] * len(found["repeats"])
     errors, warnings = (told.count(each) for each in ("error", "warning"))
     return f"{counted(errors, 'error')}, {counted(warnings, 'warning')}; complete."

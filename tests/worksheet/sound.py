@@ -5,7 +5,8 @@ from __future__ import annotations
 import datetime as dt
 from typing import TYPE_CHECKING
 
-from bench import DIMENSIONS, Bench, Session, said, text_of
+from engine import said
+from typed_session import DIMENSIONS, Bench, Session, text_of
 
 from notchbook.physics.pendulum import rise_from_energy_deg
 
@@ -53,12 +54,11 @@ def typed(bench: Bench, hammer: SwungHammer, share: float, bars: int = 5) -> Ses
         for name in ("temperature_C", "humidity_pct", "hours"):
             if getattr(asked, name) is not None:
                 fields[f"{key}.{name}"] = text_of(getattr(asked, name).value)
+    asked = dimensions_of(bench.exercise, bench)
     made = [
         {
             "id": f"{place + 1:02}",
-            **{
-                name: text_of(round(value + place % 3 / 100, 2)) for name, value in dimensions_of(bench.exercise, bench)
-            },
+            **{name: text_of(round(value + place % 3 / 100, 2)) for name, value in asked},
             "reading": reading(bench, hammer, share * SCATTER[place % len(SCATTER)]),
             "break": "C",
         }

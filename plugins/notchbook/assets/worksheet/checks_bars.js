@@ -16,10 +16,15 @@
     return (asked.low === null || value >= asked.low - slack) && (asked.high === null || value <= asked.high + slack);
   }
 
+  /* A power of ten to the last bit, which not every one is that a browser works out. */
+  function tenTo(power) {
+    return Number("1e" + power);
+  }
+
   /* How many powers of ten a length is off what is asked; 0 where none explains it. */
   function powerOfTenOff(value, expected, { same_size }) {
     const power = Math.round(Math.log10(value / expected));
-    const factor = value / expected / 10 ** power;
+    const factor = value / expected / tenTo(power);
     return power && factor >= 1 / same_size && factor <= same_size ? power : 0;
   }
 
@@ -44,7 +49,7 @@
         if (power) {
           slipped = true;
           const unit = limits.units_of_length[power] || `a slip of the decimal point by ${Math.abs(power)}`;
-          tell("unit-slip", place, `Looks like ${unit}. Was ${plain(value / 10 ** power)} mm measured?`);
+          tell("unit-slip", place, `Looks like ${unit}. Was ${plain(value / tenTo(power))} mm measured?`);
         } else if (!bar.excluded) {
           tell(rule, place, `${method.standard} asks for ${asked.text}. Measure again.`);
         }
@@ -100,12 +105,11 @@
       const used = found.bars[index].used_pct;
       if (!counts(bar, data) || told.has(index) || used === null || (low <= used && used <= high)) return;
       const name = bar.rise_angle_deg ? "rise_angle_deg" : "indicated_energy_J";
-      const words = used > high
+      const [what, limit, side] = used > high
         ? ["Too much", `above ${plain(high)}`, "larger"]
         : ["Too little", `below ${plain(low)}`, "smaller"];
       tell("energy-window", `specimens.${index}.${name}`,
-        `${words[0]}: ${fixed(used, 1)} % of the hammer, ${words[1]} %. ` +
-        `Read again; if right, ask for a ${words[2]} one.`);
+        `${what}: ${fixed(used, 1)} % of the hammer, ${limit} %. Read again; if right, ask for a ${side} one.`);
     });
   }
 
@@ -144,5 +148,5 @@
     largerHammer(given);
   }
 
-  worksheet.checksBars = Object.freeze({ check, allows, counts });
+  worksheet.checksBars = Object.freeze({ check, allows, powerOfTenOff, counts });
 })((globalThis.notchbookWorksheet = globalThis.notchbookWorksheet || {}));

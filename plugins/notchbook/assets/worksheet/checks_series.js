@@ -86,8 +86,8 @@
     const lacking = last - first + 1 - numbers.size;
     if (numbers.size !== ids.length || !lacking || lacking > most_missing) return;
     const missing = Array.from({ length: last - first }, (_, step) => first + step).filter(each => !numbers.has(each));
-    tell("bar-missing", "specimens", `Of the numbers ${first} to ${last}, ${missing.join(" and ")} ` +
-      `${lacking === 1 ? "is" : "are"} not there. Add it; if it does not count, leave it out with the reason.`);
+    tell("bar-missing", "specimens", `Numbered ${first} to ${last} without ${missing.join(" and ")}. ` +
+      "Add what is missing; a bar that does not count is left out with its reason.");
   }
 
   /* What a bar that did not break takes at least, by those that did: the most of those that came apart, the mean of
@@ -126,7 +126,7 @@
     if (counted >= fewer && variation !== null && variation < below_pct) return;
     const spread = variation === null ? "" : `; their variation is ${fixed(variation, 1)} %`;
     tell("specimen-number", "specimens",
-      `${counted} ${counted === 1 ? "bar counts" : "bars count"}. ${data.method.standard} asks for ${asked}, or for ` +
+      `Bars that count: ${counted}. ${data.method.standard} asks for ${asked}, or for ` +
       `${fewer} where the coefficient of variation is below ${plain(below_pct)} %${spread}.`);
   }
 
@@ -152,5 +152,5 @@
     number(given);
   }
 
-  worksheet.checksSeries = Object.freeze({ check });
+  worksheet.checksSeries = Object.freeze({ check, onMark });
 })((globalThis.notchbookWorksheet = globalThis.notchbookWorksheet || {}));

@@ -6,6 +6,11 @@
   const { valueOf, matches } = worksheet.numbers;
   const { allows } = worksheet.checksBars;
 
+  const CLIMATES = [
+    ["conditioning", "conditioning", "If it is right, tell staff before you test."],
+    ["test_atmosphere", "test-atmosphere", "Read it again."],
+  ];
+
   /* Today where the reader is, as an ISO 8601 date. */
   function today() {
     const now = new Date();
@@ -43,12 +48,11 @@
   }
 
   function climate({ record, data, tell }) {
-    for (const [key, rule] of [["conditioning", "conditioning"], ["test_atmosphere", "test-atmosphere"]]) {
+    for (const [key, rule, advice] of CLIMATES) {
       for (const [name, asked] of Object.entries(data.method[key])) {
         const value = valueOf(record[key][name]);
         if (Number.isNaN(value) || allows(asked, value, data.limits)) continue;
-        const what = key === "conditioning" ? "If it is right, tell staff before you test." : "Read it again.";
-        tell(rule, `${key}.${name}`, `${data.method.standard} asks for ${asked.text}. ${what}`);
+        tell(rule, `${key}.${name}`, `${data.method.standard} asks for ${asked.text}. ${advice}`);
       }
     }
   }

@@ -58,7 +58,8 @@
       breaks: [...new Set(members.map(place => record.specimens[place].break))].sort(),
       ...worksheet.summary.summarise(members.map(place => bars[place].strength_kJ_m2), data.student_t),
     }));
-    return sets.sort((one, other) => other.n - one.n || (one.breaks[0] < other.breaks[0] ? -1 : 1));
+    const letter = ({ breaks: [first] }) => first;
+    return sets.sort((one, other) => other.n - one.n || (letter(one) < letter(other) ? -1 : 1));
   }
 
   /* Losses, bars and sets of a record; null while no hammer is chosen. */

@@ -18,8 +18,9 @@
   /* Mean and standard deviation (n - 1), in two passes: what rounding left in the mean is taken out of the spread. */
   function meanAndDeviation(values) {
     const n = values.length;
+    const [first] = values;
     // rounding of the mean must not pass for spread
-    if (values.every(value => value === values[0])) return [values[0], 0];
+    if (values.every(value => value === first)) return [first, 0];
     const mean = sum(values) / n;
     const deviations = values.map(value => value - mean);
     const aboutMean = Math.hypot(...deviations);

@@ -83,7 +83,7 @@
     const errors = findings.filter(each => each.severity === "error").length;
     const warnings = findings.filter(each => each.severity === "warning").length;
     const open = read.missing.length + read.refused.length;
-    const rest = open ? `${open} ${open === 1 ? "entry" : "entries"} missing or not possible` : "complete";
+    const rest = open ? `${counted(open, "field")} missing or not possible` : "complete";
     return `${counted(errors, "error")}, ${counted(warnings, "warning")}; ${rest}.`;
   }
 

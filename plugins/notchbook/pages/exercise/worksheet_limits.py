@@ -63,7 +63,7 @@ def _entries() -> Iterator[tuple[str, dict[str, Any]]]:
 
 
 def _bounds(key: str, about: dict[str, Any]) -> dict[str, Any]:
-    """Between what a number lies, its unit in words, whether it lies above the least, and whether it is whole."""
+    """Between what a number lies, its unit in words, whether it lies above the least and whether it is whole."""
     above, whole = "exclusiveMinimum" in about, about["type"] == "integer"
     return {
         "low": about["exclusiveMinimum" if above else "minimum"],

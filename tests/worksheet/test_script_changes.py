@@ -1,0 +1,105 @@
+"""A changed number or comparison fails: in the scripts, in the page's data, and in the engine."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+import node
+from changes import changed, changes, otherwise, values
+from test_texts import judged, text_cases
+
+if TYPE_CHECKING:
+    from changes import Change
+    from edges import Case
+
+_NO_TIE = "a value that was worked out is that of the limit to the last bit for no reading"
+_NO_MATTER = "either way gives the same"
+SAME_EITHER_WAY = {
+    ("summary", "Math.abs(total) «>=» Math.abs(value)"): _NO_MATTER + ": both terms are as large",
+    ("evaluation", "letter(one) «<» letter(other)"): _NO_MATTER + ": no two sets begin with one letter",
+    ("evaluation", "? -«1» : 1"): "what sorts asks for the sign alone",
+    ("evaluation", "? -1 : «1»"): "what sorts asks for the sign alone",
+    ("checks_bars", "= used «>» high"): "what is within both limits was left before",
+    ("checks_bars", "other.potential_J «>» one.potential_J"): "of two hammers of one energy either is the largest",
+    ("checks_swings", "energy_J «<» -half"): _NO_TIE,
+    ("checks_series", "readings.length «<» fewest_in_order"): "five readings in order are within chance",
+    ("checks_series", "arrangements(readings) «>=» most_chance"): "no number of orders is 20,000",
+    ("checks_session", "each.date «<=» record.date)"): "a verification of the very day is in force that day",
+}
+"""Script and what is changed there, with what stands around it, where no session can tell; and why."""
+
+
+def _is_at(change: Change, name: str, place: str) -> bool:
+    before, rest = place.split("«")
+    old, after = rest.split("»")
+    source, end = node.sources()[name], change.place + len(change.old)
+    return (change.name, change.old) == (name, old) and (
+        source[: change.place].endswith(before) and source[end:].startswith(after)
+    )
+
+
+def _reason(change: Change) -> str | None:
+    return next((why for (name, place), why in SAME_EITHER_WAY.items() if _is_at(change, name, place)), None)
+
+
+def _every_change() -> list[Change]:
+    return [change for name, source in node.sources().items() for change in changes(name, source)]
+
+
+def test_changes_are_found() -> None:
+    source = """const a = b < 3 ? "x < 4" : /[0-9]{5}/.test(c); // 6 > 7
+    const d = `${e === 8} 9`; f(x => x * 1e-3);"""
+    found = [(change.old, change.new) for change in changes("s", source)]
+    assert found == [("<", "<="), ("3", "(3 + 1)"), ("===", "!=="), ("8", "(8 + 1)"), ("1e-3", "(1e-3 + 1)")]
+
+
+def test_every_change_of_the_scripts_is_told(job: dict[str, Any], cases: list[Case]) -> None:
+    """Each comparison turned and each number one more, one at a time; a file that differs is read by the reader."""
+    tried = [change for change in _every_change() if not _reason(change)]
+    assert len(tried) > 150
+    texts = text_cases(cases, job)
+    filed = list(range(len(job["cases"]), len(job["cases"]) + len(texts)))
+    runs = [
+        {"name": each.name, "source": changed(node.sources()[each.name], each), "filed": filed} for each in tried
+    ]  # fmt: skip
+    found = node.run({**job, "cases": [*job["cases"], *texts], "changedScripts": runs, "inTurn": len(job["cases"])})
+    untold = [
+        str(change)
+        for change, each in zip(tried, found["scripts"], strict=True)
+        if "files" in each and not judged(each["files"])
+    ]
+    assert untold == []
+
+
+def test_every_reason_is_of_one_change() -> None:
+    every = _every_change()
+    for name, place in SAME_EITHER_WAY:
+        assert sum(_is_at(change, name, place) for change in every) == 1, place
+
+
+SAME_DATA = {
+    ("limits", "fewest_in_order"): "five readings in order are within chance, and so are six",
+    ("limits", "lengths"): "of a name that is chosen from a list no length is told",
+}
+"""Values of the data that no session can tell from another, by the keys that lead to them; and why."""
+_NOT_TYPED = frozenset({"exercise", "rig", "hammer", "material", "specimens.break"})
+
+
+def _told_nowhere(path: tuple[Any, ...]) -> bool:
+    if path[:2] == ("limits", "lengths"):
+        return path[2] in _NOT_TYPED
+    return path[:2] in SAME_DATA
+
+
+def test_every_change_of_the_data_is_told(job: dict[str, Any]) -> None:
+    """Each number that holds for any exercise, each of the method, and how grave each rule is."""
+    runs, seen = [], set()
+    for data in job["datas"][:1]:
+        for path, value in values({key: data[key] for key in ("limits", "rules", "method")}):
+            for other in otherwise(value):
+                if (path, str(other)) not in seen and not _told_nowhere(path):
+                    seen.add((path, str(other)))
+                    runs.append({"path": path, "value": other})
+    found = node.run({**job, "changedData": runs})["data"]
+    untold = [f"{run['path']}: {run['value']}" for run, each in zip(runs, found, strict=True) if each is None]
+    assert untold == []
