@@ -183,7 +183,7 @@ def test_text_that_ends_a_script_is_data() -> None:
 
 
 def test_page_of_an_exercise_stays_small(demo: Handbook) -> None:
-    for uri, content in build_site(demo).files.items():
-        if uri.startswith("exercises/") and isinstance(content, str) and "nb-worksheet-data" in content:
-            start = content.index('<form class="nb-worksheet"')
-            assert len(content[start : content.index("</form>", start)].encode()) <= 17_000, uri
+    for uri, content in build_site(demo).pages.items():
+        if uri.startswith("exercises/") and "nb-worksheet-data" in content.body:
+            start = content.body.index('<form class="nb-worksheet"')
+            assert len(content.body[start : content.body.index("</form>", start)].encode()) <= 17_000, uri

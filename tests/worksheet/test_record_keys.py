@@ -116,7 +116,7 @@ def _shown(root: Path, reads: str) -> set[str]:
     files[small.TEST] = _record(reads)
     handbook = open_handbook(small.write(root, files), day=small.DAY)
     assert small.TEST_ID in handbook.library.records, handbook.findings
-    page = build_site(handbook).files[f"records/{small.TEST_ID}.md"]
+    page = build_site(handbook).pages[f"records/{small.TEST_ID}.md"].body
     assert isinstance(page, str)
     text = re.sub(r"<[^>]*>", " ", re.sub(r"&#(\d+);", lambda found: chr(int(found.group(1))), page))
     library = handbook.library

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from notchbook.review.leaves import entry_words, leaves_of, meaning, written
+from notchbook.review.leaves import entry_words, meaning, text_at, written
 from notchbook.review.pairs import paired
 
 if TYPE_CHECKING:
@@ -55,13 +55,16 @@ def _in_mapping(
 ) -> Iterator[ValueChange]:
     for key, value in new.items():
         below = (*label, str(key))
-        if key in old:
+        if key not in old:
+            yield from _whole(value, below, (*new_keys, key), text_at(new, key), came=True)
+        elif isinstance(value, dict | list) or isinstance(old[key], dict | list):
             yield from _differences(old[key], value, below, (*old_keys, key), (*new_keys, key))
-        else:
-            yield from _whole(value, below, (*new_keys, key), came=True)
+        elif meaning(old[key]) != meaning(value):
+            was, now = (text_at(holder, key) or entry_words(holder[key]) for holder in (old, new))
+            yield ValueChange(below, was, now, (*new_keys, key))
     for key, value in old.items():
         if key not in new:
-            yield from _whole(value, (*label, str(key)), (*old_keys, key), came=False)
+            yield from _whole(value, (*label, str(key)), (*old_keys, key), text_at(old, key), came=False)
 
 
 def _in_list(old: list[Any], new: list[Any], label: _Label, old_keys: Keys, new_keys: Keys) -> Iterator[ValueChange]:
@@ -84,15 +87,14 @@ def _in_list(old: list[Any], new: list[Any], label: _Label, old_keys: Keys, new_
         yield ValueChange(below, entry_words(old[place]), None, (*old_keys, place))
 
 
-def _whole(value: Any, label: _Label, keys: Keys, *, came: bool) -> Iterator[ValueChange]:
+def _whole(value: Any, label: _Label, keys: Keys, text: str | None, *, came: bool) -> Iterator[ValueChange]:
     """Everything under a key that came or went; each entry of a list as one."""
     if isinstance(value, dict) and value:
         for key, each in value.items():
-            yield from _whole(each, (*label, str(key)), (*keys, key), came=came)
+            yield from _whole(each, (*label, str(key)), (*keys, key), text_at(value, key), came=came)
         return
     if isinstance(value, list) and value:
         yield from _in_list([], value, label, (), keys) if came else _in_list(value, [], label, keys, ())
         return
-    (leaf,) = leaves_of(value)
-    text = written(leaf.value)
+    text = written(value) if text is None else text
     yield ValueChange(label, None if came else text, text if came else None, keys)

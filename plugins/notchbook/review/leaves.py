@@ -23,18 +23,25 @@ class Leaf:
     keys: Keys
     """Where it really stands."""
     value: Any
+    text: str
+    """How it is written in the file."""
 
 
-def leaves_of(value: Any, label: tuple[str, ...] = (), keys: Keys = ()) -> Iterator[Leaf]:
+def leaves_of(value: Any, label: tuple[str, ...] = (), keys: Keys = (), text: str | None = None) -> Iterator[Leaf]:
     """Every single value, in the order of the file."""
     if isinstance(value, dict) and value:
         for key, each in value.items():
-            yield from leaves_of(each, (*label, str(key)), (*keys, key))
+            yield from leaves_of(each, (*label, str(key)), (*keys, key), text_at(value, key))
     elif isinstance(value, list) and value:
         for place, each in enumerate(value):
             yield from leaves_of(each, (*label, str(place + 1)), (*keys, place))
     else:
-        yield Leaf(label, keys, value)
+        yield Leaf(label, keys, value, written(value) if text is None else text)
+
+
+def text_at(holder: dict[Any, Any], key: Any) -> str | None:
+    """How a number of a mapping is written, where that is another way than the usual one."""
+    return getattr(holder, "written", {}).get(key)
 
 
 def written(value: Any) -> str:
@@ -47,7 +54,7 @@ def written(value: Any) -> str:
         return "{}"
     if isinstance(value, list):
         return "[]"
-    return str(getattr(value, "written", value))
+    return str(value)
 
 
 def entry_words(value: Any) -> str:
@@ -55,7 +62,7 @@ def entry_words(value: Any) -> str:
     parts = []
     for leaf in leaves_of(value):
         name = STEP.join(leaf.label)
-        parts.append(f"{name}: {written(leaf.value)}" if name else written(leaf.value))
+        parts.append(f"{name}: {leaf.text}" if name else leaf.text)
     return "; ".join(parts)
 
 
