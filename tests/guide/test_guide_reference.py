@@ -16,7 +16,7 @@ from markupsafe import Markup
 import small_handbook as small
 from html_tree import parse
 from notchbook.handbook import Handbook, open_handbook
-from notchbook.pages.page import render
+from notchbook.pages.page import finished
 from notchbook.pages.reference import guide
 from notchbook.pages.reference.key_rows import ANY_KEY, EACH, STEP, KeyRow, key_rows
 from notchbook.pages.written import quantities
@@ -132,7 +132,7 @@ def test_written_values_are_read_back(value: Any) -> None:
 
 
 def test_page_of_keys_has_a_row_for_every_key(handbook: Handbook) -> None:
-    page = parse(render(guide.keys_page(handbook), directory_urls=False))
+    page = parse(finished(guide.keys_page(handbook), handbook, listed=True, directory_urls=False).body)
     wanted = []
     for kind in SCHEMAS:
         rows, forms = key_rows(kind)
@@ -158,11 +158,12 @@ def test_page_of_values_shows_what_its_notation_gives(handbook: Handbook) -> Non
 def test_pages_of_an_empty_handbook(tmp_path: Path) -> None:
     (tmp_path / "procedures").mkdir()
     empty = open_handbook(tmp_path)
-    page = parse(render(guide.values_page(empty), directory_urls=False))
+    page = parse(finished(guide.values_page(empty), empty, listed=True, directory_urls=False).body)
     rows = [each.all("td") for each in page.all("tr") if each.all("td")]
     assert {shown.text for _, shown in rows} == {"–"}
     assert "[[hammer (id): velocity]]" in [written.text for written, _ in rows]
-    assert "procedures/rigs/(id).yaml" in render(guide.keys_page(empty), directory_urls=False)
+    keys = finished(guide.keys_page(empty), empty, listed=True, directory_urls=False)
+    assert "procedures/rigs/(id).yaml" in keys.body
 
 
 def test_values_of_a_small_handbook(tmp_path: Path) -> None:
