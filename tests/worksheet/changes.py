@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -61,27 +61,3 @@ def changed(source: str, change: Change) -> str:
     end = change.place + len(change.old)
     assert source[change.place : end] == change.old
     return source[: change.place] + change.new + source[end:]
-
-
-def values(data: Any, path: tuple[str | int, ...] = ()) -> Iterator[tuple[tuple[str | int, ...], Any]]:
-    """Every single value in the data of a page, with the keys that lead to it."""
-    if isinstance(data, dict):
-        for key, each in data.items():
-            yield from values(each, (*path, key))
-    elif isinstance(data, list | tuple):
-        for place, each in enumerate(data):
-            yield from values(each, (*path, place))
-    else:
-        yield path, data
-
-
-def otherwise(value: Any) -> list[Any]:
-    """What else a value could be: a number twice and half as much or one more, a truth turned, a text with one more
-    letter."""
-    if isinstance(value, bool):
-        return [not value]
-    if isinstance(value, int):
-        return [value + 1, value - 1]
-    if isinstance(value, float):
-        return [value * 2.0, value / 2.0] if value else [1.0]
-    return [f"{value}x"] if isinstance(value, str) else []

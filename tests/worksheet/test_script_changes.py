@@ -1,11 +1,11 @@
-"""A changed number or comparison fails: in the scripts, in the page's data, and in the engine."""
+"""A changed number or comparison of the scripts fails."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
 import node
-from changes import changed, changes, otherwise, values
+from changes import changed, changes
 from test_texts import judged, text_cases
 
 if TYPE_CHECKING:
@@ -76,31 +76,3 @@ def test_every_reason_is_of_one_change() -> None:
     every = _every_change()
     for name, place in SAME_EITHER_WAY:
         assert sum(_is_at(change, name, place) for change in every) == 1, place
-
-
-SAME_DATA = {
-    ("limits", "fewest_in_order"): "five readings in order are within chance, and so are six",
-    ("limits", "lengths"): "of a name that is chosen from a list no length is told",
-}
-"""Values of the data that no session can tell from another, by the keys that lead to them; and why."""
-_NOT_TYPED = frozenset({"exercise", "rig", "hammer", "material", "specimens.break"})
-
-
-def _told_nowhere(path: tuple[Any, ...]) -> bool:
-    if path[:2] == ("limits", "lengths"):
-        return path[2] in _NOT_TYPED
-    return path[:2] in SAME_DATA
-
-
-def test_every_change_of_the_data_is_told(job: dict[str, Any]) -> None:
-    """Each number that holds for any exercise, each of the method, and how grave each rule is."""
-    runs, seen = [], set()
-    for data in job["datas"][:1]:
-        for path, value in values({key: data[key] for key in ("limits", "rules", "method")}):
-            for other in otherwise(value):
-                if (path, str(other)) not in seen and not _told_nowhere(path):
-                    seen.add((path, str(other)))
-                    runs.append({"path": path, "value": other})
-    found = node.run({**job, "changedData": runs})["data"]
-    untold = [f"{run['path']}: {run['value']}" for run, each in zip(runs, found, strict=True) if each is None]
-    assert untold == []

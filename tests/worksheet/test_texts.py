@@ -20,9 +20,10 @@ if TYPE_CHECKING:
 TEXTS = (
     '"><script>hit()</script>', "it's \"so\": {a: 1}, [b]", "# x", "- x", "yes", "No", "null", "~", "0x10", "1e3",
     "007", "a: b # c", "&anchor *alias !tag", "%x", "@x", "`x`", "C:\\temp\\n \\u0041",
-    "\U0001f600 e\u0301 \u0e01\u0e33", "\u202egnirts\u202c", "w\u2028x\u2029y\u0085z", "tab\there", "a\u061cb", "=1+1", "{{ x }}",
+    "\U0001f600 e\u0301 \u0e01\u0e33", "\u202egnirts\u202c", "w\u2028x\u2029y\u0085z", "tab\there", "=1+1", "{{ x }}",
     "? x", "|", "> x", "---", "...", "x" * 200, "x\ufeff.", "null byte \x00, bell \x07, escape \x1b[31m.",
     "+1", "-1", "'=1", "abc;=cmd|' /C calc'!A0", "a;+1; -1;\"@x", "a\n=1", "a\r=1", "＝1", "\x1b[31m\u202e\u2028\x85.",
+    "a\u061cb",
     "\U000e0041", "::error::x", "a\n ::error::x", "##[group]x", "###vso[x]", f"##{'g' * 40}[x]", f"##{'g' * 41}[x]",
     "2-3", "x, \"y\"", "23\xa0°C", "é漢😀", "two\nlines", "\ud83d half", "\x7f\x80\x9f\xa0\xad.", "\uffff\ufffe.",
 )  # fmt: skip
