@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 from notchbook import __version__
 from notchbook.wording.json_text import json_text
 from notchbook.wording.lines import printable
+from notchbook.wording.lists import counted
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence
@@ -92,8 +93,8 @@ def count(findings: Iterable[Finding]) -> dict[str, int]:
 
 def summary(findings: Sequence[Finding], files: int) -> str:
     """One line for the end of a run, such as `2 errors, 1 warning, 0 notes in 41 files`."""
-    words = [f"{number} {name if number != 1 else name.removesuffix('s')}" for name, number in count(findings).items()]
-    return f"{', '.join(words)} in {files} file{'' if files == 1 else 's'}"
+    words = [counted(number, name.removesuffix("s")) for name, number in count(findings).items()]
+    return f"{', '.join(words)} in {counted(files, 'file')}"
 
 
 def as_text(findings: Sequence[Finding], _rules: Sequence[Rule]) -> str:

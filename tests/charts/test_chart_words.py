@@ -2,32 +2,11 @@
 
 import math
 
-import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from notchbook.charts.scale import Scale, nice_ticks, tick_labels
-from notchbook.charts.words import estimated_width_px, number, shortened
-
-
-@pytest.mark.parametrize(
-    ("value", "figures", "text"),
-    [
-        (14.2, 3, "14.2"),
-        (14.0, 3, "14.0"),
-        (9.996, 3, "10.0"),
-        (105.4, 3, "105"),
-        (1234.0, 3, "1230"),
-        (0.0123, 2, "0.012"),
-        (-0.5, 2, "−0.50"),
-        (0.0, 3, "0.00"),
-        (14.2, 2, "14"),
-        (2.5e9, 3, "2.50 × 10^9"),
-        (-1e-7, 2, "−1.0 × 10^−7"),
-    ],
-)
-def test_numbers_to_significant_figures(value, figures, text):
-    assert number(value, figures) == text
+from notchbook.charts.words import estimated_width_px, shortened
 
 
 def test_tick_labels_have_the_decimals_of_their_step():

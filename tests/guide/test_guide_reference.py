@@ -21,8 +21,8 @@ from notchbook.pages.reference import guide
 from notchbook.pages.reference.key_rows import ANY_KEY, EACH, STEP, KeyRow, key_rows
 from notchbook.pages.written import quantities
 from notchbook.pages.written.prose import rendered
-from notchbook.pages.written.words import written
 from notchbook.reading.strict_yaml import parse as parse_yaml
+from notchbook.wording.yaml_text import on_one_line
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -112,14 +112,14 @@ def _leaves(schema: dict[str, Any]) -> list[Any]:
 @pytest.mark.parametrize("kind", SCHEMAS)
 def test_examples_are_read_as_they_are_meant(kind: str) -> None:
     for example in _leaves(SCHEMAS[kind]):
-        data, flaws = parse_yaml(f"key: {written(example)}\n")
+        data, flaws = parse_yaml(f"key: {on_one_line(example)}\n")
         assert flaws == []
         assert data == {"key": example}
 
 
 _TEXTS = st.text(st.characters(blacklist_categories=["Cs", "Cc", "Zl", "Zp"]), min_size=1, max_size=12)
 _VALUES = st.recursive(
-    st.integers(-10**6, 10**6) | st.booleans() | _TEXTS,
+    st.integers(-(10**6), 10**6) | st.booleans() | _TEXTS,
     lambda inner: st.lists(inner, min_size=1, max_size=3) | st.dictionaries(_TEXTS, inner, min_size=1, max_size=3),
     max_leaves=6,
 )
@@ -128,7 +128,7 @@ _VALUES = st.recursive(
 @given(_VALUES)
 def test_written_values_are_read_back(value: Any) -> None:
     """PyYAML's safe loader stands for YAML here; `on` and `off` are words of its YAML 1.1 and are quoted too."""
-    assert yaml.safe_load(f"key: {written(value)}\n") == {"key": value}
+    assert yaml.safe_load(f"key: {on_one_line(value)}\n") == {"key": value}
 
 
 def test_page_of_keys_has_a_row_for_every_key(handbook: Handbook) -> None:

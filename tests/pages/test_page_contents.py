@@ -15,7 +15,7 @@ import small_handbook as small
 from html_tree import rows_of
 from notchbook.charts.comparison import MOST_ROWS
 from notchbook.handbook import RULES, open_handbook
-from notchbook.pages.text import day
+from notchbook.wording.dates import day_words
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -282,8 +282,8 @@ def test_next_verifications_are_listed_by_urgency(demo: Handbook, demo_pages: di
     for uri, rigs in (("rigs/bench-1.md", {"bench-1"}), ("rigs/bench-2.md", {"bench-2"})):
         listed = [each.text for each in demo_pages[uri].one("ol", css="nb-due").all("li")]
         expected = sorted({day for (rig, _), day in days.items() if rig in rigs})
-        assert [each.rpartition("until ")[2] for each in listed] == [day(each) for each in expected]
+        assert [each.rpartition("until ")[2] for each in listed] == [day_words(each) for each in expected]
         titles = [hammer.title for (rig, _), hammer in hammers.items() if rig in rigs]
         assert all(any(title in each for each in listed) for title in titles)
     first = demo_pages["index.md"].one("ol", css="nb-due").all("li")[0].text
-    assert day(min(days.values())) in first
+    assert day_words(min(days.values())) in first

@@ -1,12 +1,9 @@
-"""Numbers as they are shown, and foreign text as text and nothing else."""
+"""Foreign text as text and nothing else."""
 
 from __future__ import annotations
 
-import datetime as dt
 import html
-import math
 import re
-from decimal import ROUND_HALF_EVEN, Decimal
 
 import pytest
 from hypothesis import example, given
@@ -19,7 +16,6 @@ from notchbook.pages import text
 
 ACTIVE = "<>&\"'`{}[]()#*_-+!|:=~^\\\n\t 1a"
 TEXTS = st.text(st.characters(exclude_categories=["Cs"]) | st.sampled_from(ACTIVE), max_size=40)
-NUMBERS = st.floats(min_value=1e-6, max_value=1e9) | st.floats(min_value=-1e9, max_value=-1e-6)
 # Unicode Bidirectional Algorithm (UAX 9), 2.1 to 2.6: embeddings, overrides, isolates and the implicit marks.
 DIRECTION = "\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069\u200e\u200f\u061c"
 HOSTILE = (
@@ -52,89 +48,6 @@ def _expected(value: str) -> str:
     return re.sub(r"\s+", " ", visible)
 
 
-def _value(shown: str) -> Decimal:
-    return Decimal(shown.replace("−", "-"))
-
-
-@given(NUMBERS, st.integers(1, 6))
-@example(9.995, 3)
-@example(0.0999996, 3)
-@example(99.95, 3)
-@example(12345.0, 2)
-def test_significant_figures(value: float, figures: int) -> None:
-    shown = text.significant(value, figures)
-    exact = Decimal(value)
-    unit = Decimal(1).scaleb(exact.adjusted() - figures + 1)
-    # reference: decimal arithmetic on the binary fraction as it is
-    rounded = exact.quantize(unit, ROUND_HALF_EVEN)
-    assert _value(shown) == rounded
-    assert re.fullmatch(r"−?[0-9]+(\.[0-9]+)?", shown), "fixed notation with a real minus"
-    if "." in shown:
-        assert len(shown.lstrip("−0.").replace(".", "")) == figures, "trailing zeros are kept"
-
-
-@pytest.mark.parametrize(
-    ("value", "figures", "shown"),
-    [
-        (4.04, 2, "4.0"), (66.7, 2, "67"), (123.4, 2, "120"), (0.12345, 3, "0.123"), (0.0996, 2, "0.10"),
-        (-2.5, 3, "−2.50"), (0.0, 3, "0.00"), (None, 3, "–"), (math.nan, 3, "–"), (math.inf, 3, "–"),
-    ],
-)  # fmt: skip
-def test_significant_figures_of(value: float | None, figures: int, shown: str) -> None:
-    assert text.significant(value, figures) == shown
-
-
-@given(NUMBERS | st.just(0.0), st.integers(0, 6))
-def test_decimals(value: float, decimals: int) -> None:
-    shown = text.number(value, decimals)
-    assert _value(shown) == Decimal(value).quantize(Decimal(1).scaleb(-decimals), ROUND_HALF_EVEN)
-    assert len(shown.partition(".")[2]) == decimals
-
-
-@pytest.mark.parametrize("value", [None, math.nan, math.inf, -math.inf])
-def test_no_number_is_a_dash(value: float | None) -> None:
-    assert text.number(value, 2) == text.significant(value, 2) == "–"
-
-
-@pytest.mark.parametrize("value", [-0.0, -0.004, -1e-12])
-def test_zero_has_no_sign(value: float) -> None:
-    assert text.number(value, 2) == "0.00"
-
-
-@pytest.mark.parametrize(
-    ("value", "shown"),
-    [(10.0, "10"), (390, "390"), (0.2, "0.2"), (9.8137, "9.8137"), (-1.5, "−1.5"), (0.1 + 0.2, "0.3"), (None, "–")],
-)
-def test_number_as_written(value: float | None, shown: str) -> None:
-    assert text.plain(value) == shown
-
-
-@given(st.decimals(min_value=-9999, max_value=9999, places=4))
-def test_number_of_a_file_comes_back(written: Decimal) -> None:
-    assert _value(text.plain(float(written))) == written
-
-
-@pytest.mark.parametrize(
-    ("values", "shown"),
-    [
-        ((48.1, 48.12, 48.08), ["48.10", "48.12", "48.08"]),
-        ((48.0, 49.0), ["48", "49"]),
-        ((-0.5, 12.0), ["−0.5", "12.0"]),
-        ((), []),
-    ],
-)
-def test_numbers_side_by_side_have_as_many_decimals(values: tuple[float, ...], shown: list[str]) -> None:
-    assert text.alike(values) == shown
-
-
-@given(st.dates())
-def test_day(date: dt.date) -> None:
-    words = text.day(date)
-    number, month, year = words.split(" ")
-    assert dt.datetime.strptime(f"{int(number):02} {month} {int(year):04}", "%d %B %Y").date() == date
-    assert not number.startswith("0")
-
-
 @pytest.mark.parametrize(
     ("symbol", "markup"),
     [
@@ -146,15 +59,6 @@ def test_day(date: dt.date) -> None:
 )
 def test_symbol(symbol: str, markup: str) -> None:
     assert text.symbol(symbol) == markup
-
-
-@pytest.mark.parametrize(("count", "shown"), [(0, "0 bars"), (1, "1 bar"), (10, "10 bars")])
-def test_count(count: int, shown: str) -> None:
-    assert text.counted(count, "bar") == shown
-
-
-def test_irregular_count() -> None:
-    assert (text.counted(1, "series", "series"), text.counted(2, "mass", "masses")) == ("1 series", "2 masses")
 
 
 def _examples(test: object) -> object:

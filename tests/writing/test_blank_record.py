@@ -14,9 +14,9 @@ from test_record_yaml import CONTRACT
 from notchbook.findings import Severity
 from notchbook.handbook import open_handbook
 from notchbook.reading import schemas, strict_yaml
+from notchbook.wording.yaml_text import Figure
 from notchbook.writing.bars import bar_form
 from notchbook.writing.blank_record import Setting, blank_record
-from notchbook.writing.scalars import Figure
 
 PATH = "results/tests/blank.yaml"
 BLANK = re.compile(r"\w+:(?= *[,}]|$)", re.MULTILINE)

@@ -10,7 +10,10 @@ from notchbook.charts.descriptions import describe_comparison
 from notchbook.charts.legend import Entry, break_entries, draw_legend, whisker
 from notchbook.charts.scale import Scale, decade_ticks, nice_ticks
 from notchbook.charts.sheet import Sheet
-from notchbook.charts.words import counted, estimated_width_px, identifier, number, printable, shortened
+from notchbook.charts.words import estimated_width_px, identifier, shortened
+from notchbook.wording.lines import one_line
+from notchbook.wording.lists import counted
+from notchbook.wording.numbers import short_figures
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -119,7 +122,7 @@ def comparison_chart(chart: ComparisonChart) -> str:
     _draw_results(sheet, columns, scale, placed_rows)
     for item, y in places:
         if isinstance(item, str):
-            sheet.text((0.0, y + _RAISE_PX), shortened(printable(item), _WIDEST_HEADING_PX, style.FONT_PX), bold=True)
+            sheet.text((0.0, y + _RAISE_PX), shortened(one_line(item), _WIDEST_HEADING_PX, style.FONT_PX), bold=True)
         else:
             sheet.text((0.0, y + _RAISE_PX), _label(item))
             sheet.text((columns.right + _GAP_PX, y + _RAISE_PX), _result(item, chart.significant_figures))
@@ -155,13 +158,13 @@ def _places(groups: Sequence[ComparisonGroup]) -> list[tuple[str | ComparisonRow
 
 
 def _result(row: ComparisonRow, figures: int) -> str:
-    value = [] if row.mean_kJ_m2 is None else [number(row.mean_kJ_m2, figures)]
+    value = [] if row.mean_kJ_m2 is None else [short_figures(row.mean_kJ_m2, figures)]
     text = " ".join([*value, "/".join(row.breaks), *(["*"] if row.deviates else [])])
-    return shortened(printable(text), _WIDEST_RESULT_PX, style.FONT_PX)
+    return shortened(one_line(text), _WIDEST_RESULT_PX, style.FONT_PX)
 
 
 def _label(row: ComparisonRow) -> str:
-    return shortened(printable(row.label), _WIDEST_LABEL_PX, style.FONT_PX)
+    return shortened(one_line(row.label), _WIDEST_LABEL_PX, style.FONT_PX)
 
 
 def _columns(rows: Sequence[ComparisonRow], figures: int) -> _Columns:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from notchbook.charts.words import counted, listed, number
+from notchbook.wording.lists import counted, listed
+from notchbook.wording.numbers import short_figures
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -25,10 +26,10 @@ def break_word(letter: str, words: Mapping[str, str]) -> str:
 
 def mean_with_interval(mean: float, interval: tuple[float, float] | None, figures: int) -> str:
     """Mean and interval with their unit."""
-    text = f"{number(mean, figures)} {_UNIT}"
+    text = f"{short_figures(mean, figures)} {_UNIT}"
     if interval is None:
         return text
-    low, high = (number(end, figures) for end in interval)
+    low, high = (short_figures(end, figures) for end in interval)
     return f"{text}, 95 % interval {low} to {high} {_UNIT}"
 
 
@@ -52,7 +53,8 @@ def _set_sentence(each: SetMark, chart: SpecimensChart) -> str:
 
 
 def _specimen_words(each: SpecimenMark, chart: SpecimensChart) -> str:
-    value = "no value" if each.strength_kJ_m2 is None else f"{number(each.strength_kJ_m2, chart.significant_figures)}"
+    strength = each.strength_kJ_m2
+    value = "no value" if strength is None else short_figures(strength, chart.significant_figures)
     return ", ".join([f"{each.id} {each.break_type} {value}", *(["excluded"] if each.excluded else [])])
 
 
@@ -84,7 +86,7 @@ def describe_window(chart: WindowChart) -> str:
     inside = sum(chart.allows(each.used_pct) for each in counting)
     shown = chart.specimens[:_MOST_SPECIMENS]
     listing = "; ".join(
-        f"{each.id} {each.break_type} {number(each.used_pct, 3)}{', excluded' if each.excluded else ''}"
+        f"{each.id} {each.break_type} {short_figures(each.used_pct, 3)}{', excluded' if each.excluded else ''}"
         for each in shown
     )
     sentences = [

@@ -12,7 +12,8 @@ from notchbook.charts.scale import nice_ticks
 from notchbook.charts.sheet import Sheet
 from notchbook.charts.style import Look, Paint
 from notchbook.charts.theory_axes import axes_of, draw_axes
-from notchbook.charts.words import counted, number
+from notchbook.wording.lists import counted
+from notchbook.wording.numbers import short_figures
 
 if TYPE_CHECKING:
     from notchbook.evaluation.energy_left import EnergyLeft
@@ -59,8 +60,8 @@ def energy_left_chart(chart: EnergyLeftChart) -> str:
 
 def _description(found: EnergyLeft) -> str:
     readings = zip(found.half_swings[1:], found.left_pct[1:], strict=True)
-    said = "; ".join(f"after {counted(n, 'half swing')} {number(pct, _FIGURES)} %" for n, pct in readings)
+    said = "; ".join(f"after {counted(n, 'half swing')} {short_figures(pct, _FIGURES)} %" for n, pct in readings)
     return (
         f"Energy left in percent of the energy released: 100 % at the release; {said}. By the exponential through them "
-        f"each half swing takes {number(found.half_swing_loss_pct, 3)} % of what is left."
+        f"each half swing takes {short_figures(found.half_swing_loss_pct, 3)} % of what is left."
     )

@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING, Literal
 
 from notchbook.charts import style
 from notchbook.charts.style import Look, Paint
-from notchbook.charts.words import estimated_width_px, printable, shortened
+from notchbook.charts.words import estimated_width_px, shortened
+from notchbook.wording.lines import one_line
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
@@ -37,14 +38,14 @@ def break_entries(break_types: Iterable[str], words: Mapping[str, str]) -> list[
     """An entry for each break type that occurs, in the order of the words; one without a word has only its letter."""
     present = list(dict.fromkeys(break_types))
     ordered = [each for each in words if each in present] + [each for each in present if each not in words]
-    return [Entry("mark", f"{each} {words.get(each, '')}", style.look_of(each)) for each in ordered]
+    return [Entry("mark", f"{each} {words.get(each, '')}".strip(), style.look_of(each)) for each in ordered]
 
 
 def draw_legend(sheet: Sheet, entries: Sequence[Entry], top_px: float) -> float:
     """Draws the entries in as many rows as they need; returns the height that they took."""
     x, base = 0.0, top_px + style.FONT_PX
     for entry in entries:
-        text = shortened(printable(entry.text), style.WIDTH_PX - entry.sample_px, style.FONT_PX)
+        text = shortened(one_line(entry.text), style.WIDTH_PX - entry.sample_px, style.FONT_PX)
         width = entry.sample_px + estimated_width_px(text, style.FONT_PX)
         if x and x + width > style.WIDTH_PX:
             x, base = 0.0, base + style.LINE_PX

@@ -11,7 +11,8 @@ from notchbook.charts import style
 from notchbook.charts.scale import Scale
 from notchbook.charts.sheet import Sheet
 from notchbook.charts.style import Look, Paint
-from notchbook.charts.words import estimated_width_px, minus, shortened
+from notchbook.charts.words import estimated_width_px, shortened
+from notchbook.wording.numbers import minus
 
 if TYPE_CHECKING:
     import datetime as dt

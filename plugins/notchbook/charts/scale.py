@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from notchbook.charts.words import minus
+from notchbook.wording.numbers import minus
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence

@@ -8,7 +8,8 @@ from notchbook.charts import style
 from notchbook.charts.scale import Scale
 from notchbook.charts.sheet import Sheet
 from notchbook.charts.style import Paint
-from notchbook.charts.words import estimated_width_px, printable, shortened
+from notchbook.charts.words import estimated_width_px, shortened
+from notchbook.wording.lines import one_line
 
 _TICKS_PCT = (0.0, 25.0, 50.0, 75.0, 100.0)
 _TOP_PX = 34.0
@@ -45,7 +46,7 @@ def shares_chart(chart: SharesChart) -> str:
     """
     if not chart.shares or not all(0.0 <= share <= 100.0 + _ROUNDING_PCT for _, share in chart.shares):
         raise ValueError("a chart of shares needs at least one, and each between 0 and 100 %")
-    names = [shortened(printable(name), _WIDEST_NAME_PX, style.FONT_PX) for name, _ in chart.shares]
+    names = [shortened(one_line(name), _WIDEST_NAME_PX, style.FONT_PX) for name, _ in chart.shares]
     numbers = [_percent(share) for _, share in chart.shares]
     left = max(estimated_width_px(each, style.FONT_PX) for each in names) + _GAP_PX
     right = style.WIDTH_PX - max(estimated_width_px(each, style.FONT_PX) for each in numbers) - _GAP_PX

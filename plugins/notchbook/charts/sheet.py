@@ -11,7 +11,8 @@ from xml.etree import ElementTree as ET
 
 from notchbook.charts import style
 from notchbook.charts.style import Paint
-from notchbook.charts.words import identifier, printable
+from notchbook.charts.words import identifier
+from notchbook.wording.lines import one_line
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -111,7 +112,7 @@ class Sheet:
         self, at: Point, text: str, *, anchor: Anchor = "start", bold: bool = False, upwards: bool = False
     ) -> None:
         """One line of text whose base line starts, is centred or ends there; it lies above all else."""
-        self._labels.append(Label(at, printable(text), anchor, bold, upwards))
+        self._labels.append(Label(at, one_line(text), anchor, bold, upwards))
 
     def svg(self, height_px: float, id_prefix: str, title: str, description: str) -> str:
         """The chart as one line of SVG, to stand in a page or alone.
@@ -143,7 +144,7 @@ class Sheet:
         root = renderer.root
         for place, (tag, text) in enumerate((("title", title), ("desc", description))):
             words = ET.Element(tag, {"id": f"{prefix}-{tag}"})
-            words.text = printable(text)
+            words.text = one_line(text)
             root.insert(place, words)
         root.attrib.update(
             {

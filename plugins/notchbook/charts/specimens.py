@@ -13,7 +13,9 @@ from notchbook.charts.marks import draw_by_type
 from notchbook.charts.scale import Scale, nice_ticks
 from notchbook.charts.sheet import Sheet
 from notchbook.charts.style import Paint
-from notchbook.charts.words import estimated_width_px, number, printable, shortened
+from notchbook.charts.words import estimated_width_px, shortened
+from notchbook.wording.lines import one_line
+from notchbook.wording.numbers import short_figures
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -127,8 +129,8 @@ def specimens_chart(chart: SpecimensChart) -> str:
 
 
 def _set_label(each: SetMark, figures: int) -> str:
-    text = f"{'/'.join(each.breaks)} {number(each.mean_kJ_m2, figures)}"
-    return shortened(printable(text), _WIDEST_SET_LABEL_PX, style.FONT_PX)
+    text = f"{'/'.join(each.breaks)} {short_figures(each.mean_kJ_m2, figures)}"
+    return shortened(one_line(text), _WIDEST_SET_LABEL_PX, style.FONT_PX)
 
 
 def _frame(chart: SpecimensChart, ticks: tuple[float, ...] | None) -> _Frame:
@@ -207,7 +209,7 @@ def _draw_rail(sheet: Sheet, frame: _Frame, specimens: Sequence[SpecimenMark]) -
 
 def _id_label(each: SpecimenMark) -> str:
     """The id, or the end of a long one, where specimens of one batch differ."""
-    return shortened(printable(each.id), _LONGEST_ID_PX, style.FONT_PX, keep_end=True)
+    return shortened(one_line(each.id), _LONGEST_ID_PX, style.FONT_PX, keep_end=True)
 
 
 def _draw_ids(sheet: Sheet, frame: _Frame, ids: Sequence[str]) -> float:

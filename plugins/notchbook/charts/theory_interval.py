@@ -11,7 +11,7 @@ from notchbook.charts.scale import nice_ticks
 from notchbook.charts.sheet import Sheet
 from notchbook.charts.style import Look, Paint
 from notchbook.charts.theory_axes import Axes, axes_of, draw_axes
-from notchbook.charts.words import number
+from notchbook.wording.numbers import short_figures
 
 _FIRST_TICK = 2.0
 _TICK_STEP = 2.0
@@ -49,7 +49,7 @@ def interval_chart(chart: IntervalChart) -> str:
     others = [(n, width) for n, width in widths.items() if n != chart.own_n]
     sheet.line(axes.points(widths.items()), paint=Paint.BAND, width_px=style.EDGE_WIDTH_PX, name="line")
     sheet.marks(axes.points(others), _OTHER, name="marks")
-    entries = [Entry("mark", f"with s = {number(chart.standard_deviation_kJ_m2, _FIGURES)} kJ/m²", _OTHER)]
+    entries = [Entry("mark", f"with s = {short_figures(chart.standard_deviation_kJ_m2, _FIGURES)} kJ/m²", _OTHER)]
     if chart.own_n in widths:
         _draw_own(sheet, axes, chart.own_n, widths[chart.own_n])
         entries.append(Entry("mark", f"this record, n = {chart.own_n}", _OWN))
@@ -73,8 +73,8 @@ def _draw_own(sheet: Sheet, axes: Axes, n: int, width: float) -> None:
 
 def _description(chart: IntervalChart) -> str:
     """Every width by its number."""
-    scatter = number(chart.standard_deviation_kJ_m2, _FIGURES)
-    listing = "; ".join(f"{n} bars {number(width, _FIGURES)}" for n, width in chart.half_widths_kJ_m2.items())
+    scatter = short_figures(chart.standard_deviation_kJ_m2, _FIGURES)
+    listing = "; ".join(f"{n} bars {short_figures(width, _FIGURES)}" for n, width in chart.half_widths_kJ_m2.items())
     return (
         f"Half-width of the 95 % interval of the mean in kJ/m² for a standard deviation of {scatter} kJ/m². "
         f"The record has {chart.own_n} bars. {listing}."

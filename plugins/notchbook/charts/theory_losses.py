@@ -12,7 +12,7 @@ from notchbook.charts.scale import nice_ticks
 from notchbook.charts.sheet import Sheet
 from notchbook.charts.style import Look, Paint
 from notchbook.charts.theory_axes import axes_of, draw_axes
-from notchbook.charts.words import number
+from notchbook.wording.numbers import short_figures
 
 if TYPE_CHECKING:
     from notchbook.charts.sheet import Stroke
@@ -72,7 +72,7 @@ def _description(chart: LossChart) -> str:
     apart = max(abs(one - other) for one, other in zip(chart.plastics_J, chart.metals_J, strict=True))
     sentences = [f"Loss correction against the angle of rise, from {first:g}° to {last:g}°."]
     for name, losses in (("plastics", chart.plastics_J), ("metals", chart.metals_J)):
-        start, end = number(losses[0], _FIGURES), number(losses[-1], _FIGURES)
+        start, end = short_figures(losses[0], _FIGURES), short_figures(losses[-1], _FIGURES)
         sentences.append(f"In the form of the {name} methods it goes from {start} J to {end} J.")
-    sentences.append(f"The two are {number(apart, _FIGURES)} J apart at the most.")
+    sentences.append(f"The two are {short_figures(apart, _FIGURES)} J apart at the most.")
     return " ".join(sentences)

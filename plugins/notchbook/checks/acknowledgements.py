@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 
 from notchbook.checks.subject import Complaint
 from notchbook.checks.verdict import Placed
-from notchbook.checks.words import nearest
 from notchbook.findings import Rule, Severity
+from notchbook.wording.nearest import nearest
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping

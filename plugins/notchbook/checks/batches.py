@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from notchbook.checks.subject import Check, Complaint
 from notchbook.findings import Rule, Severity
+from notchbook.wording.lists import counted
 
 if TYPE_CHECKING:
     import datetime as dt
@@ -179,8 +180,8 @@ def batch_spelling(case: RecordCase) -> Iterator[Complaint]:
     if usual is not None:
         yield Complaint(
             ("batch",),
-            f"batch '{record.batch}' has {_counted(len(own.records))}; '{usual}' with "
-            f"{_counted(len(spelled[usual].records))} {how}",
+            f"batch '{record.batch}' has {counted(len(own.records), 'record')}; '{usual}' with "
+            f"{counted(len(spelled[usual].records), 'record')} {how}",
             "read the bag or the delivery note again; acknowledge it if these are two batches",
         )
 
@@ -209,10 +210,6 @@ def _bare(batch: str) -> str:
 def _without_one(batch: str) -> set[str]:
     """A batch with each of its characters left out in turn, and whole."""
     return {batch, *(batch[:place] + batch[place + 1 :] for place in range(len(batch)))}
-
-
-def _counted(number: int) -> str:
-    return f"{number} record{'' if number == 1 else 's'}"
 
 
 RECORD_CHECKS = (Check(BATCH_MEAN, batch_mean), Check(BATCH_SPELLING, batch_spelling))

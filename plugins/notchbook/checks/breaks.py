@@ -6,8 +6,9 @@ import statistics
 from typing import TYPE_CHECKING
 
 from notchbook.checks.subject import Check, Complaint
-from notchbook.checks.words import nearest, number
 from notchbook.findings import Rule, Severity
+from notchbook.wording.nearest import nearest
+from notchbook.wording.numbers import number
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

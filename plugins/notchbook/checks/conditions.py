@@ -8,8 +8,9 @@ from statistics import median
 from typing import TYPE_CHECKING
 
 from notchbook.checks.subject import Check, Complaint
-from notchbook.checks.words import departs, number
+from notchbook.checks.words import departs
 from notchbook.findings import Rule, Severity
+from notchbook.wording.numbers import number
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -6,8 +6,8 @@ import math
 from typing import TYPE_CHECKING
 
 from notchbook.checks.subject import Check, Complaint
-from notchbook.checks.words import number
 from notchbook.findings import Rule, Severity
+from notchbook.wording.numbers import number
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from notchbook.checks.words import nearest
 from notchbook.findings import Rule, Severity
 
 if TYPE_CHECKING:
@@ -13,6 +12,7 @@ if TYPE_CHECKING:
     from notchbook.model.procedure import Deviation
 
 from notchbook.checks.subject import Complaint
+from notchbook.wording.nearest import nearest
 
 DEVIATION_RULE = Rule(
     "deviation-rule",

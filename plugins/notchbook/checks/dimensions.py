@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING
 from notchbook.checks.dimension_habits import APART
 from notchbook.checks.specimens import dimensions_of
 from notchbook.checks.subject import Check, Complaint
-from notchbook.checks.words import number
 from notchbook.findings import Rule, Severity
 from notchbook.statistics.coincidence import coarsest_marks, table
+from notchbook.wording.numbers import number
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence

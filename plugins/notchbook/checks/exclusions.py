@@ -9,6 +9,7 @@ from notchbook.checks.specimens import off_dimension
 from notchbook.checks.subject import Check, Complaint
 from notchbook.findings import Rule, Severity
 from notchbook.statistics.outliers import furthest_outlier
+from notchbook.wording.lists import listed
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -117,7 +118,7 @@ def bar_missing(case: RecordCase) -> Iterator[Complaint]:
         missing = [str(each) for each in range(first, last + 1) if each not in numbers]
         yield Complaint(
             ("specimens",),
-            f"the bars are numbered from {first} to {last}, and {' and '.join(missing)} "
+            f"the bars are numbered from {first} to {last}, and {listed(missing)} "
             f"{'is' if len(missing) == 1 else 'are'} not there",
             "add it from the sheet of the day, excluded with its reason where it does not count",
         )

@@ -5,10 +5,12 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from notchbook.checks.subject import Check, Complaint
-from notchbook.checks.words import departure_pct, nearest, number, too_far
+from notchbook.checks.words import departure_pct, too_far
 from notchbook.evaluation.hammers import built_moment_Nm, chain
 from notchbook.findings import Rule, Severity
 from notchbook.physics.pendulum import highest_velocity_m_s
+from notchbook.wording.nearest import nearest
+from notchbook.wording.numbers import number
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -7,9 +7,10 @@ import math
 from typing import TYPE_CHECKING, Any
 
 from notchbook.checks.subject import Check, Complaint
-from notchbook.checks.words import nearest, number
 from notchbook.findings import Rule
 from notchbook.model.requirement import Requirement
+from notchbook.wording.nearest import nearest
+from notchbook.wording.numbers import number
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from notchbook.checks.subject import Check, Complaint
 from notchbook.findings import Rule, Severity
+from notchbook.wording.lists import counted
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping
@@ -138,8 +139,7 @@ def group_spelling(case: RecordCase) -> Iterator[Complaint]:
     if usual != own:
         yield Complaint(
             ("group",),
-            f"the group is '{own}' here and '{usual}' in {spellings[usual]} other "
-            f"record{'' if spellings[usual] == 1 else 's'}",
+            f"the group is '{own}' here and '{usual}' in {counted(spellings[usual], 'other record')}",
             f"write '{usual}' if it is the same group",
         )
 

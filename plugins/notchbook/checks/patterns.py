@@ -12,10 +12,10 @@ import numpy as np
 from notchbook.checks.likeness import FEWEST_BARS
 from notchbook.checks.scale import division_of, on_mark, scale_division
 from notchbook.checks.subject import Check, Complaint, RigCase
-from notchbook.checks.words import number
 from notchbook.findings import Rule, Severity
 from notchbook.physics.pendulum import energy_from_rise_J
 from notchbook.statistics.coincidence import arrangements, at_least, table, typical_spreads
+from notchbook.wording.numbers import number
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

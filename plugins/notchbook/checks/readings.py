@@ -6,9 +6,10 @@ from typing import TYPE_CHECKING
 
 from notchbook.checks.scale import division_worth_J
 from notchbook.checks.subject import Check, Complaint
-from notchbook.checks.words import departure_pct, number, too_far
+from notchbook.checks.words import departure_pct, too_far
 from notchbook.findings import Rule, Severity
 from notchbook.physics.pendulum import energy_from_rise_J, rise_from_energy_deg
+from notchbook.wording.numbers import number
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

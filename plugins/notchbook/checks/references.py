@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from notchbook.checks.subject import Check, Complaint
-from notchbook.checks.words import nearest
 from notchbook.findings import Rule
+from notchbook.wording.nearest import nearest
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator

@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from notchbook.checks.subject import Check, Complaint
-from notchbook.checks.words import nearest
 from notchbook.evaluation.records import rounded
 from notchbook.findings import Rule
+from notchbook.wording.nearest import nearest
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -6,8 +6,9 @@ from typing import TYPE_CHECKING
 
 from notchbook.checks.hammers import stated_key
 from notchbook.checks.subject import Check, Complaint
-from notchbook.checks.words import departs, number
+from notchbook.checks.words import departs
 from notchbook.findings import Rule
+from notchbook.wording.numbers import number
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

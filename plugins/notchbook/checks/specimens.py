@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from notchbook.checks.subject import Check, Complaint
-from notchbook.checks.words import departs, looks_like_length, number, power_of_ten_off
+from notchbook.checks.words import departs, looks_like_length, power_of_ten_off
 from notchbook.findings import Rule
+from notchbook.wording.numbers import number
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

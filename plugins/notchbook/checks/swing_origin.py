@@ -8,9 +8,10 @@ from typing import TYPE_CHECKING
 from notchbook.checks.scale import division_of
 from notchbook.checks.subject import Check, Complaint, RecordCase, VerificationCase
 from notchbook.checks.swings import order
-from notchbook.checks.words import departure_pct, number
+from notchbook.checks.words import departure_pct
 from notchbook.evaluation.loss_history import division_J
 from notchbook.findings import Rule, Severity
+from notchbook.wording.numbers import number
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -7,9 +7,10 @@ from typing import TYPE_CHECKING
 
 from notchbook.checks.scale import division_worth_J
 from notchbook.checks.subject import Check, Complaint, RecordCase, VerificationCase
-from notchbook.checks.words import number, too_far
+from notchbook.checks.words import too_far
 from notchbook.evaluation.losses import swing_energies
 from notchbook.findings import Rule
+from notchbook.wording.numbers import number
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -6,9 +6,10 @@ from typing import TYPE_CHECKING
 
 from notchbook.checks.rigs import STRIKE_HEIGHT, STRIKING_EDGE, SUPPORT_SPAN
 from notchbook.checks.subject import Check, Complaint
-from notchbook.checks.words import departs, departure_pct, number, too_far
+from notchbook.checks.words import departs, departure_pct, too_far
 from notchbook.findings import Rule, Severity
 from notchbook.physics.pendulum import potential_energy_J
+from notchbook.wording.numbers import number
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

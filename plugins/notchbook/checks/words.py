@@ -1,38 +1,20 @@
-"""Words and comparisons that several checks share."""
+"""Comparisons that several checks share, and their words."""
 
 from __future__ import annotations
 
-import difflib
 import math
 from typing import TYPE_CHECKING
 
-if TYPE_CHECKING:
-    from collections.abc import Iterable
+from notchbook.wording.numbers import number
 
+if TYPE_CHECKING:
     from notchbook.model.requirement import Requirement
 
 # A departure of 1 % exactly must not fail for the last bit of a binary fraction.
 _LAST_BIT = 1e-9
-_MOST_NAMES = 50
 # How far a value may lie from the required one, as a factor, and still be taken for the same length in another unit.
 _SAME_SIZE = 1.25
 _UNITS_OF_LENGTH = {-3: "metres", -1: "centimetres", 1: "tenths of a millimetre", 3: "micrometres"}
-
-
-def number(value: float) -> str:
-    """A number as a person would write it, to six significant digits and with a real minus."""
-    return f"{value:.6g}".replace("-", "−")
-
-
-def nearest(word: str, known: Iterable[str]) -> str:
-    """A hint that names the nearest known word, or those that there are where none is near."""
-    names = sorted(known)
-    close = difflib.get_close_matches(word, names, 1, 0.6)
-    if close:
-        return f"did you mean '{close[0]}'?"
-    if len(names) > _MOST_NAMES:
-        return f"known are {', '.join(names[:_MOST_NAMES])} and {len(names) - _MOST_NAMES} others"
-    return f"known are {', '.join(names)}" if names else "there is none yet"
 
 
 def departs(name: str, value: float, unit: str, requirement: Requirement, who: str) -> str:

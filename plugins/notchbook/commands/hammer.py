@@ -7,11 +7,12 @@ from typing import TYPE_CHECKING
 
 import click
 
-from notchbook.checks.words import nearest
 from notchbook.commands.opening import open_for_command, root_option
 from notchbook.commands.output import RefusalError, say, write
 from notchbook.findings import Severity
 from notchbook.wording.lines import printable
+from notchbook.wording.lists import counted
+from notchbook.wording.nearest import nearest
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -65,7 +66,7 @@ def hammer(rig: str, material: str, root: Path, exercise: str | None) -> None:
     write("\n".join([printable(title) + "\n", _CAUTION, *parts]))
     errors = handbook.count(Severity.ERROR)
     if errors:
-        say(f"{errors} error{'' if errors == 1 else 's'}: run `notchbook check`")
+        say(f"{counted(errors, 'error')}: run `notchbook check`")
     sys.exit(1 if errors else 0)
 
 

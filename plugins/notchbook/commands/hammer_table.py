@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from notchbook.pages import text
 from notchbook.pages.exercise import hammer_words
 from notchbook.pages.exercise.hammers import every_outlook, material_rows, rigs_with_hammers
 from notchbook.pages.results import result_lines
 from notchbook.wording.lines import cells, printable
+from notchbook.wording.numbers import plain, to_figures
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -41,14 +41,14 @@ def exercise_part(handbook: Handbook, rig_id: str, material_id: str, exercise_id
 
 def _table(choice: RigChoice, outlooks: Sequence[HammerOutlook]) -> list[str]:
     """A line a hammer under a head; the hammer to take has a mark before it."""
-    window = f"in {text.plain(choice.window.low_pct)} to {text.plain(choice.window.high_pct)} %"
+    window = f"in {plain(choice.window.low_pct)} to {plain(choice.window.high_pct)} %"
     division = f"{hammer_words.division(choice.rig.indicator)} is, kJ/m²"
     rows = [["hammer", "energy, J", "bars take, %", window, "rise, °", division]]
     for each in outlooks:
         seen = each.outlook
         rows.append([
             printable(each.line.hammer.id),
-            text.significant(each.line.hammer.potential_energy_J, 4),
+            to_figures(each.line.hammer.potential_energy_J, 4),
             hammer_words.decimals(seen.share_pct, 1) if seen else "–",
             hammer_words.held(seen) if seen else "–",
             hammer_words.decimals(seen.rise_deg, 1) if seen else "–",

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 from notchbook.commands.output import NOTHING_DONE, RefusalError, say
 from notchbook.commands.whole_file import write_whole
 from notchbook.reading.files import is_link, link_trouble
+from notchbook.wording.lists import counted
 from notchbook.writing.trouble import lines
 
 if TYPE_CHECKING:
@@ -39,8 +40,7 @@ def refuse(troubles: Sequence[Trouble], table: Path | None = None) -> NoReturn:
     for line in told:
         named = table is not None and not line.startswith("--")
         say(f"{table}: {line}" if named else line)
-    things = "1 thing" if len(told) == 1 else f"{len(told)} things"
-    say(f"not written: {things} to put right")
+    say(f"not written: {counted(len(told), 'thing')} to put right")
     sys.exit(NOTHING_DONE)
 
 

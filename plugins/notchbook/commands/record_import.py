@@ -15,6 +15,7 @@ from notchbook.commands.record_options import known_of, record_options, typed
 from notchbook.commands.terminal import at_terminal, for_terminal
 from notchbook.findings import Severity, as_text, summary
 from notchbook.reading.files import Refused, bytes_of
+from notchbook.wording.lists import counted
 from notchbook.writing.csv_columns import known_heads
 from notchbook.writing.csv_readings import read_sheet
 from notchbook.writing.csv_record import record_of_table
@@ -69,7 +70,7 @@ def import_(file: Path, root: Path, skip: tuple[str, ...], output: Path | None, 
         return
     record_file.write_record(handbook, path, text, force=force)
     bars = len(draft.values["specimens"])
-    say(f"wrote {path}: {bars} bar{'' if bars == 1 else 's'} ({sheet.described})")
+    say(f"wrote {path}: {counted(bars, 'bar')} ({sheet.described})")
     _check(handbook, path)
 
 

@@ -8,11 +8,12 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from notchbook.checks.words import nearest
 from notchbook.commands.opening import root_option
+from notchbook.wording.nearest import nearest
+from notchbook.wording.quoting import shown
 from notchbook.writing.bars import BarForm, bar_form
 from notchbook.writing.fields import FIELDS
-from notchbook.writing.trouble import Trouble, shown
+from notchbook.writing.trouble import Trouble
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence

@@ -11,6 +11,7 @@ from notchbook.commands.opening import open_for_command, root_option
 from notchbook.commands.output import say, write
 from notchbook.findings import Severity
 from notchbook.results_data import FORMS
+from notchbook.wording.lists import counted
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -34,5 +35,5 @@ def results(root: Path, form: str) -> None:
     write(FORMS[form](handbook))
     errors = handbook.count(Severity.ERROR)
     if errors:
-        say(f"{errors} error{'' if errors == 1 else 's'}: run `notchbook check`")
+        say(f"{counted(errors, 'error')}: run `notchbook check`")
     sys.exit(1 if errors else 0)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from notchbook.physics.pendulum import energy_from_rise_J
-from notchbook.statistics.quantiles import student_t_quantile
+from notchbook.statistics.quantiles import UPPER_PROBABILITY, student_t_quantile
 from notchbook.statistics.summary import summarise
 
 if TYPE_CHECKING:
@@ -21,7 +21,6 @@ if TYPE_CHECKING:
 
 FEWEST_EARLIER = 3
 """With fewer earlier losses their spread is not known well enough to judge by it."""
-_UPPER_PROBABILITY = 0.975  # leaves 2.5 % above and as much below
 # Student's quantile is never smaller, so that what lies within needs no better one.
 _NORMAL_QUANTILE = 1.95
 _LAST_BIT = 1e-9
@@ -43,7 +42,7 @@ class LossHistory:
         Half of the two-sided 95 % prediction interval of one more value, ``t(0.975; n - 1) s sqrt(1 + 1/n)``, or one
         division of the scale where that is more: a reading tells no smaller difference.
         """
-        quantile = student_t_quantile(_UPPER_PROBABILITY, self.earlier.n - 1)
+        quantile = student_t_quantile(UPPER_PROBABILITY, self.earlier.n - 1)
         return max(quantile * self._one_more_pct, self.division_pct)
 
     @property

@@ -4,10 +4,8 @@ from __future__ import annotations
 
 import math
 
-from notchbook.statistics.quantiles import student_t_quantile
+from notchbook.statistics.quantiles import UPPER_PROBABILITY, student_t_quantile
 
-_UPPER_PROBABILITY = 0.975
-"""Leaves 2.5 % above and as much below: a 95 % interval."""
 MOST_SPECIMENS = 1000
 """Where more would be needed, none is named."""
 
@@ -25,7 +23,7 @@ def half_width(standard_deviation: float, n: int) -> float:
     Raises:
         ValueError: n is less than 2.
     """
-    return student_t_quantile(_UPPER_PROBABILITY, n - 1) * standard_deviation / math.sqrt(n)
+    return student_t_quantile(UPPER_PROBABILITY, n - 1) * standard_deviation / math.sqrt(n)
 
 
 def specimens_for(standard_deviation: float, wanted: float) -> int | None:

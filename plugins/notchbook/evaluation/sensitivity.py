@@ -6,15 +6,13 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from notchbook.statistics.quantiles import student_t_quantile
+from notchbook.statistics.quantiles import UPPER_PROBABILITY, student_t_quantile
 from notchbook.statistics.summary import summarise
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from notchbook.statistics.summary import Summary
-
-_UPPER_PROBABILITY = 0.975  # leaves 2.5 % above and as much below: a 95 % interval
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,7 +70,7 @@ def _interval(value: float, upper: Summary, lower: Summary) -> tuple[float, floa
         return value, value
     # as shares of their sum, whose squares cannot vanish both
     freedom = 1.0 / ((u / (u + w)) ** 2 / (upper.n - 1) + (w / (u + w)) ** 2 / (lower.n - 1))
-    t_squared = student_t_quantile(_UPPER_PROBABILITY, freedom) ** 2
+    t_squared = student_t_quantile(UPPER_PROBABILITY, freedom) ** 2
     known_below = 1.0 - t_squared * w
     if known_below <= 0.0:
         return None

@@ -28,7 +28,7 @@ from notchbook.evaluation.losses import swing_energies
 from notchbook.physics import uncertainty as gum
 from notchbook.physics.partial_derivatives import metals_energy_slopes, plastics_energy_slopes, rise_slope_J_per_deg
 from notchbook.physics.pendulum import energy_from_rise_J, potential_energy_J, rise_from_energy_deg
-from notchbook.statistics.quantiles import student_t_quantile
+from notchbook.statistics.quantiles import UPPER_PROBABILITY, student_t_quantile
 
 if TYPE_CHECKING:
     from notchbook.evaluation.hammers import SwungHammer
@@ -42,7 +42,6 @@ if TYPE_CHECKING:
     from notchbook.physics.arrays import FloatArray
     from notchbook.physics.partial_derivatives import EnergySlopes
 
-_UPPER_PROBABILITY = 0.975  # leaves 2.5 % above and as much below: a 95 % interval
 SCATTER = "scatter"
 _OWN: tuple[InputName, ...] = ("rise-angle", "indicated-energy")
 """What each specimen has of its own."""
@@ -90,7 +89,7 @@ class RecordUncertainty:
         freedoms = np.full(len(contributions), math.inf)
         freedoms[0] = freedom
         effective = float(gum.effective_degrees_of_freedom(contributions, freedoms))
-        factor = student_t_quantile(_UPPER_PROBABILITY, effective)
+        factor = student_t_quantile(UPPER_PROBABILITY, effective)
         sources = [SCATTER, *(each.name for each in self.strength.inputs if each.shared)]
         shares = gum.variance_shares_pct(contributions)
         lines = tuple(map(SetShare, sources, contributions.tolist(), shares.tolist()))

@@ -10,6 +10,9 @@ from typing import TYPE_CHECKING, Any
 
 from notchbook.pages import text
 from notchbook.pages.sheets.qr_code import qr_code
+from notchbook.wording.dates import day_words
+from notchbook.wording.lists import counted
+from notchbook.wording.numbers import plain, to_decimals, to_figures
 
 if TYPE_CHECKING:
     from jinja2 import Environment
@@ -102,11 +105,11 @@ def _environment() -> Environment:
     environment.filters.update(
         heading=text.in_heading,
         front=text.in_front_matter,
-        number=text.number,
-        significant=text.significant,
-        plain=text.plain,
-        day=text.day,
-        counted=text.counted,
+        number=to_decimals,
+        significant=to_figures,
+        plain=plain,
+        day=day_words,
+        counted=counted,
         symbol=text.symbol,
         qr_code=qr_code,
     )

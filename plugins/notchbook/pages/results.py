@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from notchbook.pages import text
+from notchbook.wording.numbers import to_figures
 
 if TYPE_CHECKING:
     import datetime as dt
@@ -140,7 +140,7 @@ def _set_line(found: SetResult, method: Method) -> SetLine:
         letters="".join(found.breaks),
         words=f"{' and '.join(titles)} {'break' if found.summary.n == 1 else 'breaks'}",
         n=found.summary.n,
-        reported=text.significant(found.summary.mean, method.reporting.significant_figures),
+        reported=to_figures(found.summary.mean, method.reporting.significant_figures),
         result=found,
     )
 

@@ -1,31 +1,22 @@
-"""How values and foreign text are set on a page."""
+"""Foreign text and our own marks as HTML."""
 
 from __future__ import annotations
 
 import html
 import json
-import math
 import re
 from typing import TYPE_CHECKING
 
 from markupsafe import Markup
 
+from notchbook.wording.dates import day_words
+from notchbook.wording.lines import one_line
+
 if TYPE_CHECKING:
     import datetime as dt
-    from collections.abc import Sequence
 
 # Characters that mean something to HTML, and to Markdown, its extensions or an attribute list even inside HTML.
 _ACTIVE = re.compile(r"""[&<>"'`{}\[\]$*_~\\^=:|#!+]""")
-# What HTML cannot hold, code points that are no characters, and what turns the direction of the text around it.
-_NO_CHARACTERS = "".join(f"{chr(plane + 0xFFFE)}{chr(plane + 0xFFFF)}" for plane in range(0, 0x110000, 0x10000))
-_UNSHOWABLE = re.compile(
-    f"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069\ufdd0-\ufdef{_NO_CHARACTERS}]"
-)
-_SPACE = re.compile(r"\s+")
-_MONTHS = (
-    "January", "February", "March", "April", "May", "June",
-    "July", "August", "September", "October", "November", "December",
-)  # fmt: skip
 
 
 def shown(value: object) -> object:
@@ -33,11 +24,6 @@ def shown(value: object) -> object:
     if not isinstance(value, str) or isinstance(value, Markup):
         return value
     return Markup(_ACTIVE.sub(_entity, one_line(value)))  # noqa: S704  # escaped here
-
-
-def one_line(value: str) -> str:
-    """Foreign text with its spaces as single ones and a mark for what cannot be shown; not yet escaped."""
-    return _SPACE.sub(" ", _UNSHOWABLE.sub("\N{REPLACEMENT CHARACTER}", value))
 
 
 def _entity(match: re.Match[str]) -> str:
@@ -55,55 +41,15 @@ def in_front_matter(value: str) -> Markup:
     return Markup(json.dumps(html.escape(one_line(value)), ensure_ascii=False))  # noqa: S704  # escaped
 
 
-def number(value: float | None, decimals: int) -> str:
-    """A number to so many decimals, with a real minus; a dash where there is none."""
-    if value is None or not math.isfinite(value):
-        return "–"
-    return f"{value:z.{decimals}f}".replace("-", "−")
-
-
-def significant(value: float | None, figures: int) -> str:
-    """A number to so many significant figures, trailing zeros kept, never in exponent form."""
-    if value is None or not math.isfinite(value):
-        return "–"
-    if value == 0:
-        return number(0.0, figures - 1)
-    rounded = float(f"{value:.{figures}g}")
-    decimals = figures - 1 - math.floor(math.log10(abs(rounded)))
-    return number(rounded, max(decimals, 0))
-
-
-def plain(value: float | None) -> str:
-    """A number as it was written in a file."""
-    return "–" if value is None else f"{value:.10g}".replace("-", "−")
-
-
-def alike(values: Sequence[float]) -> list[str]:
-    """Numbers as they were written in a file, all with as many decimals as the one that has most."""
-    written = [plain(each) for each in values]
-    decimals = max((len(each.partition(".")[2]) for each in written), default=0)
-    return [number(each, decimals) for each in values]
-
-
-def day(date: dt.date) -> str:
-    """A date in words, such as 6 October 2026."""
-    return f"{date.day} {_MONTHS[date.month - 1]} {date.year}"
-
-
 def symbol(value: str) -> Markup:
     """A symbol with its index lowered: `a_cN`."""
     stem, _, index = (shown(part) for part in value.partition("_"))
     return Markup("<i>{}</i><sub>{}</sub>").format(stem, index) if index else Markup("<i>{}</i>").format(stem)
 
 
-def counted(count: int, one: str, many: str = "") -> str:
-    """A count with its noun: `1 bar`, `10 bars`."""
-    return f"{count} {one if count == 1 else many or one + 's'}"
-
-
 def build_day(date: dt.date) -> str:
     """The day of the build as a line of HTML at the end of every page."""
-    when = f'<time datetime="{date.isoformat()}">{day(date)}</time>'
+    when = f'<time datetime="{date.isoformat()}">{day_words(date)}</time>'
     return f'\n<p class="nb-build" data-search-exclude>Handbook of {when}</p>\n'
 
 

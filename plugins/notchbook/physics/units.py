@@ -1,6 +1,5 @@
 """Conversion of units met in older tables, each built from the exact definitions of its parts."""
 
-from notchbook.physics.arrays import Floats
 from notchbook.physics.gravity import STANDARD_GRAVITY_m_s2
 
 _POUND_kg = 0.45359237  # international pound, 1959
@@ -22,18 +21,3 @@ KJ_M2_PER_KGF_CM_PER_CM2 = STANDARD_GRAVITY_m_s2 / _CENTIMETRE_m / 1000.0
 
 J_PER_M_PER_KGF_CM_PER_CM = STANDARD_GRAVITY_m_s2
 """Joule per metre in one kilogram-force centimetre per centimetre."""
-
-
-def kJ_m2_from_J_m(strength_J_m: Floats, remaining_width_mm: Floats) -> Floats:
-    """Energy per area of a notched bar whose energy is given per thickness.
-
-    A change of unit only: it does not turn a result of one method into a result of another.
-
-    Args:
-        strength_J_m: Energy over the thickness of the bar.
-        remaining_width_mm: Width under the notch, greater than 0; never the thickness.
-
-    Returns:
-        Impact strength in kJ/m2, in the common shape of the arguments.
-    """
-    return strength_J_m / remaining_width_mm

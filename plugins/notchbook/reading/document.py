@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from notchbook.findings import Finding, Severity
 from notchbook.reading import nodes
+from notchbook.wording.lists import counted
 
 if TYPE_CHECKING:
     from notchbook.findings import Rule
@@ -53,7 +54,7 @@ class Document:
             found.append(finding_of(flaw.rule, self.path, place, flaw.message, flaw.hint))
         if len(flaws) > MOST_FINDINGS:
             more = len(flaws) - MOST_FINDINGS
-            message = f"has {more} more {'flaw' if more == 1 else 'flaws'} of this kind and others"
+            message = f"has {counted(more, 'more flaw')} of this kind and others"
             found.append(finding_of(flaws[-1].rule, self.path, (1, 1), message, "mend the ones named first"))
         return found
 

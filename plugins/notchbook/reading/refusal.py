@@ -6,6 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from notchbook.wording import quoting
+
 if TYPE_CHECKING:
     from jsonschema.exceptions import ValidationError
 
@@ -69,4 +71,4 @@ def shown(value: object) -> str:
     if isinstance(value, list):
         return "a list"
     text = "nothing" if value is None else str(value).lower() if isinstance(value, bool) else str(value)
-    return f"'{text[:60]}…'" if len(text) > 60 else f"'{text}'"
+    return quoting.shown(text)

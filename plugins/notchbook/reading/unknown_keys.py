@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 import itertools
 import re
 from dataclasses import dataclass
@@ -11,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 from notchbook.reading.joined_keys import part
 from notchbook.reading.lookalikes import described, first_strange, plain_form
 from notchbook.reading.refusal import shown
+from notchbook.wording.nearest import nearest_of
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -203,8 +203,7 @@ def _nearest(it: Stranger) -> Explanation:
 
 def _closest(key: str, it: Stranger) -> str | None:
     free = [each for each in it.allowed if each not in it.siblings]
-    found = difflib.get_close_matches(key, free, 1, 0.6) or difflib.get_close_matches(key, it.allowed, 1, 0.6)
-    return found[0] if found else None
+    return nearest_of(key, free) or nearest_of(key, it.allowed)
 
 
 def _unknown(key: str) -> str:

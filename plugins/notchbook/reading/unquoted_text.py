@@ -16,7 +16,8 @@ from notchbook.reading import rules
 from notchbook.reading.document import MOST_FINDINGS, finding_of
 from notchbook.reading.nodes import compose, place_at
 from notchbook.reading.slips.breaks import structure_of
-from notchbook.reading.slips.slip import KEY, content_start, indent_of, lines_of, quoted, shown
+from notchbook.reading.slips.slip import KEY, content_start, excerpt, indent_of, lines_of, quoted
+from notchbook.wording.lists import counted
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -63,9 +64,9 @@ def _cut_off(path: str, text: str) -> Iterator[Finding]:
         ):
             continue
         rest = line[sign.end() - 1 :].strip()
-        message = f"'{shown(rest)}' is left out: a # behind a space begins a remark"
+        message = f"'{excerpt(rest)}' is left out: a # behind a space begins a remark"
         whole = quoted(f"{value} {rest}")
-        hint = f"put the whole text in quotes: {shown(whole)}, or write a space behind the # of a remark"
+        hint = f"put the whole text in quotes: {excerpt(whole)}, or write a space behind the # of a remark"
         # `bar #3` is text nearly always, `#see the sheet` may be a remark written close
         severity = Severity.WARNING if rest[1:2].isdecimal() else Severity.NOTE
         yield finding_of(rules.UNQUOTED_TEXT, path, (number, sign.end()), message, hint, severity)
@@ -99,7 +100,7 @@ def _run_together(path: str, text: str) -> Iterator[Finding]:
 
 
 def _dash_at(depth: int) -> str:
-    return f"begin the line with {depth} {'space' if depth == 1 else 'spaces'}, or put the whole text in quotes"
+    return f"begin the line with {counted(depth, 'space')}, or put the whole text in quotes"
 
 
 def _entries(node: Node | None) -> Iterator[tuple[ScalarNode, bool]]:

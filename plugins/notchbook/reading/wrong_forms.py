@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import datetime as dt
-import difflib
 import re
 from typing import TYPE_CHECKING
 
 from notchbook.reading import rules
 from notchbook.reading.lookalikes import CURLY_QUOTES, described, first_strange, plain_form
 from notchbook.reading.refusal import name, shown
+from notchbook.wording.nearest import nearest_of
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -20,6 +20,7 @@ _YEAR_FIRST = re.compile(r"(?P<year>\d{4})[-./ ]?(?P<month>\d{1,2})[-./ ]?(?P<da
 _YEAR_LAST = re.compile(r"(?P<first>\d{1,2})(?P<sign>[-./ ])\s*(?P<second>\d{1,2})(?P=sign)\s*(?P<year>\d{4})")
 _LONGEST = 100
 """Characters of a text in which a form is looked for."""
+_LIKE_A_CHOICE = 0.5  # of a few choices even a bad spelling can mean one alone
 
 
 def say_choice(refusal: Refusal) -> Said:
@@ -27,8 +28,8 @@ def say_choice(refusal: Refusal) -> Said:
     choices = refusal.wanted if isinstance(refusal.wanted, list) else [refusal.wanted]
     names = {str(choice).lower(): str(choice) for choice in choices}
     said = str(refusal.instance)[:_LONGEST]
-    nearest = difflib.get_close_matches(plain_form(said).lower().strip(" \"'" + CURLY_QUOTES), names, 1, 0.5)
-    hint = f"did you mean '{names[nearest[0]]}'?" if nearest else f"write {' or '.join(names.values())}"
+    nearest = nearest_of(plain_form(said).lower().strip(" \"'" + CURLY_QUOTES), names, _LIKE_A_CHOICE)
+    hint = f"did you mean '{names[nearest]}'?" if nearest else f"write {' or '.join(names.values())}"
     message = f"{name(refusal)} is {shown(refusal.instance)}; it can be {', '.join(names.values())}"
     return f"{message}{_strange(said)}", hint, rules.VALUE_FORM
 

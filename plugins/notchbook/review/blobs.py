@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from notchbook.commits import lacking
 from notchbook.git import GitError, git
 from notchbook.reading.files import LARGEST_BYTES
+from notchbook.wording.lists import counted, first_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
@@ -18,7 +19,6 @@ if TYPE_CHECKING:
 
 MOST_BYTES = 64 * 1024 * 1024
 """Of all files of a revision together: a handbook of a thousand records has two or three megabytes."""
-_MOST_NAMED = 10
 _LINE_BYTES = 200
 """That git prints about a file before its contents."""
 # What no name of a file on Windows holds or is (Microsoft, "Naming Files, Paths, and Namespaces"): there a name with a
@@ -112,12 +112,11 @@ class Blobs:
 
 def listed_words(names: Sequence[str]) -> str:
     """Some names in words, the first of many."""
-    shown = ", ".join(f"'{os.fsencode(each).decode('utf-8', 'backslashreplace')}'" for each in names[:_MOST_NAMED])
-    return shown if len(names) <= _MOST_NAMED else f"{shown} and {len(names) - _MOST_NAMED} more"
+    return first_of([f"'{os.fsencode(each).decode('utf-8', 'backslashreplace')}'" for each in names])
 
 
 def _files(names: Sequence[str]) -> str:
-    return "1 file is" if len(names) == 1 else f"{len(names)} files are"
+    return counted(len(names), "file is", "files are")
 
 
 def _names(files: Iterable[Entry]) -> bytes:

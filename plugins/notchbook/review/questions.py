@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from notchbook.wording.lists import counted
+
 if TYPE_CHECKING:
     from collections.abc import Sized
 
@@ -81,4 +83,4 @@ def also_words(review: Review) -> str:
 
 
 def _counted(*rows: tuple[Sized, str, str]) -> list[str]:
-    return [f"{len(listed):,} {one if len(listed) == 1 else many}" for listed, one, many in rows if len(listed)]
+    return [counted(len(listed), one, many) for listed, one, many in rows if len(listed)]

@@ -10,12 +10,12 @@ from notchbook.review.words import (
     edit_line,
     edit_values,
     lines_words,
-    many,
     move_words,
     numbers,
     state_words,
     value_words,
 )
+from notchbook.wording.lists import first_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
@@ -130,8 +130,10 @@ def _setup(
         for records, how in ((change.dependents, "rest on it"), (change.shown_over, "stand under its words")):
             if records:
                 name = f"{change.kind} {change.id}"
-                line = f"{name}: {len(records):,} published {how if len(records) > 1 else _one(how)}: {many(records)}"
-                resting.append(Row(line, (Foreign(name), f"{len(records):,} {how}", Foreign(many(records)))))
+                line = (
+                    f"{name}: {len(records):,} published {how if len(records) > 1 else _one(how)}: {first_of(records)}"
+                )
+                resting.append(Row(line, (Foreign(name), f"{len(records):,} {how}", Foreign(first_of(records)))))
     yield Section("Published results over the changed setup", ("Changed", "Published", "Records"), resting)
 
 

@@ -6,6 +6,9 @@ import math
 from typing import TYPE_CHECKING
 
 from notchbook.review.pairs import same_length
+from notchbook.wording.lists import counted
+from notchbook.wording.numbers import NO_NUMBER, minus, to_decimals
+from notchbook.wording.quoting import cut
 
 if TYPE_CHECKING:
     from notchbook.review.changes import Edit, FileChange, ResultMove
@@ -28,7 +31,7 @@ def value_words(value: str | None) -> str:
     if value is None:
         return "nothing"
     line = " ".join(value.split()) or "''"
-    return line if len(line) <= LONGEST_VALUE else f"{line[:LONGEST_VALUE]}… ({len(line):,} characters)"
+    return line if len(line) <= LONGEST_VALUE else f"{cut(line, LONGEST_VALUE)} ({len(line):,} characters)"
 
 
 def edit_values(edit: Edit) -> tuple[str, str]:
@@ -63,13 +66,7 @@ def lines_words(change: FileChange) -> str:
     if change.state == "changed" and not change.lines_came and not change.lines_went:
         return "only the order of its lines, their ends or empty ones"
     parts = ((change.lines_came, "new"), (change.lines_went, "gone"))
-    return ", ".join(f"{number:,} line{'' if number == 1 else 's'} {what}" for number, what in parts if number)
-
-
-def many(names: tuple[str, ...], most: int = 10) -> str:
-    """The first names, and how many there are beside."""
-    shown = ", ".join(names[:most])
-    return shown if len(names) <= most else f"{shown} and {len(names) - most:,} more"
+    return ", ".join(f"{counted(number, 'line')} {what}" for number, what in parts if number)
 
 
 def move_words(move: ResultMove) -> str:
@@ -87,8 +84,8 @@ def numbers(move: ResultMove) -> tuple[str, str, str]:
     decimals = 2
     if moved:
         decimals = min(max(1 - math.floor(math.log10(abs(moved))), 1), 9)
-    old, new = ("–" if each is None else f"{each:.{decimals}f}" for each in (move.old_kJ_m2, move.new_kJ_m2))
-    return old, new, "–" if moved is None else f"{moved:+.{decimals}f}".replace("-", "−")
+    old, new = (to_decimals(each, decimals) for each in (move.old_kJ_m2, move.new_kJ_m2))
+    return old, new, NO_NUMBER if moved is None else minus(f"{moved:+.{decimals}f}")
 
 
 def against(move: ResultMove, before: str = "") -> str:

@@ -2,13 +2,19 @@
 
 from functools import lru_cache
 
+UPPER_PROBABILITY = 0.975
+"""Below the upper end of a two-sided 95 % interval, which leaves 2.5 % above and as much below.
+
+Every interval and expanded uncertainty of the handbook is one of 95 %.
+"""
+
 
 @lru_cache(maxsize=1024)
 def student_t_quantile(probability: float, degrees_of_freedom: float) -> float:
     """Value below which Student's t falls with a probability.
 
     Args:
-        probability: Between 0 and 1, both excluded; 0.975 for a two-sided 95 % interval.
+        probability: Between 0 and 1, both excluded; `UPPER_PROBABILITY` for a two-sided 95 % interval.
         degrees_of_freedom: Greater than 0, need not be whole.
 
     Returns:

@@ -3,10 +3,8 @@
 import math
 from dataclasses import dataclass
 
-from notchbook.statistics.quantiles import student_t_quantile
+from notchbook.statistics.quantiles import UPPER_PROBABILITY, student_t_quantile
 from notchbook.statistics.values import Values, as_list
-
-_INTERVAL_UPPER_PROBABILITY = 0.975  # leaves 2.5 % above and as much below: a 95 % interval
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +32,7 @@ class Summary:
         """
         if self.standard_deviation is None:
             return None
-        quantile = student_t_quantile(_INTERVAL_UPPER_PROBABILITY, self.n - 1)
+        quantile = student_t_quantile(UPPER_PROBABILITY, self.n - 1)
         half_width = quantile * self.standard_deviation / math.sqrt(self.n)
         return self.mean - half_width, self.mean + half_width
 

@@ -1,4 +1,4 @@
-"""Text as a line of a terminal or a log: nothing in it moves the cursor, turns the writing or commands a runner."""
+"""Text on one line: of a terminal or a log, where nothing in it may steer, and of a page, where all can be shown."""
 
 from __future__ import annotations
 
@@ -8,6 +8,19 @@ import unicodedata
 # A runner of pipelines takes a printed line for a command where it begins with two colons, or where two number signs
 # and a word stand before a square bracket, wherever in the line that is.
 _COMMAND = re.compile(r"^(?P<before>[^\S\n]*):(?=:)|#(?=#\w{0,40}\[)", re.MULTILINE)
+# What HTML and XML cannot hold, code points that are no characters, halves of characters, and what turns the direction
+# of the text around it.
+_NO_CHARACTERS = "".join(f"{chr(plane + 0xFFFE)}{chr(plane + 0xFFFF)}" for plane in range(0, 0x110000, 0x10000))
+_UNSHOWABLE = re.compile(
+    "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069"
+    f"\ud800-\udfff\ufdd0-\ufdef{_NO_CHARACTERS}]"
+)
+_SPACE = re.compile(r"\s+")
+
+
+def one_line(text: str) -> str:
+    """The text with its spaces as single ones and U+FFFD for what no page can show; not escaped for any."""
+    return _SPACE.sub(" ", _UNSHOWABLE.sub("\N{REPLACEMENT CHARACTER}", text))
 
 
 def printable(text: str) -> str:

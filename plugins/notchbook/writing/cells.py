@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import datetime as dt
-import difflib
 import re
 from typing import TYPE_CHECKING
 
-from notchbook.writing.heads import UNIT_WORDS, is_other_unit, unit_of, words_of
-from notchbook.writing.scalars import Figure
-from notchbook.writing.trouble import ValueTroubleError, shown
+from notchbook.wording.nearest import nearest_of
+from notchbook.wording.quoting import shown
+from notchbook.wording.yaml_text import Figure
+from notchbook.writing.heads import LIKE_A_HEAD, UNIT_WORDS, is_other_unit, unit_of, words_of
+from notchbook.writing.trouble import ValueTroubleError
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -128,8 +129,8 @@ def break_letter(text: str, titles: Mapping[str, str]) -> str:
             return letter
     allowed = ", ".join(f"{letter} ({title})" for letter, title in titles.items())
     every = {word: letter for letter, known in _BREAK_WORDS.items() if letter in titles for word in known}
-    close = difflib.get_close_matches(words, list(every), 1, 0.7)
-    hint = f"did you mean {every[close[0]]} ({close[0]})?" if close else "look at the broken bar again"
+    close = nearest_of(words, every, LIKE_A_HEAD)
+    hint = f"did you mean {every[close]} ({close})?" if close else "look at the broken bar again"
     raise ValueTroubleError(f"{shown(text)} is no break type; it can be {allowed}", hint)
 
 

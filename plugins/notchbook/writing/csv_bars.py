@@ -5,18 +5,20 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
+from notchbook.wording.lists import counted
+from notchbook.wording.quoting import shown
 from notchbook.writing.bars import ANGLE, ENERGY, READINGS
 from notchbook.writing.csv_columns import BY_KEY, columns_of, place_of
 from notchbook.writing.csv_row import DIMENSIONS, Row
 from notchbook.writing.heads import is_other_unit, unit_of, words_of
-from notchbook.writing.trouble import Trouble, shown
+from notchbook.writing.trouble import Trouble
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from notchbook.wording.yaml_text import Figure
     from notchbook.writing.bars import BarForm
     from notchbook.writing.csv_readings import Cell, Sheet
-    from notchbook.writing.scalars import Figure
 
 MOST_BARS = 1000
 """The contract's limit of a record."""
@@ -157,4 +159,4 @@ def _count(bars: Bars, form: BarForm) -> None:
         message = f"the table has {number:,} bars; a record holds at most {MOST_BARS:,}"
         bars.troubles.append(Trouble("", message, "a record holds the bars of one day; split it"))
     elif form.number is not None and number != form.number:
-        bars.remarks.append(f"{number} bar{'' if number == 1 else 's'}; the exercise asks for {form.number}")
+        bars.remarks.append(f"{counted(number, 'bar')}; the exercise asks for {form.number}")

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-import difflib
 import functools
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from notchbook.wording.nearest import nearest_of
+from notchbook.wording.quoting import shown
 from notchbook.writing.csv_readings import column_letters
-from notchbook.writing.heads import UNIT_WORDS, readings_of, words_of
-from notchbook.writing.trouble import Trouble, shown
+from notchbook.writing.heads import LIKE_A_HEAD, UNIT_WORDS, readings_of, words_of
+from notchbook.writing.trouble import Trouble
 
 if TYPE_CHECKING:
     from collections.abc import Container, Iterable, Sequence
@@ -191,5 +192,5 @@ def _twice(cell: Cell, first: Cell | None) -> Trouble | None:
 
 def _nearest(text: str) -> str:
     every = [words for each in COLUMNS for words in each.words]
-    close = difflib.get_close_matches(readings_of(text)[-1].words, every, 1, 0.7)
-    return f"did you mean '{close[0]}'?" if close else f"known are {', '.join(each.title for each in COLUMNS)}"
+    close = nearest_of(readings_of(text)[-1].words, every, LIKE_A_HEAD)
+    return f"did you mean '{close}'?" if close else f"known are {', '.join(each.title for each in COLUMNS)}"

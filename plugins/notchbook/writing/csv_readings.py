@@ -13,7 +13,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from notchbook.wording.csv_text import unguarded
-from notchbook.writing.trouble import Trouble, UnreadableError, shown
+from notchbook.wording.quoting import shown
+from notchbook.writing.trouble import Trouble, UnreadableError
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence

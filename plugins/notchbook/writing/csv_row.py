@@ -15,8 +15,8 @@ from notchbook.writing.trouble import Trouble, ValueTroubleError
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
+    from notchbook.wording.yaml_text import Figure
     from notchbook.writing.bars import BarForm
-    from notchbook.writing.scalars import Figure
 
 DIMENSIONS = ("width_mm", "thickness_mm", "remaining_width_mm")
 _NOTHING = frozenset({"-", "–", "—", "n/a"})

@@ -91,8 +91,3 @@ FIELDS = (
 )
 DEVIATION = ("rule", "reason", "accepted_by")
 """What a declared deviation is made of, in the order in which it is typed."""
-
-
-def field_of(keys: Keys) -> Field | None:
-    """The field at that place of a record."""
-    return next((each for each in FIELDS if each.keys == keys), None)

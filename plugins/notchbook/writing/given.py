@@ -2,21 +2,22 @@
 
 from __future__ import annotations
 
-import difflib
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from notchbook.wording.nearest import nearest_of
+from notchbook.wording.quoting import shown
 from notchbook.writing import cells
 from notchbook.writing.fields import DEVIATION, FIELDS
-from notchbook.writing.heads import UNIT_WORDS, readings_of, unit_of, words_of
-from notchbook.writing.trouble import Trouble, ValueTroubleError, shown
+from notchbook.writing.heads import LIKE_A_HEAD, UNIT_WORDS, readings_of, unit_of, words_of
+from notchbook.writing.trouble import Trouble, ValueTroubleError
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
+    from notchbook.wording.yaml_text import Figure
     from notchbook.writing.csv_readings import Cell, Sheet
     from notchbook.writing.fields import Field, Keys
-    from notchbook.writing.scalars import Figure
 
 _NAMED_ALONE = ("free_swings", "reported")
 """Mappings whose keys mean nothing else anywhere, and are names by themselves."""
@@ -148,7 +149,7 @@ def _unknown_row(common: Common, row: Sequence[Cell]) -> None:
         return
     words = readings_of(name.text.removesuffix(":"))[-1].words
     ends = [known for known in _NAMES if known.endswith(f" {words}")]
-    close = ends or difflib.get_close_matches(words, list(_NAMES), 1, 0.7)
+    close = ends or [each for each in [nearest_of(words, _NAMES, LIKE_A_HEAD)] if each]
     hint = f"did you mean {' or '.join(f'{each!r}' for each in close[:2])}?" if close else "delete the row"
     message = f"{shown(name.text)} is no name of a value that a record has"
     common.troubles.append(Trouble(f"row {name.row}", message, hint))

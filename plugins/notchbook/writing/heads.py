@@ -9,6 +9,8 @@ _BRACKETS = re.compile(r"\A(?P<before>.*?)[\s,;:/]*[(\[{](?P<inside>[^()\[\]{}]*
 _BETWEEN_WORDS = re.compile(r"[\s_.,;:/#?!*-]+")
 _LONGEST_HEAD = 120
 _MOST_UNIT_WORDS = 3
+LIKE_A_HEAD = 0.7
+"""How like a known word a text of a table has to be for the word to be proposed; tables hold many words of others."""
 # By the form of the contract's keys; each name in small letters, with what stands between words taken for a space.
 _UNITS = {
     "mm": ("mm", "millimetre", "millimetres", "millimeter", "millimeters"),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from notchbook.reading.schemas import schema
-from notchbook.writing.scalars import date_scalar, scalar
+from notchbook.wording.yaml_text import date_scalar, scalar
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

@@ -12,7 +12,6 @@ if TYPE_CHECKING:
 
 MOST_TROUBLES = 100
 """A table with more than this is another kind of table; nobody mends its cells one by one."""
-_LONGEST_SHOWN = 60
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,11 +48,6 @@ class UnreadableError(ValueError):
     def __init__(self, trouble: Trouble) -> None:
         super().__init__(str(trouble))
         self.trouble = trouble
-
-
-def shown(text: str) -> str:
-    """A text in quotation marks, cut to a length that fits a line."""
-    return f"'{text[:_LONGEST_SHOWN]}…'" if len(text) > _LONGEST_SHOWN else f"'{text}'"
 
 
 def lines(troubles: Sequence[Trouble]) -> list[str]:

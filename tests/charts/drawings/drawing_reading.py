@@ -5,6 +5,7 @@ import math
 import re
 from xml.etree import ElementTree as ET
 
+from notchbook.charts.drawings.values import Dimension
 from notchbook.charts.words import estimated_width_px
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -17,6 +18,11 @@ ATTRIBUTES = {
     "text-anchor", "font-size", "font-weight", "fill", "fill-opacity", "stroke", "stroke-width", "stroke-opacity",
     "stroke-dasharray", "stroke-linejoin", "data-px-per-mm",
 }  # fmt: skip
+
+
+def mm(value):
+    """A length without a tolerance."""
+    return Dimension(value, f"{value:g}")
 
 
 class Drawing:
@@ -97,10 +103,7 @@ class Drawing:
 
 def pieces(data):
     """A path's commands with their numbers."""
-    return [
-        (found[1], *map(float, found[2].split()))
-        for found in re.finditer(r"([MLAZ])([-\d. ]*)", data)
-    ]
+    return [(found[1], *map(float, found[2].split())) for found in re.finditer(r"([MLAZ])([-\d. ]*)", data)]
 
 
 def segments(data):

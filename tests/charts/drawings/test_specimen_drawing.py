@@ -5,7 +5,7 @@ import math
 from dataclasses import replace
 
 import pytest
-from drawing_reading import Drawing, arc_centre, assert_fit_for_a_page, assert_readable
+from drawing_reading import Drawing, arc_centre, assert_fit_for_a_page, assert_readable, mm
 
 from notchbook.charts.drawings.specimen import SpecimenDrawing, specimen_drawing
 from notchbook.charts.drawings.values import BarShape, Dimension, NotchShape
@@ -23,7 +23,7 @@ def drawn(drawing):
 
 
 def notched(radius=0.25, angle=45.0, remaining=8.0):
-    return NotchShape("A", *map(Dimension.measured_mm, (radius,)), Dimension(angle, f"{angle:g} ± 1°"),
+    return NotchShape("A", *map(mm, (radius,)), Dimension(angle, f"{angle:g} ± 1°"),
                       Dimension(remaining, f"{remaining:g} ± 0.2"))  # fmt: skip
 
 
@@ -34,7 +34,7 @@ def test_is_fit_for_a_page():
 
 @pytest.mark.parametrize(("length", "width", "thickness"), [(80, 10, 4), (120, 15, 10), (50, 6, 4), (63.5, 12.7, 3.2)])
 def test_bar_is_drawn_to_scale_in_both_views(length, width, thickness):
-    bar = BarShape(*map(Dimension.measured_mm, (length, width, thickness)))
+    bar = BarShape(*map(mm, (length, width, thickness)))
     drawing = drawn(SpecimenDrawing("bar", "t", bar, None))
     scale = drawing.scale("side-view")
     assert drawing.scale("end-view") == scale
@@ -99,7 +99,7 @@ def test_opening_of_a_v_notch_by_hand():
 
 @pytest.mark.parametrize("remaining", [6.0, 7.5, 8.0, 10.0])
 def test_remaining_width_is_dimensioned_from_the_base_of_the_notch(remaining):
-    bar = replace(BAR, width=Dimension.measured_mm(12.7))
+    bar = replace(BAR, width=mm(12.7))
     drawing = drawn(SpecimenDrawing("bar", "t", bar, notched(remaining=remaining)))
     _, top, _, bottom = drawing.extent("remaining-width")
     scale = drawing.scale("notch-view")

@@ -5,12 +5,11 @@ import math
 from dataclasses import replace
 
 import pytest
-from drawing_reading import Drawing, arc_centre, assert_fit_for_a_page, assert_readable
+from drawing_reading import Drawing, arc_centre, assert_fit_for_a_page, assert_readable, mm
 from test_specimen_drawing import BAR, NOTCH, TOLERANCE_PX, notched
 
 from notchbook.charts.drawings.support import SupportDrawing, support_drawing
 from notchbook.charts.drawings.values import BarShape, Cantilever, Dimension, EdgeShape, ThreePoint
-from notchbook.model.rig import Clamp, Indicator, Rig, StrikingEdge, Supports
 
 EDGE = EdgeShape(Dimension(2.0, "2 ± 0.5"), Dimension(30.0, "30 ± 1°"))
 ROUND_EDGE = EdgeShape(Dimension(0.8, "0.8 ± 0.2"), None)
@@ -71,7 +70,7 @@ def test_notch_opens_away_from_the_striking_edge_on_two_supports():
 
 @pytest.mark.parametrize(("radius_mm", "angle"), [(2.0, 30.0), (1.5, 30.0), (2.5, 45.0), (8.0, 30.0)])
 def test_striking_edge_arrives_at_mid_span_with_its_own_shape(radius_mm, angle):
-    edge = EdgeShape(Dimension.measured_mm(radius_mm), Dimension.measured_deg(angle))
+    edge = EdgeShape(mm(radius_mm), Dimension(angle, f"{angle:g}°"))
     drawing = drawn(replace(CHARPY, striking_edge=edge))
     scale = drawing.scale("plan")
     radius, start, end, clockwise = drawing.arc("striking-edge")
@@ -154,36 +153,20 @@ def test_a_flatwise_bar_shows_no_notch():
 
 
 def test_what_is_not_stated_is_not_drawn():
-    drawing = drawn(replace(CHARPY, striking_edge=ROUND_EDGE, support=ThreePoint(Dimension.measured_mm(62), None)))
+    drawing = drawn(replace(CHARPY, striking_edge=ROUND_EDGE, support=ThreePoint(mm(62), None)))
     assert not drawing.has("striking-edge-angle")
     assert [each for each in drawing.texts() if each.startswith("R ")] == ["R 0.8 ± 0.2"]
-    drawing = drawn(replace(IZOD, support=Cantilever(Dimension.measured_mm(22), None)))
+    drawing = drawn(replace(IZOD, support=Cantilever(mm(22), None)))
     assert not any(each.startswith("R ") for each in drawing.texts())
-
-
-def test_a_rig_brings_its_own_support_and_edge():
-    rig = Rig(
-        "bench", "Bench", None, 9.81, "stated", False, 395.0, Indicator("angle", 0.2, None),
-        Supports(62.4, None), Clamp(22.1, 0.3), None, {},
-    )  # fmt: skip
-    charpy = CHARPY.on_rig(rig, StrikingEdge(2.1, 30.5))
-    assert charpy.support == ThreePoint(Dimension(62.4, "62.4"), None)
-    assert charpy.striking_edge == EdgeShape(Dimension(2.1, "2.1"), Dimension(30.5, "30.5°"))
-    izod = IZOD.on_rig(rig, StrikingEdge(0.8, None))
-    assert izod.support == Cantilever(Dimension(22.1, "22.1"), Dimension(0.3, "0.3"))
-    assert izod.striking_edge == EdgeShape(Dimension(0.8, "0.8"), None)
-    assert drawn(charpy).extent("span") != drawn(CHARPY).extent("span")
-    bare = replace(rig, supports=None, clamp=None)
-    for each in (CHARPY, IZOD):
-        with pytest.raises(ValueError, match="rig bench has no"):
-            each.on_rig(bare, StrikingEdge(2.0, None))
 
 
 @pytest.mark.parametrize(
     ("span", "remaining", "radius", "edge", "direction"),
-    list(itertools.product(
-        [40.0, 50.0, 62.0, 70.0, 78.0], [6.0, 8.0, 9.5], [0.25, 1.0], [EDGE, ROUND_EDGE], ["edgewise", "flatwise"]
-    )),
+    list(
+        itertools.product(
+            [40.0, 50.0, 62.0, 70.0, 78.0], [6.0, 8.0, 9.5], [0.25, 1.0], [EDGE, ROUND_EDGE], ["edgewise", "flatwise"]
+        )
+    ),
 )
 def test_labels_on_two_supports_are_clear(span, remaining, radius, edge, direction):
     notch = notched(radius, 45.0, remaining)
@@ -214,7 +197,7 @@ def test_striking_edges_of_any_angle_have_room(drawing, edge_deg):
 
 @pytest.mark.parametrize(("length", "width", "thickness"), [(120, 15, 10), (63.5, 12.7, 12.7), (50, 6, 4)])
 def test_bars_of_other_sizes_have_room(length, width, thickness):
-    bar = BarShape(*map(Dimension.measured_mm, (length, width, thickness)))
+    bar = BarShape(*map(mm, (length, width, thickness)))
     for each, direction in itertools.product((CHARPY, IZOD), ("edgewise", "flatwise")):
         support = of_span(0.7 * length) if each is CHARPY else CLAMP
         assert_readable(drawn(replace(each, bar=bar, notch=None, support=support, direction=direction)))

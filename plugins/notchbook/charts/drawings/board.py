@@ -16,7 +16,8 @@ from xml.etree import ElementTree as ET
 from notchbook.charts import style
 from notchbook.charts.drawings.geometry import Box, arc_segments, coordinate
 from notchbook.charts.style import Paint
-from notchbook.charts.words import estimated_width_px, identifier, printable, shortened
+from notchbook.charts.words import estimated_width_px, identifier, shortened
+from notchbook.wording.lines import one_line
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -128,7 +129,7 @@ class Board:
         widest_px: float = style.WIDTH_PX,
     ) -> Box:
         """One line of text whose base line starts, is centred or ends there, cut off where it would run too wide."""
-        words = shortened(printable(text), widest_px, style.FONT_PX)
+        words = shortened(one_line(text), widest_px, style.FONT_PX)
         x, y = map(coordinate, at)
         attributes = {"x": x, "y": y}
         if anchor != "start":
@@ -162,7 +163,7 @@ class Board:
         Returns:
             The box of the text, or None where there is no room for it in a wide surrounding.
         """
-        half_width = estimated_width_px(printable(text), style.FONT_PX) / 2.0
+        half_width = estimated_width_px(one_line(text), style.FONT_PX) / 2.0
         half_height = (_ASCENT_PX + _DESCENT_PX) / 2.0
         box = Box(near[0] - half_width, near[1] - half_height, near[0] + half_width, near[1] + half_height)
         for right, down in _moves():
@@ -188,7 +189,7 @@ class Board:
         """
         for place, (tag, text) in enumerate((("title", title), ("desc", description))):
             words = ET.Element(tag, {"id": f"{self._prefix}-{tag}"})
-            words.text = printable(text)
+            words.text = one_line(text)
             self._root.insert(place, words)
         self._root.attrib.update(
             {

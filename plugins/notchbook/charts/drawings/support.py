@@ -12,7 +12,6 @@ from notchbook.charts.drawings.values import BarShape, Cantilever, Dimension, Ed
 if TYPE_CHECKING:
     from notchbook.model.method import Method, Notch, SpecimenType
     from notchbook.model.requirement import Requirement
-    from notchbook.model.rig import Rig, StrikingEdge
 
 DIRECTIONS = ("edgewise", "flatwise")
 """Directions of blow that can be drawn."""
@@ -77,26 +76,6 @@ class SupportDrawing:
             support,
         )
 
-    def on_rig(self, rig: Rig, edge: StrikingEdge) -> Self:
-        """The same bar on the supports or in the clamp of a rig, with the striking edge of one of its hammers.
-
-        Raises:
-            ValueError: The rig has no such support, or a dimension is not above 0.
-        """
-        support: ThreePoint | Cantilever
-        if isinstance(self.support, ThreePoint):
-            if rig.supports is None:
-                raise ValueError(f"rig {rig.id} has no supports to draw")
-            support = ThreePoint(Dimension.measured_mm(rig.supports.span_mm), _measured(rig.supports.edge_radius_mm))
-        else:
-            if rig.clamp is None:
-                raise ValueError(f"rig {rig.id} has no clamp to draw")
-            height = Dimension.measured_mm(rig.clamp.strike_height_mm)
-            support = Cantilever(height, _measured(rig.clamp.jaw_edge_radius_mm))
-        angle = None if edge.angle_deg is None else Dimension.measured_deg(edge.angle_deg)
-        shape = EdgeShape(Dimension.measured_mm(edge.radius_mm), angle)
-        return type(self)(self.id_prefix, self.title, self.bar, self.notch, self.direction, shape, support)
-
 
 def support_drawing(drawing: SupportDrawing) -> str:
     """The bar with its supports or clamp and the striking edge that arrives, as SVG.
@@ -111,7 +90,3 @@ def support_drawing(drawing: SupportDrawing) -> str:
 
 def _required(requirement: Requirement | None) -> Dimension | None:
     return None if requirement is None else Dimension.length(requirement)
-
-
-def _measured(value: float | None) -> Dimension | None:
-    return None if value is None else Dimension.measured_mm(value)

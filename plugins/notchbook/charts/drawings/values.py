@@ -31,16 +31,6 @@ class Dimension:
         """A required angle."""
         return cls(requirement.value, requirement.text("°"))
 
-    @classmethod
-    def measured_mm(cls, value: float) -> Self:
-        """A length as it is."""
-        return cls(value, f"{value:g}")
-
-    @classmethod
-    def measured_deg(cls, value: float) -> Self:
-        """An angle as it is."""
-        return cls(value, f"{value:g}°")
-
 
 @dataclass(frozen=True, slots=True)
 class BarShape:

@@ -5,11 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from notchbook.pages import text
 from notchbook.pages.data.columns import bars_table, verifications_table
 from notchbook.pages.data.descriptions import CAUTION
 from notchbook.pages.data.files import RECORDS, VERIFICATIONS, data_uri
 from notchbook.pages.exercise.embedded_json import embedded
+from notchbook.wording.dates import day_words
+from notchbook.wording.lines import one_line
+from notchbook.wording.lists import counted
 
 if TYPE_CHECKING:
     import datetime as dt
@@ -51,12 +53,12 @@ class Dataset:
             "@context": "https://schema.org",
             "@type": "Dataset",
             "identifier": self.id,
-            "name": text.one_line(self.name),
-            "description": text.one_line(self.description),
+            "name": one_line(self.name),
+            "description": one_line(self.description),
             "inLanguage": "en",
             "dateCreated": day,
             "temporalCoverage": day,
-            "creator": {"@type": "Organization", "name": text.one_line(self.creator)},
+            "creator": {"@type": "Organization", "name": one_line(self.creator)},
             "isAccessibleForFree": True,
             "variableMeasured": [
                 {
@@ -74,7 +76,7 @@ class Dataset:
             ],
         }
         if self.technique:
-            described["measurementTechnique"] = text.one_line(self.technique)
+            described["measurementTechnique"] = one_line(self.technique)
         return embedded(described)
 
 
@@ -95,8 +97,8 @@ def record_dataset(handbook: Handbook, line: ResultLine, title: str) -> Dataset:
     by = f" by {technique}" if technique else ""
     material = line.material.title if line.material else record.material
     description = (
-        f"Readings and results of {text.counted(len(record.specimens), 'bar')} of {material}, tested{by} with a "
-        f"pendulum on {text.day(record.date)}: dimensions, reading, absorbed energy, impact strength and uncertainty "
+        f"Readings and results of {counted(len(record.specimens), 'bar')} of {material}, tested{by} with a "
+        f"pendulum on {day_words(record.date)}: dimensions, reading, absorbed energy, impact strength and uncertainty "
         f"of each bar. {CAUTION} {handbook.settings.notice}"
     )
     read = {key for bar in handbook.documents["test", record.id].data["specimens"] for key in bar}
@@ -119,7 +121,7 @@ def verification_dataset(handbook: Handbook, verification: Verification, method:
     technique = method.standard if method is not None else ""
     by = f" by {technique}" if technique else ""
     description = (
-        f"Readings and results of the verification of a pendulum{by} on {text.day(verification.date)}: what was "
+        f"Readings and results of the verification of a pendulum{by} on {day_words(verification.date)}: what was "
         f"measured on it, its free swings and its losses. {CAUTION} {handbook.settings.notice}"
     )
     document = handbook.documents["verification", verification.id]

@@ -12,8 +12,9 @@ from notchbook.charts.drawings.pendulum import PendulumDrawing, pendulum_drawing
 from notchbook.charts.drawings.specimen import SpecimenDrawing, specimen_drawing
 from notchbook.charts.drawings.support import SupportDrawing, support_drawing
 from notchbook.evaluation.lookup import rise_after_break_deg
-from notchbook.pages import text
 from notchbook.pages.exercise.hammers import own_bars
+from notchbook.wording.dates import day_words
+from notchbook.wording.lists import counted
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -128,7 +129,7 @@ def _shown_hammer(rig: RigHammers, lines: Sequence[ResultLine]) -> tuple[HammerL
 def _free_swing(line: HammerLine) -> str:
     if line.newest is None or line.losses is None:
         return "It has not been verified, so that the rise of a free swing is not known. "
-    return f"Free swing: verification of {text.day(line.newest.date)}. "
+    return f"Free swing: verification of {day_words(line.newest.date)}. "
 
 
 def _break(
@@ -144,7 +145,7 @@ def _break(
         if (each.record.rig, each.record.hammer) == (hammer.rig, hammer.id) and bar.rise_angle_deg is not None
     ]
     if rises:
-        return median(rises), f"Break: median of {text.counted(len(rises), 'own bar')} with this hammer."
+        return median(rises), f"Break: median of {counted(len(rises), 'own bar')} with this hammer."
     typical = [
         (row.expected.low_J + row.expected.high_J) / 2.0
         for row in rows

@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from notchbook.pages import text
+from notchbook.wording.lists import counted
+from notchbook.wording.numbers import plain, to_decimals, to_figures
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -27,12 +28,12 @@ def known_from(expected: ExpectedEnergy | None, unbroken: int) -> str:
         unbroken: how many own bars did not break.
     """
     if expected is None:
-        none_broke = f"none of {text.counted(unbroken, 'own bar')} broke"
+        none_broke = f"none of {counted(unbroken, 'own bar')} broke"
         return f"{none_broke if unbroken else 'not known'}: {SPARE_BAR}"
     if expected.basis == "typical-range":
         return "typical range from the literature; no pass mark"
     more = f"; {unbroken} more did not break" if unbroken else ""
-    return f"own results of {text.counted(expected.bars, 'bar')}{more}"
+    return f"own results of {counted(expected.bars, 'bar')}{more}"
 
 
 def too_much_for_all(choice: Choice, window: EnergyWindow) -> bool:
@@ -51,15 +52,15 @@ def left_out(choice: Choice, window: EnergyWindow) -> str:
         return ""
     beyond = []
     if choice.low_pct < window.low_pct:
-        beyond.append(f"less than {text.plain(window.low_pct)} %")
+        beyond.append(f"less than {plain(window.low_pct)} %")
     if choice.high_pct > window.high_pct:
-        beyond.append(f"more than {text.plain(window.high_pct)} %")
+        beyond.append(f"more than {plain(window.high_pct)} %")
     return f"some bars take {', some '.join(beyond)}; two hammers may be needed"
 
 
 def reason(choice: Choice, window: EnergyWindow) -> str:
     """Why this hammer and no other, as the end of a sentence that begins with it."""
-    share = f"{text.plain(window.low_pct)} and {text.plain(window.high_pct)} %"
+    share = f"{plain(window.low_pct)} and {plain(window.high_pct)} %"
     if choice.reason == "whole-range":
         return f"the largest that keeps every bar between {share} of its energy"
     if choice.reason == "most-of-range":
@@ -76,12 +77,12 @@ def held(outlook: Outlook) -> str:
 
 def span(ends: tuple[float | None, float | None], figures: int) -> str:
     """From the lesser to the greater of two numbers to so many significant figures."""
-    return _span(ends, lambda each: text.significant(each, figures))
+    return _span(ends, lambda each: to_figures(each, figures))
 
 
 def decimals(ends: tuple[float | None, float | None], places: int) -> str:
     """From the lesser to the greater of two numbers to so many decimals."""
-    return _span(ends, lambda each: text.number(each, places))
+    return _span(ends, lambda each: to_decimals(each, places))
 
 
 def _span(ends: tuple[float | None, float | None], shown: Callable[[float | None], str]) -> str:
@@ -93,5 +94,5 @@ def _span(ends: tuple[float | None, float | None], shown: Callable[[float | None
 def division(indicator: Indicator) -> str:
     """One division of a scale with its unit."""
     if indicator.reads == "angle":
-        return f"{text.plain(indicator.division_deg)}°"
-    return f"{text.plain(indicator.division_J)} J"
+        return f"{plain(indicator.division_deg)}°"
+    return f"{plain(indicator.division_J)} J"

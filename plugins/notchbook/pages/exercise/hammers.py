@@ -15,10 +15,10 @@ from notchbook.evaluation.hammer_choice import (
     typical_strength,
 )
 from notchbook.evaluation.lookup import lookup_table
-from notchbook.pages import text
 from notchbook.pages.exercise import hammer_words
 from notchbook.pages.rig.pages import hammer_lines
 from notchbook.pages.sheets.lookups import sheet_name
+from notchbook.wording.numbers import to_figures
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -74,7 +74,7 @@ class RigChoice:
         worth = [each for each in self.outlook.division_kJ_m2 if each is not None] if self.outlook else []
         if not worth:
             return ""
-        return f"{hammer_words.division(self.rig.indicator)}: {text.significant(max(worth), 2)} kJ/m²"
+        return f"{hammer_words.division(self.rig.indicator)}: {to_figures(max(worth), 2)} kJ/m²"
 
 
 @dataclass(frozen=True, slots=True)

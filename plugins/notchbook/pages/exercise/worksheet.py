@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from notchbook.pages.exercise.embedded_json import embedded
-from notchbook.statistics.quantiles import student_t_quantile
+from notchbook.statistics.quantiles import UPPER_PROBABILITY, student_t_quantile
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -63,7 +63,7 @@ def worksheet(
         "specimen": {"type": chosen.type, "notch": chosen.notch, "direction": chosen.direction},
         "method": _method(method, chosen),
         "rigs": {each.rig.id: _rig(handbook, each, method) for each in swung},
-        "student_t": [student_t_quantile(0.975, freedom) for freedom in range(1, max(bars, MOST_BARS))],
+        "student_t": [student_t_quantile(UPPER_PROBABILITY, each) for each in range(1, max(bars, MOST_BARS))],
     }
     materials = sorted(library.materials.values(), key=lambda each: (each.symbol, each.id))
     folder = f"{handbook.settings.results}/tests"

@@ -9,7 +9,6 @@ from markupsafe import Markup
 from notchbook.charts.specimens import SetMark, SpecimenMark, SpecimensChart, specimens_chart
 from notchbook.charts.window import WindowChart, WindowMark, window_chart
 from notchbook.evaluation.records import outlying
-from notchbook.pages import text
 from notchbook.pages.data.dataset import record_dataset
 from notchbook.pages.page import Page, page_uri
 from notchbook.pages.record.filters import record_filters
@@ -17,6 +16,7 @@ from notchbook.pages.record.report import report_items
 from notchbook.pages.record.uncertainty import uncertainty_section
 from notchbook.pages.record.worked import worked_specimen
 from notchbook.pages.results import break_words, result_line, result_lines
+from notchbook.wording.dates import day_words
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -48,7 +48,7 @@ def _record_page(handbook: Handbook, record: Record) -> Page:
     verification = handbook.evaluation.in_force(record.rig, record.hammer, record.date)
     result = handbook.evaluation.records.get(record.id)
     document = handbook.documents["test", record.id]
-    title = f"{line.material_name}, {line.exercise_name}, {text.day(record.date)}, {record.group}"
+    title = f"{line.material_name}, {line.exercise_name}, {day_words(record.date)}, {record.group}"
     values = {
         "line": line,
         "record": record,
@@ -94,7 +94,7 @@ def bars_chart(line: ResultLine, prefix: str) -> str:
         SetMark(each.result.breaks, each.n, each.result.summary.mean, each.result.summary.interval)
         for each in line.sets
     )
-    title = f"Single bars of {line.material_name}, {text.day(line.date)}"
+    title = f"Single bars of {line.material_name}, {day_words(line.date)}"
     return Markup(specimens_chart(SpecimensChart(prefix, title, marks, sets, break_words(line.method))))  # noqa: S704
 
 
@@ -110,6 +110,6 @@ def used_chart(line: ResultLine, prefix: str) -> str:
     if not marks:
         return ""
     window = line.method.energy_window
-    title = f"Energy used of the hammer, {line.material_name}, {text.day(line.date)}"
+    title = f"Energy used of the hammer, {line.material_name}, {day_words(line.date)}"
     chart = WindowChart(prefix, title, marks, window.low_pct, window.high_pct, break_words(line.method))
     return Markup(window_chart(chart))  # noqa: S704  # the chart escapes its texts

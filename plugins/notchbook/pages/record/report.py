@@ -7,7 +7,9 @@ from collections import Counter
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from notchbook.pages import text
+from notchbook.wording.dates import day_words
+from notchbook.wording.lists import counted
+from notchbook.wording.numbers import plain, to_decimals, to_figures
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
@@ -46,7 +48,7 @@ def report_items(line: ResultLine) -> list[ReportItem]:
         _breaks(line),
         *_spread(line),
         _deviations(line),
-        ReportItem("Date of the test", text.day(line.date)),
+        ReportItem("Date of the test", day_words(line.date)),
     ]
 
 
@@ -90,31 +92,31 @@ def _dimensions(specimens: tuple[Specimen, ...]) -> str:
 
 
 def _range(values: list[float]) -> str:
-    low, high = text.number(min(values), 2), text.number(max(values), 2)
+    low, high = to_decimals(min(values), 2), to_decimals(max(values), 2)
     return low if low == high else f"{low} to {high}"
 
 
 def _conditions(line: ResultLine) -> ReportItem:
     both = line.record.conditioning, line.record.test_atmosphere
     before, during = (_climate(each.temperature_C, each.humidity_pct) for each in both)
-    value = f"{text.plain(line.record.conditioning.hours)} h {before}; tested {during}"
+    value = f"{plain(line.record.conditioning.hours)} h {before}; tested {during}"
     return ReportItem("Conditioning and atmosphere", value, anchor="conditions")
 
 
 def _climate(temperature_C: float, humidity_pct: float) -> str:
-    return f"at {text.plain(temperature_C)} °C and {text.plain(humidity_pct)} %"
+    return f"at {plain(temperature_C)} °C and {plain(humidity_pct)} %"
 
 
 def _number(line: ResultLine) -> ReportItem:
     excluded = len(line.record.specimens) - line.counted
-    apart = f", and {text.counted(excluded, 'more')} that {'does' if excluded == 1 else 'do'} not count"
-    return ReportItem("Number tested", f"{text.counted(line.counted, 'bar')}{apart if excluded else ''}")
+    apart = f", and {counted(excluded, 'more')} that {'does' if excluded == 1 else 'do'} not count"
+    return ReportItem("Number tested", f"{counted(line.counted, 'bar')}{apart if excluded else ''}")
 
 
 def _pendulum(line: ResultLine) -> ReportItem:
     if line.hammer is None:
         return ReportItem("Pendulum", "", "the hammer is not known")
-    energy, velocity = text.plain(line.hammer.nominal_energy_J), text.number(line.hammer.velocity_m_s, 2)
+    energy, velocity = plain(line.hammer.nominal_energy_J), to_decimals(line.hammer.velocity_m_s, 2)
     value = f"nominal energy {energy} J, velocity at impact {velocity} m/s"
     return ReportItem("Pendulum", value, anchor="what-it-rests-on")
 
@@ -152,12 +154,12 @@ def _spread(line: ResultLine) -> list[ReportItem]:
 
 
 def _deviation(each: SetLine) -> str:
-    return f"{text.significant(each.result.summary.standard_deviation, 2)} kJ/m²"
+    return f"{to_figures(each.result.summary.standard_deviation, 2)} kJ/m²"
 
 
 def _interval(each: SetLine) -> str:
     low, high = each.result.summary.interval or (None, None)
-    return f"{text.significant(low, 3)} to {text.significant(high, 3)} kJ/m²"
+    return f"{to_figures(low, 3)} to {to_figures(high, 3)} kJ/m²"
 
 
 def _deviations(line: ResultLine) -> ReportItem:

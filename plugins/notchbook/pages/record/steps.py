@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, SupportsFloat
 
 from notchbook.pages.written.formulae import mathml
+from notchbook.wording.numbers import decimals_of, figures_text
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
@@ -40,21 +40,14 @@ class Quantity:
         more = 0 if self.final else extra
         if self.decimals is not None:
             return f"{self.value:z.{self.decimals + more}f}"
-        return _significant(self.value, self.figures + more) if self.figures is not None else self._as_read()
+        return figures_text(self.value, self.figures + more) if self.figures is not None else self._as_read()
 
     def _as_read(self) -> str:
         text = f"{self.value:.10g}"
         if "e" in text:
             return f"{self.value:.20f}".rstrip("0").rstrip(".")
-        decimals = len(text.partition(".")[2])
+        decimals = decimals_of(text)
         return text if decimals >= self.least else f"{self.value:.{self.least}f}"
-
-
-def _significant(value: float, figures: int) -> str:
-    if value == 0.0:
-        return f"{0.0:.{figures - 1}f}"
-    rounded = float(f"{value:.{figures}g}")
-    return f"{rounded:.{max(figures - 1 - math.floor(math.log10(abs(rounded))), 0)}f}"
 
 
 @dataclass(frozen=True, slots=True)

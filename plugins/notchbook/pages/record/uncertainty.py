@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from markupsafe import Markup
 
 from notchbook.charts.shares import SharesChart, shares_chart
-from notchbook.pages import text
+from notchbook.wording.numbers import decimals_of, to_decimals, to_figures
 
 if TYPE_CHECKING:
     from notchbook.evaluation.budgets import Budget, Contribution, SetUncertainty
@@ -119,19 +119,19 @@ def uncertainty_section(handbook: Handbook, line: ResultLine) -> UncertaintySect
 
 def _mean(line: ResultLine, found: SetUncertainty) -> MeanLine:
     main = line.sets[0]
-    expanded = text.significant(found.expanded, 2)
+    expanded = to_figures(found.expanded, 2)
     ordered = sorted(found.shares, key=lambda each: -each.share_pct)
     return MeanLine(
-        mean=text.number(main.result.summary.mean, _decimals(expanded)),
+        mean=to_decimals(main.result.summary.mean, decimals_of(expanded)),
         expanded=expanded,
-        factor=text.number(found.coverage_factor, 2),
-        freedom=text.significant(found.effective_degrees_of_freedom, 3)
+        factor=to_decimals(found.coverage_factor, 2),
+        freedom=to_figures(found.effective_degrees_of_freedom, 3)
         if found.effective_degrees_of_freedom < 1e3
         else "more than 1000",
         n=main.n,
         words=main.words,
         shares=tuple(
-            (_WORDS[each.source], text.significant(abs(each.contribution_kJ_m2), 2), share(each.share_pct))
+            (_WORDS[each.source], to_figures(abs(each.contribution_kJ_m2), 2), share(each.share_pct))
             for each in ordered
         ),
         chart=_chart(
@@ -162,8 +162,8 @@ def _bar(line: ResultLine, found: RecordUncertainty, place: int) -> BarLine | No
 
 
 def _single(budget: Budget) -> SingleResult:
-    expanded = text.significant(budget.expanded, 2)
-    return SingleResult(text.number(budget.value, _decimals(expanded)), text.significant(budget.standard, 2), expanded)
+    expanded = to_figures(budget.expanded, 2)
+    return SingleResult(to_decimals(budget.value, decimals_of(expanded)), to_figures(budget.standard, 2), expanded)
 
 
 def _row(line: Contribution) -> BudgetRow:
@@ -171,8 +171,8 @@ def _row(line: Contribution) -> BudgetRow:
         name=_WORDS[line.input],
         value=_with_unit(line, line.value, 5),
         standard=_with_unit(line, line.standard, 2),
-        sensitivity=f"{text.significant(line.sensitivity, 3)} per {line.unit}",
-        brings=text.significant(abs(line.contribution), 2),
+        sensitivity=f"{to_figures(line.sensitivity, 3)} per {line.unit}",
+        brings=to_figures(abs(line.contribution), 2),
         share=share(line.share_pct),
         basis=line.basis,
     )
@@ -184,14 +184,9 @@ def _chart(prefix: str, title: str, shares: list[tuple[str, float]]) -> Markup:
 
 def _with_unit(line: Contribution, value: float, figures: int) -> str:
     gap = "" if line.unit == "°" else " "
-    return f"{text.significant(value, figures)}{gap}{line.unit}"
-
-
-def _decimals(number: str) -> int:
-    """How many decimals a number is written with."""
-    return len(number.partition(".")[2])
+    return f"{to_figures(value, figures)}{gap}{line.unit}"
 
 
 def share(percent: float) -> str:
     """A share in percent; a small one only as small."""
-    return text.number(percent, 1) if percent >= _LEAST_SHARE_PCT else f"below {_LEAST_SHARE_PCT}"
+    return to_decimals(percent, 1) if percent >= _LEAST_SHARE_PCT else f"below {_LEAST_SHARE_PCT}"

@@ -6,8 +6,8 @@ import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from notchbook.pages.written.words import written
 from notchbook.reading.schemas import schema
+from notchbook.wording.yaml_text import on_one_line
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -68,7 +68,7 @@ def _rows(whole: _Schema, mapping: _Schema, before: str) -> Iterator[KeyRow]:
             described["title"],
             _plain(described["description"]),
             when.get(key, "optional"),
-            () if below or is_form else tuple(written(each) for each in described.get("examples", ())),
+            () if below or is_form else tuple(on_one_line(each) for each in described.get("examples", ())),
             shared["title"] if is_form else "",
         )
         yield from below

@@ -15,7 +15,7 @@ from notchbook.charts.losses_over_time import (
     losses_over_time_chart,
 )
 from notchbook.evaluation.energy_left import energy_left
-from notchbook.pages import text
+from notchbook.wording.dates import day_words
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -65,7 +65,7 @@ def energy_left_figure(handbook: Handbook, verification: Verification, prefix: s
     found = energy_left(hammer, verification.free_swings) if hammer is not None else None
     if hammer is None or found is None:
         return None
-    title = f"Energy left, {hammer.title}, {text.day(verification.date)}"
+    title = f"Energy left, {hammer.title}, {day_words(verification.date)}"
     svg = Markup(energy_left_chart(EnergyLeftChart(prefix, title, found)))  # noqa: S704  # the chart escapes its texts
     rig = handbook.library.rigs[verification.rig].title
     return EnergyLeftFigure(

@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from itertools import groupby
 from typing import TYPE_CHECKING
 
-from notchbook.pages import text
 from notchbook.pages.page import Page, page_uri
 from notchbook.pages.rig.losses import over_time
+from notchbook.wording.dates import day_words
 
 if TYPE_CHECKING:
     import datetime as dt
@@ -43,7 +43,7 @@ class HammerLine:
         """Whether the hammer may be used, in words with the day until when."""
         if self.newest is None:
             return "not verified"
-        until = text.day(self.newest.valid_until)
+        until = day_words(self.newest.valid_until)
         return f"verified until {until}" if self.day <= self.newest.valid_until else f"verification ended {until}"
 
     @property

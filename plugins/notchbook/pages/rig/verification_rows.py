@@ -8,9 +8,9 @@ from notchbook.checks.swings import LATER_SHARE
 from notchbook.checks.verifications import RUN_SPREAD_PCT
 from notchbook.checks.words import departure_pct
 from notchbook.evaluation.loss_history import newest_history
-from notchbook.pages import text
 from notchbook.pages.rig.verification_case import VerificationRow, Verified, row_of
 from notchbook.physics.pendulum import potential_energy_J
+from notchbook.wording.numbers import alike, plain, to_decimals, to_figures
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -24,12 +24,12 @@ def verification_rows(case: Verified) -> list[VerificationRow]:
 
 
 def _percent(value: float, expected: float, decimals: int = 2) -> str:
-    off = text.number(departure_pct(value, expected), decimals)
+    off = to_decimals(departure_pct(value, expected), decimals)
     return f"{off if off.startswith('−') else f'+{off}'} %"
 
 
 def _unit(value: float | None, decimals: int, unit: str) -> str:
-    return "" if value is None else f"{text.number(value, decimals)}{'' if unit == '°' else ' '}{unit}"
+    return "" if value is None else f"{to_decimals(value, decimals)}{'' if unit == '°' else ' '}{unit}"
 
 
 def _pendulum_rows(case: Verified) -> Iterator[VerificationRow]:
@@ -39,16 +39,16 @@ def _pendulum_rows(case: Verified) -> Iterator[VerificationRow]:
     weighed = result.weighed_moment_Nm
     measured, off = "", ""
     if weighing is not None and weighed is not None:
-        force, arm = text.plain(weighing.force_N), text.plain(weighing.arm_mm)
-        measured = f"{text.significant(weighed, 5)} Nm = {force} N × {arm} mm"
+        force, arm = plain(weighing.force_N), plain(weighing.arm_mm)
+        measured = f"{to_figures(weighed, 5)} Nm = {force} N × {arm} mm"
         off = _percent(weighed, hammer.moment_Nm)
-    asked = f"{text.significant(hammer.moment_Nm, 5)} Nm of the rig's file ± {text.plain(energy.highest)} %"
+    asked = f"{to_figures(hammer.moment_Nm, 5)} Nm of the rig's file ± {plain(energy.highest)} %"
     yield row_of(case, "Moment, by weighing", measured, asked, energy.origin, off, ("verification-moment",))
     yield row_of(
         case,
         "Potential energy, from the rig's file",
-        f"{text.significant(hammer.potential_energy_J, 4)} J",
-        f"nominal {text.plain(hammer.nominal_energy_J)} J ± {text.plain(energy.highest)} %",
+        f"{to_figures(hammer.potential_energy_J, 4)} J",
+        f"nominal {plain(hammer.nominal_energy_J)} J ± {plain(energy.highest)} %",
         energy.origin,
         _percent(hammer.potential_energy_J, hammer.nominal_energy_J),
         ("nominal-energy", "hammer-energy"),
@@ -58,7 +58,7 @@ def _pendulum_rows(case: Verified) -> Iterator[VerificationRow]:
         case,
         "Impact velocity, from the rig's file",
         _unit(hammer.velocity_m_s, 3, "m/s"),
-        f"{text.plain(allowed.velocity_m_s)} m/s ± {text.plain(velocity.highest)} %" if allowed else "not known",
+        f"{plain(allowed.velocity_m_s)} m/s ± {plain(velocity.highest)} %" if allowed else "not known",
         velocity.origin,
         _percent(hammer.velocity_m_s, allowed.velocity_m_s) if allowed else "",
         ("impact-velocity", "hammer-energy"),
@@ -69,13 +69,13 @@ def _pendulum_rows(case: Verified) -> Iterator[VerificationRow]:
 def _release_row(case: Verified, energy: Requirement) -> VerificationRow:
     """The release angle, which is held against the nominal energy that it gives with the moment of the rig's file."""
     hammer, angle = case.hammer, case.verification.measured.release_angle_deg
-    nominal = text.plain(hammer.nominal_energy_J)
+    nominal = plain(hammer.nominal_energy_J)
     off = ""
     if angle is not None:
         off = f"{_percent(float(potential_energy_J(hammer.moment_Nm, angle)), hammer.nominal_energy_J)} in energy"
-    asked = f"gives {nominal} J ± {text.plain(energy.highest)} %; the rig's file has "
-    asked += f"{text.plain(hammer.release_angle_deg)}°"
-    measured = "" if angle is None else f"{text.plain(angle)}°"
+    asked = f"gives {nominal} J ± {plain(energy.highest)} %; the rig's file has "
+    asked += f"{plain(hammer.release_angle_deg)}°"
+    measured = "" if angle is None else f"{plain(angle)}°"
     # where the file's own angle does not give the nominal energy either, the rig is at fault and this is not judged
     rules = ("release-angle",)
     row = row_of(case, "Release angle", measured, asked, energy.origin, off, rules)
@@ -87,12 +87,12 @@ def _release_row(case: Verified, energy: Requirement) -> VerificationRow:
 def _length_rows(case: Verified) -> Iterator[VerificationRow]:
     rig, period, pendulums = case.rig, case.verification.period, case.method.pendulums
     tolerance = pendulums.length_agreement_pct
-    stated, allowed = text.plain(rig.striking_length_mm), text.plain(tolerance.highest)
+    stated, allowed = plain(rig.striking_length_mm), plain(tolerance.highest)
     striking = case.verification.measured.striking_length_mm
     yield row_of(
         case,
         "Striking length",
-        "" if striking is None else f"{text.plain(striking)} mm",
+        "" if striking is None else f"{plain(striking)} mm",
         f"{stated} mm of the rig's file ± {allowed} %",
         tolerance.origin,
         _percent(striking, rig.striking_length_mm) if striking is not None else "",
@@ -112,7 +112,7 @@ def _length_rows(case: Verified) -> Iterator[VerificationRow]:
     yield row_of(
         case,
         "Amplitude of the timed swings",
-        f"{text.plain(period.amplitude_deg)}°" if period else "",
+        f"{plain(period.amplitude_deg)}°" if period else "",
         amplitude.text("°"),
         amplitude.origin,
         "",
@@ -122,12 +122,12 @@ def _length_rows(case: Verified) -> Iterator[VerificationRow]:
     off, middle = "", times[len(times) // 2] if times else 0.0
     if len(times) > 1:
         off = _percent(max(times, key=lambda each: abs(each - middle)), middle)
-    runs = f"{', '.join(text.alike(period.times_s))} s for {period.swings} swings" if period else ""
+    runs = f"{', '.join(alike(period.times_s))} s for {period.swings} swings" if period else ""
     yield row_of(
         case,
         "Timed runs, against each other",
         runs if len(times) > 1 else "",
-        f"within {text.plain(RUN_SPREAD_PCT)} % of the middle one",
+        f"within {plain(RUN_SPREAD_PCT)} % of the middle one",
         None,
         off,
         ("period-runs",),
@@ -151,17 +151,17 @@ def _form_rows(case: Verified) -> Iterator[VerificationRow]:
         forms.append(("Strike height", measured.strike_height_mm, [height], "mm", "strike-height", "strike_height_mm"))
     for title, value, asked, unit, rule, key in forms:
         words = " or ".join(dict.fromkeys(each.text(unit) for each in asked))
-        shown = "" if value is None else f"{text.plain(value)}{'' if unit == '°' else ' '}{unit}"
+        shown = "" if value is None else f"{plain(value)}{'' if unit == '°' else ' '}{unit}"
         off = ""
         if value is not None:
             nearest = min(asked, key=lambda each: abs(value - each.value))
-            number = text.plain(value - nearest.value)
+            number = plain(value - nearest.value)
             off = f"{number if value < nearest.value else f'+{number}'}{'' if unit == '°' else ' '}{unit}"
         yield row_of(case, title, shown, words, asked[0].origin, off, (rule,), key)
     ratio, frame, mass = method.pendulums.frame_mass_ratio, case.rig.frame_mass_kg, case.hammer.pendulum_mass_kg
     shown = ""
     if frame is not None and mass is not None:
-        shown = f"{text.number(frame / mass, 1)} = {text.plain(frame)} kg / {text.plain(mass)} kg"
+        shown = f"{to_decimals(frame / mass, 1)} = {plain(frame)} kg / {plain(mass)} kg"
     yield row_of(
         case, "Mass of the frame over that of the pendulum", shown, ratio.text(), ratio.origin, "",
         ("frame-mass",),
@@ -176,20 +176,20 @@ def _loss_rows(case: Verified) -> Iterator[VerificationRow]:
         ("Loss of bearings and air, free swing", losses.swing_loss_J if losses else None),
     )
     for title, loss_J in parts:
-        shown = "" if loss_J is None else f"{text.significant(loss_J, 3)} J"
+        shown = "" if loss_J is None else f"{to_figures(loss_J, 3)} J"
         verdict = "part of the sum" if shown else "not measured"
         yield VerificationRow(title, shown, "", None, "", verdict)
     shown = off = ""
     if losses is not None:
-        total = text.significant(losses.indicator_loss_J + losses.swing_loss_J, 3)
-        shown = f"{total} J = {text.number(losses.loss_pct, 2)} % of the nominal energy"
+        total = to_figures(losses.indicator_loss_J + losses.swing_loss_J, 3)
+        shown = f"{total} J = {to_decimals(losses.loss_pct, 2)} % of the nominal energy"
         if allowed is not None:
-            off = f"{text.number(100.0 * losses.loss_pct / allowed.loss_pct, 0)} % of what is allowed"
+            off = f"{to_decimals(100.0 * losses.loss_pct / allowed.loss_pct, 0)} % of what is allowed"
     yield row_of(
         case,
         "Both losses together",
         shown,
-        f"at most {text.plain(allowed.loss_pct)} % of the nominal energy" if allowed else "not known",
+        f"at most {plain(allowed.loss_pct)} % of the nominal energy" if allowed else "not known",
         allowed.origin if allowed else None,
         off,
         ("loss-limit", "free-swing-order", "hammer-energy"),
@@ -198,7 +198,7 @@ def _loss_rows(case: Verified) -> Iterator[VerificationRow]:
     yield row_of(
         case,
         "Loss of bearings and air, later swings",
-        "" if half_J is None else f"{text.significant(half_J, 3)} J a half swing",
+        "" if half_J is None else f"{to_figures(half_J, 3)} J a half swing",
         f"within a scale division and {LATER_SHARE:.0%} of that of the free swing".replace("%", " %"),
         None,
         _percent(half_J, losses.swing_loss_J, 1) if losses and half_J is not None and losses.swing_loss_J else "",
@@ -206,12 +206,12 @@ def _loss_rows(case: Verified) -> Iterator[VerificationRow]:
     )
     history = newest_history(case.handbook.evaluation, case.verification)
     if history is not None:
-        low, high = (text.number(max(each, 0.0), 2) for each in history.interval_pct)
-        off = text.number(history.newest_pct - history.earlier.mean, 2)
+        low, high = (to_decimals(max(each, 0.0), 2) for each in history.interval_pct)
+        off = to_decimals(history.newest_pct - history.earlier.mean, 2)
         yield row_of(
             case,
             "Both losses, against earlier verifications",
-            f"{text.number(history.newest_pct, 2)} % of the nominal energy",
+            f"{to_decimals(history.newest_pct, 2)} % of the nominal energy",
             f"{low} to {high} %, from {history.earlier.n} earlier ones",
             None,
             f"{off if off.startswith('−') else f'+{off}'} % of the nominal energy",

@@ -6,13 +6,13 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from notchbook.pages import text
 from notchbook.pages.data.dataset import verification_dataset
 from notchbook.pages.page import Page, page_uri
 from notchbook.pages.rig.losses import energy_left_figure
 from notchbook.pages.rig.verification_case import Verified
 from notchbook.pages.rig.verification_rows import verification_rows
 from notchbook.pages.written.formulae import mathml
+from notchbook.wording.dates import day_words
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -63,7 +63,7 @@ def verification_pages(handbook: Handbook) -> Iterator[Page]:
         verification = handbook.library.verifications[verification_id]
         document = handbook.documents["verification", verification_id]
         values = _values(handbook, verification)
-        title = f"Verification of {values['hammer_name']}, {text.day(verification.date)}"
+        title = f"Verification of {values['hammer_name']}, {day_words(verification.date)}"
         values["dataset"] = verification_dataset(handbook, verification, values["method"], title)
         yield Page(page_uri(FOLDER, verification_id), "verification.md.j2", title, values, document.path)
 

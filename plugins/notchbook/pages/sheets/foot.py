@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
-from notchbook.pages import text
+from notchbook.wording.dates import day_words
+from notchbook.wording.lines import one_line
 
 if TYPE_CHECKING:
     import datetime as dt
@@ -24,10 +25,10 @@ def sheet_foot(site_name: str, site_url: str, day: dt.date) -> str:
         site_url: address of the site; empty where none is set.
         day: the day of the build.
     """
-    site = text.one_line(site_url or site_name).strip()
+    site = one_line(site_url or site_name).strip()
     shown = site if len(site) <= _LONGEST else f"{site[: _LONGEST - 1]}…"
     look = "font: 7pt sans-serif; color: #333; vertical-align: top; padding-top: 2mm;"
-    left = css_string(f"{shown}  ·  state of {text.day(day)}" if shown else f"State of {text.day(day)}")
+    left = css_string(f"{shown}  ·  state of {day_words(day)}" if shown else f"State of {day_words(day)}")
     return (
         "/* At the foot of each printed sheet. */\n\n"
         "@page {\n"

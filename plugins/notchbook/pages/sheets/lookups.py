@@ -11,11 +11,11 @@ import numpy as np
 
 from notchbook.evaluation.hammer_choice import bar_section
 from notchbook.evaluation.lookup import scale_table
-from notchbook.pages import text
 from notchbook.pages.exercise import hammer_words
 from notchbook.pages.page import Page, page_uri
 from notchbook.pages.rig.pages import hammer_lines
 from notchbook.wording.csv_text import csv_table
+from notchbook.wording.numbers import plain, to_decimals
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -50,12 +50,12 @@ class Strength:
     @property
     def head(self) -> str:
         """Head of its column."""
-        return f"{'Notched' if self.notched else 'Plain'} {text.plain(self.section.width_mm)} mm, kJ/m²"
+        return f"{'Notched' if self.notched else 'Plain'} {plain(self.section.width_mm)} mm, kJ/m²"
 
     @property
     def words(self) -> str:
         """The width in words."""
-        return f"{text.plain(self.section.width_mm)} mm {'under the notch' if self.notched else 'without a notch'}"
+        return f"{plain(self.section.width_mm)} mm {'under the notch' if self.notched else 'without a notch'}"
 
     @property
     def field(self) -> str:
@@ -156,7 +156,7 @@ def _shown(values: NDArray[np.float64], fewest: int) -> list[str]:
     nearest = float(np.min(np.abs(np.diff(values)))) if values.size > 1 else float(np.max(np.abs(values))) / 1000.0
     needed = math.ceil(-math.log10(nearest) - _LAST_BITS) if nearest > 0.0 else fewest
     decimals = min(max(needed, fewest), _MOST_DECIMALS)
-    return [text.number(each, decimals) for each in values.tolist()]
+    return [to_decimals(each, decimals) for each in values.tolist()]
 
 
 def _index(handbook: Handbook, sheets: Sequence[HammerSheet]) -> Page:

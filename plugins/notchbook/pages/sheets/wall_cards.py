@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from notchbook.pages import text
 from notchbook.pages.page import Page, page_uri
 from notchbook.pages.rig.pages import FOLDER, hammer_lines, wall_card_name
+from notchbook.wording.dates import day_words
+from notchbook.wording.lists import counted
 
 if TYPE_CHECKING:
     import datetime as dt
@@ -88,8 +89,8 @@ def state(hammers: list[CardHammer]) -> str:
     if not days:
         return "Not in force: do not use"
     if len(days) < len(hammers):
-        return f"{len(days)} of {text.counted(len(hammers), 'hammer')} in force, first until {text.day(min(days))}"
-    return f"In force until {text.day(min(days))}"
+        return f"{len(days)} of {counted(len(hammers), 'hammer')} in force, first until {day_words(min(days))}"
+    return f"In force until {day_words(min(days))}"
 
 
 def _hazards(handbook: Handbook, hammers: list[CardHammer]) -> list[Hazard]:

@@ -10,8 +10,9 @@ from notchbook.charts.comparison import ComparisonChart, ComparisonGroup, Compar
 from notchbook.charts.theory_interval import IntervalChart, interval_chart
 from notchbook.charts.theory_losses import LossChart, loss_chart
 from notchbook.evaluation.precision import half_width
-from notchbook.pages import text
 from notchbook.pages.results import result_line
+from notchbook.wording.dates import day_words
+from notchbook.wording.numbers import plain
 
 if TYPE_CHECKING:
     from notchbook.handbook import Handbook
@@ -38,7 +39,7 @@ def corrections(handbook: Handbook, verification_id: str, prefix: str) -> str:
     hammer = handbook.evaluation.hammers[verification.rig, verification.hammer]
     chart = LossChart(
         id_prefix=prefix,
-        title=f"Loss correction of the {hammer.title}, {text.day(verification.date)}",
+        title=f"Loss correction of the {hammer.title}, {day_words(verification.date)}",
         release_angle_deg=losses.release_angle_deg,
         rise_deg=tuple(rise_deg.tolist()),
         plastics_J=tuple(np.asarray(plastics).tolist()),
@@ -57,7 +58,7 @@ def intervals(handbook: Handbook, record_id: str, prefix: str) -> str:
     numbers = range(_FEWEST, max(_MOST, own) + 1)
     chart = IntervalChart(
         id_prefix=prefix,
-        title=f"Interval of the mean by the number of bars, {line.material_name}, {text.day(line.date)}",
+        title=f"Interval of the mean by the number of bars, {line.material_name}, {day_words(line.date)}",
         half_widths_kJ_m2={n: half_width(deviation, n) for n in numbers},
         own_n=own,
         standard_deviation_kJ_m2=deviation,
@@ -77,7 +78,7 @@ def chosen_tests(handbook: Handbook, record_ids: str, prefix: str) -> str:
 
 
 def _heading(line: ResultLine) -> str:
-    temperature = text.plain(line.record.conditioning.temperature_C)
+    temperature = plain(line.record.conditioning.temperature_C)
     return f"{line.material_name}, {line.designation}, {line.notch_words}, {temperature} °C"
 
 

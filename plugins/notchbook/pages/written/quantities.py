@@ -8,12 +8,14 @@ from typing import TYPE_CHECKING
 
 from markupsafe import Markup
 
-from notchbook.checks.words import nearest
 from notchbook.pages import text
 from notchbook.pages.written.pictures import PICTURES
 from notchbook.pages.written.quantity import UnknownValueError, with_unit
 from notchbook.pages.written.record_quantities import NAMES as RECORD_NAMES
 from notchbook.pages.written.record_quantities import record_value
+from notchbook.wording.dates import day_words
+from notchbook.wording.nearest import nearest
+from notchbook.wording.numbers import plain, to_figures
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
@@ -108,9 +110,9 @@ def _window_end(place: _Place, end: str) -> str | None:
 
 _HAMMER: dict[str, Callable[[_Place], str | None]] = {
     "energy": lambda place: with_unit(_hammer(place).potential_energy_J, 4, "J"),
-    "nominal energy": lambda place: f"{text.plain(_hammer(place).nominal_energy_J)}\N{NO-BREAK SPACE}J",
+    "nominal energy": lambda place: f"{plain(_hammer(place).nominal_energy_J)}\N{NO-BREAK SPACE}J",
     "moment": lambda place: with_unit(_hammer(place).moment_Nm, 5, "Nm"),
-    "release angle": lambda place: f"{text.plain(_hammer(place).release_angle_deg)}°",
+    "release angle": lambda place: f"{plain(_hammer(place).release_angle_deg)}°",
     "velocity": lambda place: with_unit(_hammer(place).velocity_m_s, 3, "m/s"),
     "lowest energy": lambda place: _window_end(place, "low_pct"),
     "highest energy": lambda place: _window_end(place, "high_pct"),
@@ -133,7 +135,7 @@ def _length(place: _Place) -> str | None:
 
 
 _VERIFICATION: dict[str, Callable[[_Place], str | None]] = {
-    "date": lambda place: text.day(place[0].library.verifications[place[1]].date),
+    "date": lambda place: day_words(place[0].library.verifications[place[1]].date),
     "first rise": lambda place: _loss(place, "first_rise_deg", 4, "°"),
     "second rise": lambda place: _loss(place, "second_rise_deg", 4, "°"),
     "indicator loss": lambda place: _loss(place, "indicator_loss_J", 3, "J"),
@@ -145,9 +147,7 @@ _VERIFICATION: dict[str, Callable[[_Place], str | None]] = {
 
 _RIG: dict[str, Callable[[_Place], str | None]] = {
     "title": lambda place: place[0].library.rigs[place[1]].title,
-    "striking length": lambda place: (
-        f"{text.plain(place[0].library.rigs[place[1]].striking_length_mm)}\N{NO-BREAK SPACE}mm"
-    ),
+    "striking length": lambda place: f"{plain(place[0].library.rigs[place[1]].striking_length_mm)}\N{NO-BREAK SPACE}mm",
     "gravity": lambda place: with_unit(place[0].library.rigs[place[1]].gravity_m_s2, 5, "m/s²"),
 }
 
@@ -174,12 +174,12 @@ def _notch_depth_mm(place: _Place) -> float | None:
 
 def _notch_radius(place: _Place) -> str | None:
     notch = _notch(place)
-    return f"{text.plain(notch.base_radius_mm.value)}\N{NO-BREAK SPACE}mm" if notch else None
+    return f"{plain(notch.base_radius_mm.value)}\N{NO-BREAK SPACE}mm" if notch else None
 
 
 def _notch_depth(place: _Place) -> str | None:
     depth_mm = _notch_depth_mm(place)
-    return None if depth_mm is None else f"{text.plain(depth_mm)}\N{NO-BREAK SPACE}mm"
+    return None if depth_mm is None else f"{plain(depth_mm)}\N{NO-BREAK SPACE}mm"
 
 
 def _stress_factor(place: _Place) -> str | None:
@@ -187,7 +187,7 @@ def _stress_factor(place: _Place) -> str | None:
     notch, depth_mm = _notch(place), _notch_depth_mm(place)
     if notch is None or depth_mm is None or depth_mm < 0.0 or notch.base_radius_mm.value <= 0.0:
         return None
-    return text.significant(1.0 + 2.0 * math.sqrt(depth_mm / notch.base_radius_mm.value), 2)
+    return to_figures(1.0 + 2.0 * math.sqrt(depth_mm / notch.base_radius_mm.value), 2)
 
 
 _EXERCISE: dict[str, Callable[[_Place], str | None]] = {

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from notchbook.pages import text
+from notchbook.wording.numbers import to_figures
 
 
 class UnknownValueError(LookupError):
@@ -18,4 +18,4 @@ def with_unit(value: float | None, figures: int, unit: str) -> str | None:
     if value is None:
         return None
     gap = "" if unit == "°" else "\N{NO-BREAK SPACE}"
-    return f"{text.significant(value, figures)}{gap}{unit}"
+    return f"{to_figures(value, figures)}{gap}{unit}"

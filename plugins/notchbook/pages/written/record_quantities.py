@@ -5,11 +5,12 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING, Literal
 
-from notchbook.checks.words import nearest
 from notchbook.evaluation.precision import half_width, specimens_for
-from notchbook.pages import text
 from notchbook.pages.results import result_line
 from notchbook.pages.written.quantity import UnknownValueError, with_unit
+from notchbook.wording.dates import day_words
+from notchbook.wording.nearest import nearest
+from notchbook.wording.numbers import plain, to_decimals, to_figures
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -34,7 +35,7 @@ def _interval(found: SetLine) -> str | None:
     interval = found.result.summary.interval
     if interval is None:
         return None
-    low, high = (text.significant(end, 3) for end in interval)
+    low, high = (to_figures(end, 3) for end in interval)
     return f"{low} to {high}\N{NO-BREAK SPACE}{_STRENGTH}"
 
 
@@ -66,14 +67,14 @@ _OF_SET: dict[str, Callable[[SetLine], str | None]] = {
 
 
 def _celsius(value: float) -> str:
-    return f"{text.plain(value)}\N{NO-BREAK SPACE}°C"
+    return f"{plain(value)}\N{NO-BREAK SPACE}°C"
 
 
 _OF_RECORD: dict[str, Callable[[ResultLine], str | None]] = {
     "unbroken": lambda line: str(line.unbroken),
     "counted": lambda line: str(line.counted),
     "designation": lambda line: line.designation,
-    "date": lambda line: text.day(line.date),
+    "date": lambda line: day_words(line.date),
     "group": lambda line: line.record.group,
     "material": lambda line: line.material_name,
     "hammer": lambda line: line.hammer.title if line.hammer else None,
@@ -98,7 +99,7 @@ def _energy_per_thickness(bar: Specimen, found: SpecimenResult) -> str | None:
 
 
 def _mm(value: float | None) -> str | None:
-    return None if value is None else f"{text.number(value, 2)}\N{NO-BREAK SPACE}mm"
+    return None if value is None else f"{to_decimals(value, 2)}\N{NO-BREAK SPACE}mm"
 
 
 _OF_BAR: dict[str, Callable[[Specimen, SpecimenResult], str | None]] = {
@@ -106,7 +107,7 @@ _OF_BAR: dict[str, Callable[[Specimen, SpecimenResult], str | None]] = {
     "thickness": lambda bar, _: _mm(bar.thickness_mm),
     "remaining width": lambda bar, _: _mm(bar.remaining_width_mm),
     "section": lambda bar, _: with_unit(bar.thickness_mm * _width_under_load_mm(bar), 3, "mm²"),
-    "rise": lambda _, found: None if found.rise_angle_deg is None else f"{text.number(found.rise_angle_deg, 1)}°",
+    "rise": lambda _, found: None if found.rise_angle_deg is None else f"{to_decimals(found.rise_angle_deg, 1)}°",
     "indicated energy": _indicated,
     "loss": lambda _, found: with_unit(found.loss_J, 2, "J"),
     "energy": lambda _, found: with_unit(found.energy_J, 3, "J"),

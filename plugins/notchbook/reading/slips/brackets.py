@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from notchbook.reading.slips.slip import Slip, first_letter, quoted, shown
+from notchbook.reading.slips.slip import Slip, excerpt, first_letter, quoted
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -78,7 +78,7 @@ def not_opened(number: int, line: str, places: Sequence[int]) -> Iterator[Slip]:
     for place in dict.fromkeys(first_letter(line, column) for column in places):
         piece = f"{opening}{line[place:].split(',', maxsplit=1)[0]}"
         mended = {number: f"{line[:place]}{opening}{line[place:]}"}
-        yield Slip(number, place + 1, message, f"write {shown(piece)}", mended)
+        yield Slip(number, place + 1, message, f"write {excerpt(piece)}", mended)
 
 
 def no_space(number: int, line: str, column: int) -> Slip:
@@ -100,8 +100,8 @@ def left_over(number: int, line: str, column: int) -> Slip:
         name = "comma" if sign == "," else "semicolon"
         message = f"has a {name} behind the entry, which the end of the line ends already"
         return Slip(number, place + 1, message, "delete it", without)
-    message = f"has '{shown(rest)}' behind the end of the value"
-    hint = f"delete it, or write # {shown(rest)} if it is a remark"
+    message = f"has '{excerpt(rest)}' behind the end of the value"
+    hint = f"delete it, or write # {excerpt(rest)} if it is a remark"
     return Slip(number, place + 1, message, hint, {number: f"{line[:column]}  # {rest}"})
 
 
@@ -109,7 +109,7 @@ def no_comma(number: int, line: str, gap: tuple[int, int], key: str) -> Slip:
     """Two entries with something else than a comma between them, in these columns from 0."""
     start, end = gap
     piece = re.split(r"[,{\[]\s*", line[:start])[-1].strip()
-    hint = f"write {shown(piece)}, {key}" if piece else f"write a comma before {key}"
+    hint = f"write {excerpt(piece)}, {key}" if piece else f"write a comma before {key}"
     mended = {number: f"{line[:start]}, {line[end:]}"}
     semicolon = line.find(";", start, end)
     if semicolon >= 0:
@@ -123,7 +123,7 @@ def no_comma_at_end(number: int, line: str) -> Slip:
     text = _REMARK.sub("", line).rstrip()
     piece = re.split(r"[,{\[]\s*", text)[-1].strip()
     message = "lacks a comma at its end, before the entry on the line below"
-    return Slip(number, len(text) + 1, message, f"write {shown(piece)},", {number: f"{text},{line[len(text) :]}"})
+    return Slip(number, len(text) + 1, message, f"write {excerpt(piece)},", {number: f"{text},{line[len(text) :]}"})
 
 
 def colon_in_text(number: int, line: str, start: int, column: int) -> Slip:
@@ -131,6 +131,6 @@ def colon_in_text(number: int, line: str, start: int, column: int) -> Slip:
     end = _TEXT_END.search(line, column).start()  # type: ignore[union-attr]  # `$` always matches
     place = first_letter(line, start)
     text = line[place:end].rstrip()
-    message = f"the text {shown(text)} holds a colon with a space behind it, and stands without quotation marks"
+    message = f"the text {excerpt(text)} holds a colon with a space behind it, and stands without quotation marks"
     mended = {number: f"{line[:place]}{quoted(text)}{line[end:]}"}
-    return Slip(number, column + 1, message, f"write {shown(quoted(text))}", mended)
+    return Slip(number, column + 1, message, f"write {excerpt(quoted(text))}", mended)

@@ -6,6 +6,7 @@ from collections import Counter
 from typing import TYPE_CHECKING
 
 from notchbook.reading.slips.slip import KEY, Slip, content_start, indent_of
+from notchbook.wording.lists import counted
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -63,7 +64,7 @@ def _moved(at: Break, number: int, depth: int) -> Slip:
     indent, content = indent_of(line), line.strip()
     word = content.split(":")[0] if KEY.match(content) else content.split(" ")[0]
     subject = "the dash" if word == "-" else f"'{word[:30]}'"
-    spaces = f"{indent} {'space' if indent == 1 else 'spaces'}" if indent else "no space"
+    spaces = counted(indent, "space") if indent else "no space"
     message = f"{subject} begins behind {spaces}, where it belongs to none of the lines above"
-    wanted = f"{depth} {'space' if depth == 1 else 'spaces'}" if depth else "no space"
+    wanted = counted(depth, "space") if depth else "no space"
     return Slip(number, indent + 1, message, f"begin the line with {wanted}", {number: " " * depth + content})

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
-from notchbook.reading.slips.slip import KEY, Slip, content_start, indent_of, quoted, shown
+from notchbook.reading.slips.slip import KEY, Slip, content_start, excerpt, indent_of, quoted
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -29,7 +29,7 @@ def space_behind_colon(at: Break) -> Iterator[Slip]:
         if form:
             mended = f"{line[: form.start('value')]} {form['value']}"
             message = f"has no space behind the colon of '{form['key']}', and so it is no key"
-            hint = f"write {shown(mended[form.start() :])}"
+            hint = f"write {excerpt(mended[form.start() :])}"
             yield Slip(number, form.start("value"), message, hint, {number: mended})
 
 
@@ -41,7 +41,7 @@ def space_behind_dash(at: Break) -> Iterator[Slip]:
         if form:
             mended = f"{line[: form.end()]} {line[form.end() :]}"
             message = "has no space behind the dash of a list entry"
-            hint = f"write {shown(mended[form.start('dash') :])}"
+            hint = f"write {excerpt(mended[form.start('dash') :])}"
             yield Slip(number, form.start("dash") + 1, message, hint, {number: mended})
 
 
@@ -53,7 +53,7 @@ def other_sign_for_colon(at: Break) -> Iterator[Slip]:
         if form:
             mended = f"{line[: form.start()]}{form['key']}: {form['value']}"
             message = f"has {form['sign']} behind '{form['key']}', where a colon belongs"
-            hint = f"write {shown(mended[form.start() :])}"
+            hint = f"write {excerpt(mended[form.start() :])}"
             yield Slip(number, form.start("sign") + 1, message, hint, {number: mended})
 
 
@@ -67,7 +67,7 @@ def no_colon(at: Break) -> Iterator[Slip]:
         value = f" {form['value']}" if form["value"] else ""
         mended = f"{line[: form.start()]}{form['key']}:{value}"
         message = f"has no colon behind '{form['key']}'"
-        hint = f"write {shown(mended[form.start() :])}"
+        hint = f"write {excerpt(mended[form.start() :])}"
         yield Slip(number, form.end("key") + 1, message, hint, {number: mended})
 
 
@@ -82,7 +82,7 @@ def no_dash(at: Break) -> Iterator[Slip]:
         if above is not None and line[indent : indent + 1] != "-":
             mended = f"{line[:indent]}- {line[indent:]}"
             message = f"begins under the dash of line {above} and has no dash itself"
-            hint = f"write {shown(mended)}, or begin further in what goes on with the entry above"
+            hint = f"write {excerpt(mended)}, or begin further in what goes on with the entry above"
             yield Slip(number, indent + 1, message, hint, {number: mended})
 
 
@@ -104,8 +104,10 @@ def colon_in_text(at: Break) -> Iterator[Slip]:
             if not colon or text[0] in "\"'[{":
                 continue
             mended = f"{line[:begins]}{quoted(text)}{line[end:]}"
-            message = f"the text {shown(text)} holds a colon with a space behind it, and stands without quotation marks"
-            hint = f"write {shown(mended[start:])}"
+            message = (
+                f"the text {excerpt(text)} holds a colon with a space behind it, and stands without quotation marks"
+            )
+            hint = f"write {excerpt(mended[start:])}"
             yield Slip(number, begins + colon.start() + 1, message, hint, {number: mended})
 
 
@@ -117,4 +119,4 @@ def remark_of_another_language(at: Break) -> Iterator[Slip]:
         if sign:
             mended = f"{line[: sign.start()]}# {line[sign.end() :].strip()}"
             message = f"begins with {sign.group()}, which is no remark here"
-            yield Slip(number, sign.start() + 1, message, f"begin a remark with #: {shown(mended)}", {number: mended})
+            yield Slip(number, sign.start() + 1, message, f"begin a remark with #: {excerpt(mended)}", {number: mended})

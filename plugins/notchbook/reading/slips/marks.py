@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 
 from notchbook.reading.lookalikes import ODD_SPACE, described, plain_form
 from notchbook.reading.slips.indents import depths_around
-from notchbook.reading.slips.slip import KEY, Slip, indent_of, shown
+from notchbook.reading.slips.slip import KEY, Slip, excerpt, indent_of
+from notchbook.wording.lists import counted
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -84,9 +85,7 @@ def tab_in_indent(at: Break) -> Iterator[Slip]:
         alone = [{first: " " * depth + line.lstrip()} for depth in depths_around(at, first)]
         alone += [{first: line.replace("\t", " " * width)} for width in (1, 2, 4)]
         more = len(tabbed) - 1
-        hint = "write spaces in its place" + (
-            f", here and in {more} more {'line' if more == 1 else 'lines'}" if more else ""
-        )
+        hint = "write spaces in its place" + (f", here and in {counted(more, 'more line')}" if more else "")
         for mended in (*widths, *alone) if first == before[0] else alone:
             yield Slip(first, column + 1, message, hint, mended)
 
@@ -109,9 +108,7 @@ def odd_space(at: Break) -> Iterator[Slip]:
     mended = {each: ODD_SPACE.sub(lambda one: " " if one.group().isspace() else "", at.text(each)) for each, _ in odd}
     more = len(odd) - 1
     message = f"has a character here that looks like a space and is none: {described(character)}"
-    hint = "delete it and press the space bar" + (
-        f", here and in {more} more {'line' if more == 1 else 'lines'}" if more else ""
-    )
+    hint = "delete it and press the space bar" + (f", here and in {counted(more, 'more line')}" if more else "")
     yield Slip(number, column + 1, message, hint, mended)
 
 
@@ -124,7 +121,7 @@ def other_punctuation(at: Break) -> Iterator[Slip]:
             indent = line[: bullet.start("sign")]
             mended = f"{indent}- {line[bullet.end() :]}"
             message = f"begins a list entry with {_named(bullet['sign'])}"
-            hint = f"begin it with a dash and a space: {shown(mended)}"
+            hint = f"begin it with a dash and a space: {excerpt(mended)}"
             yield Slip(number, bullet.start("sign") + 1, message, hint, {number: mended})
         if line.isascii():
             continue
@@ -134,7 +131,7 @@ def other_punctuation(at: Break) -> Iterator[Slip]:
                 lambda one: plain_form(one.group()) + (" " if one.group() in "：，；" else ""), line
             )
             message = f"has the wide sign {described(wide.group())} here"
-            yield Slip(number, wide.start() + 1, message, f"write {shown(mended)}", {number: mended})
+            yield Slip(number, wide.start() + 1, message, f"write {excerpt(mended)}", {number: mended})
         curly = _CURLY.search(line)
         if curly:
             yield from _curly_quotes(number, line, curly.start())
@@ -147,7 +144,7 @@ def _curly_quotes(number: int, line: str, column: int) -> Iterator[Slip]:
     for mended in dict.fromkeys((straight, _CURLY.sub('"', line))):
         if mended != line:
             piece = mended[key.start() if key else 0 :]
-            yield Slip(number, column + 1, message, f"write straight ones: {shown(piece)}", {number: mended})
+            yield Slip(number, column + 1, message, f"write straight ones: {excerpt(piece)}", {number: mended})
 
 
 def _named(sign: str) -> str:

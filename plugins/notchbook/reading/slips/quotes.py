@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
-from notchbook.reading.slips.slip import Slip, content_start, depth_of, indent_of, quoted, shown
+from notchbook.reading.slips.slip import Slip, content_start, depth_of, excerpt, indent_of, quoted
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -59,7 +59,7 @@ def left_open(at: Break, number: int, column: int, *, within: bool) -> Slip:
     stop = meant_end(line, column, within=within)
     text, mark = line[column:stop], line[column]
     message = f"the quotation mark {mark} in column {column + 1} is not closed"
-    hint = f"close it behind the text: {shown(text)}{mark}"
+    hint = f"close it behind the text: {excerpt(text)}{mark}"
     mended = {number: f"{line[:column]}{text}{mark}{line[stop:]}"}
     return Slip(number, column + 1, message, hint, mended, swallows=True)
 
@@ -88,15 +88,15 @@ def text_behind(at: Break, opened: tuple[int, int], number: int, column: int, *,
         yield _inner_mark(number, start, column, line, whole, line[last + 1 :], mark)
     elif not within:
         rest = line[start:].rstrip()
-        message = f"goes on behind the quotation mark that closes {shown(line[start:column])}"
-        hint = f"put the whole text in quotes: {shown(quoted(rest))}"
+        message = f"goes on behind the quotation mark that closes {excerpt(line[start:column])}"
+        hint = f"put the whole text in quotes: {excerpt(quoted(rest))}"
         yield Slip(number, column + 1, message, hint, {number: f"{line[:start]}{quoted(rest)}"})
 
 
 def _inner_mark(number: int, start: int, column: int, line: str, whole: str, rest: str, mark: str) -> Slip:
     """A text in quotation marks that holds such a mark itself."""
     what = "an apostrophe" if mark == "'" and line[column : column + 1].isalpha() else f"the mark {mark}"
-    message = f"{what} ends the text {shown(line[start:column])} here"
+    message = f"{what} ends the text {excerpt(line[start:column])} here"
     text = whole.replace("''", "'") if mark == "'" else whole
-    hint = f"put the text in the other quotation marks: {shown(quoted(text))}"
+    hint = f"put the text in the other quotation marks: {excerpt(quoted(text))}"
     return Slip(number, column, message, hint, {number: f"{line[:start]}{quoted(text)}{rest}"})

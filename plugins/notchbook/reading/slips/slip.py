@@ -7,13 +7,13 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from notchbook.reading.nodes import LINE_BREAK, start_of
+from notchbook.wording.quoting import cut
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
     import yaml
 
-_LONGEST_SHOWN = 60
 _INDENT = re.compile(r"[ \t]*")
 _DASHES = re.compile(r" *(?:- +)*")
 KEY = re.compile(
@@ -99,10 +99,9 @@ def first_letter(line: str, column: int) -> int:
     return len(line) - len(line[column:].lstrip())
 
 
-def shown(text: str) -> str:
+def excerpt(text: str) -> str:
     """A piece of a line, cut to a length that fits a message."""
-    text = text.strip()
-    return text if len(text) <= _LONGEST_SHOWN else f"{text[:_LONGEST_SHOWN]}…"
+    return cut(text.strip())
 
 
 def quoted(text: str) -> str:

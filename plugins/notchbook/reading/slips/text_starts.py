@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
-from notchbook.reading.slips.slip import KEY, Slip, content_start, quoted, shown
+from notchbook.reading.slips.slip import KEY, Slip, content_start, excerpt, quoted
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -39,7 +39,7 @@ def sign_at_the_start(at: Break) -> Iterator[Slip]:
 def _slip(number: int, line: str, column: int, text: str, before: str) -> Slip:
     mended = f"{line[:column]}{quoted(text)}{line[column + len(text) :]}"
     message = f"a text cannot begin with {text[0]} unless it stands in quotation marks"
-    return Slip(number, column + 1, message, f"write {shown(before + quoted(text))}", {number: mended})
+    return Slip(number, column + 1, message, f"write {excerpt(before + quoted(text))}", {number: mended})
 
 
 def text_behind_block_sign(at: Break) -> Iterator[Slip]:
@@ -53,7 +53,7 @@ def text_behind_block_sign(at: Break) -> Iterator[Slip]:
         if form:
             message = f"has text behind the {form['sign']} that begins a text on the line below"
             whole = line[key.start() : form.start()] + quoted(form["text"])
-            hint = f"begin the text on a line of its own, or write {shown(whole)}"
+            hint = f"begin the text on a line of its own, or write {excerpt(whole)}"
             mended = f"{line[: form.start()]}{form['sign']}{form['how']}  # {form['text']}"
             alone = f"{line[: form.start()]}{quoted(form['text'])}"
             for each in (alone, mended):
@@ -72,4 +72,4 @@ def backslash(at: Break) -> Iterator[Slip]:
     text = quoted(line[start + 1 : end])
     message = 'has a backslash between "double" quotation marks, where it changes what the next letter means'
     mended = f"{line[:start]}{text}{line[end + 1 :]}"
-    yield Slip(at.line, column + 1, message, f"write {shown(text)}", {at.line: mended})
+    yield Slip(at.line, column + 1, message, f"write {excerpt(text)}", {at.line: mended})

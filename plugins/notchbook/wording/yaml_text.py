@@ -1,4 +1,4 @@
-"""Numbers and texts as scalars of YAML that every reader takes for what they are.
+"""Values as the text of a YAML file: scalars that every reader takes for what they are, and mappings on one line.
 
 Plain texts follow the core schema of YAML 1.2.2 (10.3.2); the words that only YAML 1.1 takes for true and false are
 put in quotation marks too. Escapes are those of YAML 1.2.2, 5.7.
@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from notchbook.wording.lines import disarmed
 
 # Texts of these characters alone mean themselves everywhere in YAML, also between braces.
-_PLAIN_TEXT = re.compile(r"[A-Za-z](?:[A-Za-z0-9 _./()-]*[A-Za-z0-9_.)])?\Z")
+_PLAIN_TEXT = re.compile(r"[A-Za-z](?:[A-Za-z0-9 _./()%°;-]*[A-Za-z0-9_.)%°])?\Z")
 _DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}\Z")
 _OTHER_MEANING = frozenset({"true", "false", "null", "yes", "no", "on", "off"})
 _SHORT_ESCAPES = {'"': '\\"', "\\": "\\\\", "\n": "\\n", "\t": "\\t", "\r": "\\r"}
@@ -44,6 +44,20 @@ def scalar(value: object, *, quoted: bool = False) -> str:
 def date_scalar(text: str) -> str:
     """A date, which is text in a data file and stands there without quotation marks."""
     return text if _DATE.match(text) else scalar(text)
+
+
+def on_one_line(value: object) -> str:
+    """Any value of a data file on one line, as a person writes it there.
+
+    Raises ValueError for what YAML's core schema has not.
+    """
+    if isinstance(value, dict):
+        return "{" + ", ".join(f"{on_one_line(key)}: {on_one_line(each)}" for key, each in value.items()) + "}"
+    if isinstance(value, list):
+        return "[" + ", ".join(on_one_line(each) for each in value) + "]"
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    return date_scalar(value) if isinstance(value, str) else scalar(value)
 
 
 def _in_quotation_marks(text: str) -> str:

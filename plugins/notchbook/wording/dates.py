@@ -1,0 +1,18 @@
+"""Days in words."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    import datetime as dt
+
+_MONTHS = (
+    "January", "February", "March", "April", "May", "June",
+    "July", "August", "September", "October", "November", "December",
+)  # fmt: skip
+
+
+def day_words(date: dt.date) -> str:
+    """A date in words, such as 6 October 2026."""
+    return f"{date.day} {_MONTHS[date.month - 1]} {date.year}"
