@@ -57,6 +57,7 @@ EXCEPTIONS = {
     ("pages", "evaluation.lookup"): "what a reading means is asked for by the page of an exercise alone",
     ("pages", "evaluation.energy_left"): "how a pendulum's energy dies away is asked for by the pages of losses alone",
     ("pages", "evaluation.loss_history"): "how a loss lies among earlier ones is shown by the page of a verification",
+    ("pages", "evaluation.quantity"): "name, unit and symbol of what is reported stand once",
     ("pages", "evaluation.sensitivity"): "which records share a ratio is a matter of the material's page",
     ("pages", "evaluation.precision"): "how many specimens a mean takes is asked for by a hand-written page alone",
     ("pages", "evaluation.records"): "which specimens stand apart is asked for by the page of a record alone",

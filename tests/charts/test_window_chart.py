@@ -4,8 +4,9 @@ import itertools
 from dataclasses import replace
 
 import pytest
-from svg_reading import SVG, Chart, assert_fit_for_a_page
+from svg_reading import KINDS, SVG, Chart, assert_fit_for_a_page
 
+from notchbook.charts.kinds import BreakKind
 from notchbook.charts.window import WindowChart, WindowMark, window_chart
 
 CHART = WindowChart(
@@ -20,6 +21,7 @@ CHART = WindowChart(
     ),
     10.0,
     80.0,
+    KINDS,
 )
 TOLERANCE_PX = 0.15  # positions are written with one decimal
 
@@ -111,6 +113,8 @@ def test_no_specimen_is_refused():
 
 @pytest.mark.parametrize("text", ["<script>alert(1)</script>", "$x_1^2$", "\u202eabc", "a\x00\x1b", "x" * 300])
 def test_text_of_any_kind_is_only_text(text):
-    chart = drawn(replace(CHART, title=text, specimens=(WindowMark(text, text, 20.0),), break_words={text: text}))
+    chart = drawn(
+        replace(CHART, title=text, specimens=(WindowMark(text, text, 20.0),), kinds={text: BreakKind(text, "partial")})
+    )
     assert_fit_for_a_page(chart)
     assert sum(each.tag == f"{SVG}desc" for each in chart.elements) == 1

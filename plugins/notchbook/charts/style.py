@@ -9,7 +9,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import Enum
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
+
+if TYPE_CHECKING:
+    from notchbook.model.method import BreakRole
 
 WIDTH_PX = 340.0
 """Width of every chart's own coordinates: about a phone's text column, so that the text keeps its size there."""
@@ -24,9 +27,6 @@ EDGE_WIDTH_PX = 0.9
 GRID_WIDTH_PX = 0.8
 GRID_OPACITY = 0.22
 BAND_OPACITY = 0.2
-
-BREAK_WORDS = {"C": "complete", "H": "hinge", "P": "partial", "N": "none"}
-"""The usual break types in words; a method may bring others."""
 
 
 class Paint(Enum):
@@ -66,19 +66,16 @@ class Look:
     paint: Paint
 
 
-_LOOKS = {
-    "C": Look("o", 8.0, Paint.COMPLETE),
-    "H": Look("D", 6.8, Paint.HINGE),
-    "P": Look("^", 9.0, Paint.PARTIAL),
-    "N": Look("s", 7.2, Paint.NONE),
+LOOKS: dict[BreakRole, tuple[Look, ...]] = {
+    "complete": (Look("o", 8.0, Paint.COMPLETE),),
+    "hinge": (Look("D", 6.8, Paint.HINGE), Look("d", 9.0, Paint.HINGE), Look("H", 8.6, Paint.HINGE)),
+    "partial": tuple(Look(marker, 9.0, Paint.PARTIAL) for marker in "^<>*p"),
+    "none": (Look("s", 7.2, Paint.NONE), Look("X", 8.6, Paint.NONE), Look("P", 8.6, Paint.NONE)),
 }
-_OTHER = Look("v", 9.0, Paint.INK)
+"""Looks of break types by their role, one for each type of a role as far as there are."""
+UNKNOWN = Look("v", 9.0, Paint.INK)
+"""A break type that the method does not have."""
 PLAIN = Look("o", 8.0, Paint.INK)
 """A mark that stands for any break type."""
 STROKE_OUT = Look((2, 2, -45), 15.0, Paint.INK)
 """A slanting stroke through the mark of an excluded specimen."""
-
-
-def look_of(break_type: str) -> Look:
-    """The look of a break type by its letter; all but the usual four share one."""
-    return _LOOKS.get(break_type, _OTHER)

@@ -18,6 +18,7 @@ from notchbook.charts.words import estimated_width_px
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
+    from notchbook.charts.kinds import BreakKind
     from notchbook.charts.sheet import Point
 
 _TICKS_PCT = (0.0, 20.0, 40.0, 60.0, 80.0, 100.0)
@@ -57,8 +58,8 @@ class WindowChart:
     """Least share of the pendulum's energy that a test may use."""
     high_pct: float
     """Greatest share of the pendulum's energy that a test may use."""
-    break_words: Mapping[str, str] = field(default_factory=lambda: style.BREAK_WORDS)
-    """Break types in words by letter."""
+    kinds: Mapping[str, BreakKind] = field(default_factory=dict)
+    """The break types of the methods, by letter."""
 
     def allows(self, used_pct: float) -> bool:
         """Whether a share lies in the window, its ends included."""
@@ -86,7 +87,9 @@ def window_chart(chart: WindowChart) -> str:
     _draw_window(sheet, scale, chart, bottom)
     _draw_axis(sheet, scale, bottom)
     heights = [bottom - _LEVEL_PX * (level + 0.6) for level in levels]
-    draw_by_type(sheet, list(zip(chart.specimens, zip(places, heights, strict=True), strict=True)), "marks")
+    draw_by_type(
+        sheet, list(zip(chart.specimens, zip(places, heights, strict=True), strict=True)), chart.kinds, "marks"
+    )
     top = bottom + style.LINE_PX + 6.0
     height = top + draw_legend(sheet, _legend(chart), top)
     return sheet.svg(height, chart.id_prefix, chart.title, describe_window(chart))
@@ -125,7 +128,7 @@ def _draw_axis(sheet: Sheet, scale: Scale, bottom: float) -> None:
 
 
 def _legend(chart: WindowChart) -> list[Entry]:
-    entries = break_entries((each.break_type for each in chart.specimens), chart.break_words)
+    entries = break_entries((each.break_type for each in chart.specimens), chart.kinds)
     if any(each.excluded for each in chart.specimens):
         entries.append(Entry("struck out", "excluded"))
     return entries

@@ -11,12 +11,14 @@ from notchbook.wording.nearest import nearest
 from notchbook.wording.numbers import number
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
     from notchbook.checks.subject import RecordCase
+    from notchbook.model.method import BreakRole
 
 # How many energies of one way of breaking say anything, and the share of those of partial breaks that N exceeds.
 _FEWEST_APART, _FEWEST_BROKEN, _PARTIAL = 3, 2, 0.5
+_BROKEN: tuple[tuple[BreakRole, ...], ...] = (("complete",), ("complete", "hinge"), ("complete", "hinge", "partial"))
 
 BREAK_TYPE = Rule(
     "break-type",
@@ -69,8 +71,14 @@ def break_type(case: RecordCase) -> Iterator[Complaint]:
             yield Complaint(
                 ("specimens", index, "break"),
                 f"'{specimen.break_type}' is no break type of {case.method.standard}",
-                nearest(specimen.break_type.upper(), letters),
+                _meant(specimen.break_type, letters),
             )
+
+
+def _meant(written: str, letters: Sequence[str]) -> str:
+    """A hint: the letter that differs in capitals alone, or the nearest one."""
+    same = [each for each in letters if each.casefold() == written.casefold()]
+    return nearest(same[0] if same else written, letters)
 
 
 def no_break_strength(case: RecordCase) -> Iterator[Complaint]:
@@ -93,7 +101,7 @@ def no_break_energy(case: RecordCase) -> Iterator[Complaint]:
     method, result = case.method, case.result
     if method is None or result is None:
         return
-    apart, hinged, broken = (_broken_energies(case, letters) for letters in ("C", "CH", None))
+    apart, hinged, broken = (_broken_energies(case, roles) for roles in _BROKEN)
     if len(apart) >= _FEWEST_APART:
         limit_J, words = max(apart), "the most that a bar took that came apart"
     elif len(hinged) >= _FEWEST_BROKEN:
@@ -116,19 +124,15 @@ def no_break_energy(case: RecordCase) -> Iterator[Complaint]:
             )
 
 
-def _broken_energies(case: RecordCase, letters: str | None) -> list[float]:
-    """Energies of the bars that count and broke, of those letters or of all."""
+def _broken_energies(case: RecordCase, roles: Sequence[BreakRole]) -> list[float]:
+    """Energies of the bars that count and broke in one of these ways."""
     if case.method is None or case.result is None:
         return []
     breaks = case.method.breaks
     return [
         each.energy_J
         for each in case.result.specimens
-        if each.excluded is None
-        and each.energy_J is not None
-        and (kind := breaks.of_letter(each.break_type)) is not None
-        and kind.has_strength
-        and (letters is None or each.break_type in letters)
+        if each.excluded is None and each.energy_J is not None and breaks.role_of(each.break_type) in roles
     ]
 
 

@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from notchbook.charts.kinds import BreakKind
+from notchbook.evaluation.quantity import IMPACT_STRENGTH, quantity_of
+from notchbook.wording.lists import listed
 from notchbook.wording.numbers import to_figures
 
 if TYPE_CHECKING:
     import datetime as dt
+    from collections.abc import Iterable
 
     from notchbook.checks.verdict import Verdict
     from notchbook.evaluation.hammers import SwungHammer
@@ -19,12 +23,15 @@ if TYPE_CHECKING:
     from notchbook.model.procedure import Exercise, Material
     from notchbook.model.record import Record
 
+_OR = " or "
+
 
 @dataclass(frozen=True, slots=True)
 class SetLine:
     """One set of a record as it is reported."""
 
     letters: str
+    """Its break types in one word, which no other set of the record has."""
     words: str
     n: int
     reported: str
@@ -89,7 +96,7 @@ class ResultLine:
     @property
     def symbol(self) -> str:
         """The symbol of the strength, such as a_cN."""
-        return self.arrangement.symbol if self.arrangement else "a"
+        return quantity_of(self.record, self.method).symbol if self.method is not None else IMPACT_STRENGTH.symbol
 
     @property
     def date(self) -> dt.date:
@@ -97,17 +104,29 @@ class ResultLine:
         return self.record.date
 
     @property
+    def unbroken_name(self) -> str:
+        """The break types of the bars that did not break, in one word."""
+        return "/".join(self.unbroken_letters)
+
+    @property
     def short(self) -> str:
         """The result in a few characters: `4.1 C`, `34 P; 25 H`, `no break`."""
         parts = [f"{each.reported} {each.letters}" for each in self.sets]
         if self.unbroken:
-            parts.append("no break" if not parts else f"{self.unbroken} N")
+            parts.append("no break" if not parts else f"{self.unbroken} {self.unbroken_name}")
         return "; ".join(parts) or "–"
 
 
-def break_words(method: Method) -> dict[str, str]:
-    """The method's break types in words by letter."""
-    return {each.letter: each.title for each in method.breaks.types}
+def break_kinds(methods: Iterable[Method | None]) -> dict[str, BreakKind]:
+    """The break types of the methods by letter, for charts; a letter that they use differently has all its titles."""
+    found: dict[str, BreakKind] = {}
+    for method in {each.id: each for each in methods if each is not None}.values():
+        for each in method.breaks.types:
+            kind = BreakKind(each.title, method.breaks.role_of(each.letter) or "none")
+            known = found.setdefault(each.letter, kind)
+            if kind.title.casefold() not in known.title.casefold().split(_OR):
+                found[each.letter] = replace(known, title=f"{known.title}{_OR}{kind.title}")
+    return found
 
 
 def result_line(handbook: Handbook, record: Record) -> ResultLine:
@@ -137,8 +156,8 @@ def result_line(handbook: Handbook, record: Record) -> ResultLine:
 def _set_line(found: SetResult, method: Method) -> SetLine:
     titles = [kind.title for letter in found.breaks if (kind := method.breaks.of_letter(letter))]
     return SetLine(
-        letters="".join(found.breaks),
-        words=f"{' and '.join(titles)} {'break' if found.summary.n == 1 else 'breaks'}",
+        letters=found.name,
+        words=f"{listed(titles)} {'break' if found.summary.n == 1 else 'breaks'}",
         n=found.summary.n,
         reported=to_figures(found.summary.mean, method.reporting.significant_figures),
         result=found,

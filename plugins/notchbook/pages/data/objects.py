@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from notchbook.evaluation.quantity import IMPACT_STRENGTH
 from notchbook.pages.results import result_line
 from notchbook.results_data import results_data
 
@@ -42,6 +43,7 @@ def data_objects(handbook: Handbook) -> DataObjects:
 def _record(handbook: Handbook, record_id: str, found: Row) -> Row:
     line = result_line(handbook, handbook.library.records[record_id])
     document = handbook.documents["test", record_id]
+    quantity = line.result.quantity if line.result is not None else IMPACT_STRENGTH
     losses = None
     if line.result is not None and line.result.losses is not None:
         source = "free swings of the day" if line.result.own_free_swings else "verification"
@@ -51,6 +53,7 @@ def _record(handbook: Handbook, record_id: str, found: Row) -> Row:
         "file": document.path,
         "readings": document.data,
         "method": _method(line.method, {"designation": line.designation, "symbol": line.symbol}),
+        "quantity": {"name": quantity.name, "unit": quantity.unit, "symbol": line.symbol},
         "hammer": _hammer(line.hammer),
         "verification": line.result.verification if line.result is not None else None,
         "losses": losses,
@@ -63,7 +66,9 @@ def _sets(handbook: Handbook, record_id: str, found: Row) -> Iterator[Row]:
     result, uncertainty = handbook.evaluation.records.get(record_id), handbook.evaluation.uncertainty(record_id)
     for place, row in enumerate(found["sets"]):
         of_mean = uncertainty.of_set(result.sets[place]) if uncertainty is not None and result is not None else None
+        name = result.sets[place].name if result is not None else "".join(row["breaks"])
         yield row | {
+            "name": name,
             "standard_uncertainty_kJ_m2": of_mean.standard if of_mean is not None else None,
             "expanded_uncertainty_kJ_m2": of_mean.expanded if of_mean is not None else None,
             "coverage_factor": of_mean.coverage_factor if of_mean is not None else None,
@@ -136,7 +141,7 @@ def set_rows(record: Row) -> Iterator[Row]:
             | {
                 "test": record["test"],
                 "designation": method["designation"] if method is not None else None,
-                "breaks": "".join(each["breaks"]),
+                "breaks": each["name"],
                 "reported_kJ_m2": each["reported"],
                 "interval_low_kJ_m2": low,
                 "interval_high_kJ_m2": high,

@@ -15,7 +15,7 @@ from notchbook.pages.record.filters import record_filters
 from notchbook.pages.record.report import report_items
 from notchbook.pages.record.uncertainty import uncertainty_section
 from notchbook.pages.record.worked import worked_specimen
-from notchbook.pages.results import break_words, result_line, result_lines
+from notchbook.pages.results import break_kinds, result_line, result_lines
 from notchbook.wording.dates import day_words
 
 if TYPE_CHECKING:
@@ -95,7 +95,7 @@ def bars_chart(line: ResultLine, prefix: str) -> str:
         for each in line.sets
     )
     title = f"Single bars of {line.material_name}, {day_words(line.date)}"
-    return Markup(specimens_chart(SpecimensChart(prefix, title, marks, sets, break_words(line.method))))  # noqa: S704
+    return Markup(specimens_chart(SpecimensChart(prefix, title, marks, sets, break_kinds([line.method]))))  # noqa: S704
 
 
 def used_chart(line: ResultLine, prefix: str) -> str:
@@ -111,5 +111,5 @@ def used_chart(line: ResultLine, prefix: str) -> str:
         return ""
     window = line.method.energy_window
     title = f"Energy used of the hammer, {line.material_name}, {day_words(line.date)}"
-    chart = WindowChart(prefix, title, marks, window.low_pct, window.high_pct, break_words(line.method))
+    chart = WindowChart(prefix, title, marks, window.low_pct, window.high_pct, break_kinds([line.method]))
     return Markup(window_chart(chart))  # noqa: S704  # the chart escapes its texts

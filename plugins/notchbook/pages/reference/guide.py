@@ -82,7 +82,7 @@ def _ids(handbook: Handbook, kind: str) -> Iterable[str]:
 def _asked(handbook: Handbook, record_id: str, name: str) -> str:
     """A value's name with a bar and the break types of a set of the record in the places that are left for them."""
     result = handbook.evaluation.records.get(record_id)
-    letters = "".join(result.sets[0].breaks) if result is not None and result.sets else ""
+    letters = result.sets[0].name if result is not None and result.sets else ""
     words = {"ID": handbook.library.records[record_id].specimens[0].id, "LETTERS": letters}
     return " ".join(words.get(word) or word for word in name.split(" "))
 

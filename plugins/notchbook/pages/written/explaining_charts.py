@@ -10,7 +10,7 @@ from notchbook.charts.comparison import ComparisonChart, ComparisonGroup, Compar
 from notchbook.charts.theory_interval import IntervalChart, interval_chart
 from notchbook.charts.theory_losses import LossChart, loss_chart
 from notchbook.evaluation.precision import half_width
-from notchbook.pages.results import result_line
+from notchbook.pages.results import break_kinds, result_line
 from notchbook.wording.dates import day_words
 from notchbook.wording.numbers import plain
 
@@ -74,7 +74,8 @@ def chosen_tests(handbook: Handbook, record_ids: str, prefix: str) -> str:
         return ""
     means = [row.mean_kJ_m2 for each in groups for row in each.rows if row.mean_kJ_m2 is not None]
     wide = bool(means) and min(means) > 0.0 and max(means) > _RATIO_FOR_LOGARITHMIC * min(means)
-    return comparison_chart(ComparisonChart(prefix, "Results side by side", tuple(groups), logarithmic=wide))
+    kinds = break_kinds(line.method for line in lines)
+    return comparison_chart(ComparisonChart(prefix, "Results side by side", tuple(groups), kinds, logarithmic=wide))
 
 
 def _heading(line: ResultLine) -> str:
