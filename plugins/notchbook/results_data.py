@@ -113,11 +113,16 @@ def as_json(handbook: Handbook) -> str:
 
 def as_csv(handbook: Handbook) -> str:
     """The results as CSV (RFC 4180), one row a specimen; an empty field is a value that cannot be had."""
-    return csv_table(CSV_COLUMNS, _rows(handbook))
+    return csv_of(handbook, results_data(handbook))
 
 
-def _rows(handbook: Handbook) -> Iterator[dict[str, Any]]:
-    for record_id, test in results_data(handbook)["tests"].items():
+def csv_of(handbook: Handbook, results: dict[str, Any]) -> str:
+    """Results that are in the form of `results_data` as CSV."""
+    return csv_table(CSV_COLUMNS, _rows(handbook, results))
+
+
+def _rows(handbook: Handbook, results: dict[str, Any]) -> Iterator[dict[str, Any]]:
+    for record_id, test in results["tests"].items():
         record = handbook.library.records[record_id]
         about = {
             "test": record_id,
