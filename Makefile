@@ -48,16 +48,16 @@ lint: $(TEST_READY) ## Run ruff and mypy only
 	exit $$status
 
 bench: $(TEST_READY) ## Measure check and build against bare tools: make bench BENCH="--records 300"
-	$(BIN)/python -m bench $(BENCH)
+	PYTHONPATH=tools $(BIN)/python -m bench $(BENCH)
 
 faults: $(TEST_READY) ## Change every number of the demo and list what the check misses: make faults FAULTS="--sample 100"
-	$(BIN)/python -m faults $(FAULTS)
+	PYTHONPATH=tools $(BIN)/python -m faults $(FAULTS)
 
 alarms: $(TEST_READY) ## Make up sound records and count those that the check warns of: make alarms ALARMS="--records 500"
-	$(BIN)/python -m alarms $(ALARMS)
+	PYTHONPATH=tools $(BIN)/python -m alarms $(ALARMS)
 
 fuzz: $(TEST_READY) ## Give random input to all that reads what somebody wrote: make fuzz FUZZ="--inputs 2000"
-	$(BIN)/python -m fuzz $(FUZZ)
+	PYTHONPATH=tools $(BIN)/python -m fuzz $(FUZZ)
 
 clean: ## Delete everything that make has made, .venv included
 	rm -rf $(VENV) site .cache .bench .fuzz build dist .mypy_cache .ruff_cache .pytest_cache .hypothesis

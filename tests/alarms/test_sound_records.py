@@ -8,6 +8,7 @@ with 1 % warned of, eight or more have a probability of 1.2 % (binomial distribu
 from __future__ import annotations
 
 import pytest
+
 from alarms.count import Tally, tally_laboratory
 
 LABORATORIES, RECORDS = (1001, 1005), 150

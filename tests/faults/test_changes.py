@@ -7,11 +7,11 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 import yaml
-from faults.changes import KINDS, NEXT_ENTRY, NEXT_KEY, REMOVED, SIGN, TENTH, TEXT, TIMES_TEN, changes, removed, shifted
-from faults.leaves import numeric_leaves, path_pattern
 from hypothesis import given
 from hypothesis import strategies as st
 
+from faults.changes import KINDS, NEXT_ENTRY, NEXT_KEY, REMOVED, SIGN, TENTH, TEXT, TIMES_TEN, changes, removed, shifted
+from faults.leaves import numeric_leaves, path_pattern
 from notchbook.reading.strict_yaml import parse
 
 if TYPE_CHECKING:

@@ -5,11 +5,11 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+
 from faults.changes import KINDS
 from faults.explanations import PAGE, PageError, matches, read_explanations
 from faults.leaves import numeric_leaves, path_pattern
 from faults.table import Outcome, Table
-
 from notchbook.findings import Severity
 from notchbook.reading.strict_yaml import parse
 

@@ -8,10 +8,10 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
+
 from faults.changes import changes
 from faults.leaves import numeric_leaves
 from faults.workbench import NotCleanError, Said, Workbench
-
 from notchbook.findings import Severity
 from notchbook.handbook import open_handbook
 

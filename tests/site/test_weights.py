@@ -6,11 +6,11 @@ from typing import TYPE_CHECKING
 from urllib.parse import unquote, urlsplit
 
 import pytest
-from bench.weights import INDEX, MOST_EXERCISE_kB, MOST_FIRST_VISIT_kB, kept, loaded, travelling_kB
 from browser import browser, served, told_by
 from page_types import EXERCISES, PAGES
 from selenium.webdriver.support.ui import WebDriverWait
 
+from bench.weights import INDEX, MOST_EXERCISE_kB, MOST_FIRST_VISIT_kB, kept, loaded, travelling_kB
 from html_tree import parse
 
 if TYPE_CHECKING:

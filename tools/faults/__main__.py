@@ -17,7 +17,7 @@ from faults.table import Outcome, Table
 from faults.workbench import NotCleanError, Workbench
 from notchbook.handbook import open_handbook
 
-DEMO = Path(__file__).resolve().parent.parent
+DEMO = Path(__file__).resolve().parents[2]
 Job = tuple[int, int]
 """Which document of the workbench, and which of its numbers."""
 

@@ -13,7 +13,7 @@ from notchbook.reading.library import build_library
 from notchbook.reading.settings import Settings
 from notchbook.reading.strict_yaml import parse
 
-ROOT = Path(__file__).resolve().parent.parent
+ROOT = Path(__file__).resolve().parents[2]
 RECORDS = ("2026-10-05-g1-pp-h-notched", "2026-10-20-g5-pp-h-izod")
 DAY = dt.date(2026, 12, 1)
 """After every date of the demo."""

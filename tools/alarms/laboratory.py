@@ -17,7 +17,7 @@ from alarms.pendulums import Hammer, Scale, fits, free_swings, losing, striking_
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-DEMO = Path(__file__).resolve().parent.parent
+DEMO = Path(__file__).resolve().parents[2]
 YEARS = range(2021, 2026)
 """Academic years by their autumn."""
 _MATERIALS = 9

@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from notchbook.model.verification import Verification
     from notchbook.physics.arrays import FloatArray
 
-DEMO = Path(__file__).resolve().parent.parent
+DEMO = Path(__file__).resolve().parents[2]
 SPECIMENS = 10
 _GROUPS = 8
 # Shares of the hammer's energy that a record may take: inside the window of the methods with room for the spread.
