@@ -37,8 +37,8 @@ def as_markdown(review: Review) -> str:
     """The review as one comment; where it would be too long, each list has at most half of the room that is left."""
     found = sections(review)
     top = f"### Notchbook review\n\n{_summary(review)}\n"
-    whole = top + "".join(_section(each, each.rows) for each in found)
-    if _size(whole) <= MOST_BYTES:
+    whole = _whole(top, found)
+    if whole is not None:
         return whole
     room = MOST_BYTES - _size(top) - _FOR_NOTE
     left_out, shown = [], []
@@ -54,6 +54,16 @@ def as_markdown(review: Review) -> str:
         f"{'; '.join(left_out)}. `notchbook review --base {_plain(review.base)}` shows all in a terminal.\n\n"
     )
     return top + note + "".join(shown)
+
+
+def _whole(top: str, found: list[Section]) -> str | None:
+    """All sections with all their rows; None as soon as they are too long."""
+    whole = top
+    for section in found:
+        whole += _section(section, section.rows)
+        if _size(whole) > MOST_BYTES:
+            return None
+    return whole
 
 
 def code(text: str) -> str:

@@ -17,8 +17,9 @@ def printable(text: str) -> str:
     sign of what a runner of pipelines would obey: `\x3a:error::` for two colons at the start of a line, `\x23#[group]`
     for two number signs before a bracket.
     """
-    plain = text if text.isprintable() else "".join(each if each.isprintable() else escape(each) for each in text)
-    return disarmed(plain)
+    if not text.isprintable():
+        text = text.translate({ord(each): escape(each) for each in set(text) if not each.isprintable()})
+    return disarmed(text)
 
 
 def disarmed(text: str) -> str:

@@ -165,13 +165,21 @@ class Board:
         half_width = estimated_width_px(printable(text), style.FONT_PX) / 2.0
         half_height = (_ASCENT_PX + _DESCENT_PX) / 2.0
         box = Box(near[0] - half_width, near[1] - half_height, near[0] + half_width, near[1] + half_height)
+        lines = list(self.lines)
         for right, down in _moves():
+            if box.left + right < 0.0 or box.right + right > style.WIDTH_PX or box.top + down < 0.0:
+                continue
             moved = box.moved(right, down)
-            if moved.left < 0.0 or moved.right > style.WIDTH_PX or moved.top < 0.0 or not within(moved):
+            if not within(moved):
                 continue
             room = moved.grown(_CLEAR_PX)
-            if not any(map(room.overlaps, self.labels)) and not any(map(room.crossed_by, self.lines)):
+            if any(map(room.overlaps, self.labels)):
+                continue
+            crossing = next((place for place, line in enumerate(lines) if room.crossed_by(line)), None)
+            if crossing is None:
                 return moved
+            # what crosses one place crosses those around it
+            lines.insert(0, lines.pop(crossing))
         return None
 
     def text_in(self, box: Box, text: str, paint: Paint | str = Paint.INK) -> Box:
