@@ -12,6 +12,8 @@ TEST_READY := $(VENV)/ready-for-test
 AXE_VERSION := 4.11.4
 SARIF_VERSION := 1.0.0-beta.0
 AXE_READY := $(VENV)/axe/ready-$(AXE_VERSION)-$(SARIF_VERSION)
+# Two processes share the tests, file by file; long files begin.
+SIDE_BY_SIDE := --numprocesses 2 --dist loadgroup --no-loadscope-reorder
 PIP_INSTALL := $(BIN)/python -m pip install --quiet --disable-pip-version-check --editable
 
 # The theme's banner about the next MkDocs is news for its maintainers, not for a laboratory.
@@ -19,10 +21,10 @@ export NO_MKDOCS_2_WARNING := 1
 
 .DEFAULT_GOAL := help
 .DELETE_ON_ERROR:
-.PHONY: help site serve check test lint bench faults alarms fuzz clean
+.PHONY: help site serve check test test-all lint bench faults alarms fuzz clean
 
 help: ## Say what there is
-	@awk -F ':.*## ' '/^[a-z]+:.*## / { printf "  make %-7s %s\n", $$1, $$2 }' $(MAKEFILE_LIST)
+	@awk -F ':.*## ' '/^[a-z-]+:.*## / { printf "  make %-8s %s\n", $$1, $$2 }' $(MAKEFILE_LIST)
 	@echo "Another Python: make site PYTHON=python3.12"
 
 site: $(SITE_READY) ## Build the handbook into site/; a warning fails it
@@ -35,10 +37,16 @@ check: $(SITE_READY) ## Check the data files without building
 	$(BIN)/notchbook check
 
 # All three run even where one fails, and pytest comes last so that its summary ends the output.
-test: $(TEST_READY) $(AXE_READY) ## Run ruff, mypy and the tests
+test: $(TEST_READY) $(AXE_READY) ## Run ruff, mypy and the tests, without those that show something again
 	@status=0; \
 	$(MAKE) --no-print-directory lint || status=1; \
-	$(BIN)/pytest || status=1; \
+	$(BIN)/pytest $(SIDE_BY_SIDE) -m "not repeats" || status=1; \
+	exit $$status
+
+test-all: $(TEST_READY) $(AXE_READY) ## Run ruff, mypy and all tests; takes several times as long
+	@status=0; \
+	$(MAKE) --no-print-directory lint || status=1; \
+	$(BIN)/pytest $(SIDE_BY_SIDE) || status=1; \
 	exit $$status
 
 lint: $(TEST_READY) ## Run ruff and mypy only

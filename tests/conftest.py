@@ -1,7 +1,37 @@
-"""Settings shared by all tests."""
+"""Settings shared by all tests, and which of them run in one process where there are several."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pytest
 from hypothesis import settings
 
-# no test is timed: the first example may have to load a library
-settings.register_profile("untimed", deadline=None)
-settings.load_profile("untimed")
+if TYPE_CHECKING:
+    from pathlib import Path
+
+# No test is timed: the first example may have to load a library. Where repeats are left out there are fewer examples.
+settings.register_profile("all", deadline=None)
+settings.register_profile("fewer", deadline=None, max_examples=40)
+WITHOUT_REPEATS = "not repeats"
+# Rooms whose files share what takes long to make: read handbooks, loaded processes.
+TOGETHER = {"pages", "commands", "hostile"}
+# Long rooms begin, so that no process is left alone with one.
+FIRST = ("site", "pages", "commands", "hostile")
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    settings.load_profile("fewer" if config.option.markexpr == WITHOUT_REPEATS else "all")
+
+
+def _room(config: pytest.Config, path: Path) -> str:
+    parts = path.relative_to(config.rootpath).parts
+    return parts[1] if len(parts) > 2 else ""
+
+
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    rooms = {item: _room(config, item.path) for item in items}
+    for item, room in rooms.items():
+        item.add_marker(pytest.mark.xdist_group(room if room in TOGETHER else str(item.path)))
+    if config.getoption("dist", "no") != "no" or hasattr(config, "workerinput"):
+        items.sort(key=lambda item: FIRST.index(rooms[item]) if rooms[item] in FIRST else len(FIRST))

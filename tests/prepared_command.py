@@ -18,7 +18,8 @@ if TYPE_CHECKING:
 
 HERE = Path(__file__).resolve().parent
 # What a process reads when it starts and never again; each of these needs a process that was started so.
-AT_START = ("LC_ALL", "PYTHONUTF8", "PYTHONCOERCECLOCALE", "PYTHONIOENCODING", "PYTHONPATH", "PYTHONHASHSEED")
+AT_START = ("LC_ALL", "PYTHONUTF8", "PYTHONCOERCECLOCALE", "PYTHONHASHSEED")
+USUAL = {"PYTHONUTF8": "1"}
 
 
 @dataclass(frozen=True)
@@ -39,8 +40,10 @@ class Prepared:
 
     def __init__(self, before: tuple[str, ...], at_start: Mapping[str, str]) -> None:
         # a process of several threads cannot be copied
-        environment = {**os.environ, **at_start, "OPENBLAS_NUM_THREADS": "1", "OMP_NUM_THREADS": "1"}
-        command = [*before, sys.executable, str(HERE / "prepared_process.py")]
+        environment = {**os.environ, **USUAL, **at_start, "OPENBLAS_NUM_THREADS": "1", "OMP_NUM_THREADS": "1"}
+        # only the usual one builds
+        parts = ["check"] if before or at_start else ["check", "build"]
+        command = [*before, sys.executable, str(HERE / "prepared_process.py"), *parts]
         self._process = subprocess.Popen(
             command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True, env=environment
         )
@@ -72,7 +75,9 @@ def _prepared(before: tuple[str, ...], at_start: tuple[tuple[str, str], ...]) ->
 
 def prepared(before: tuple[str, ...] = (), environment: Mapping[str, str] | None = None) -> Prepared:
     """The process that was started by that command and with those variables; it is started once."""
-    chosen = {name: value for name, value in (environment or {}).items() if name in AT_START}
+    usual = {**os.environ, **USUAL}
+    given = {name: value for name, value in (environment or {}).items() if name in AT_START}
+    chosen = {name: value for name, value in given.items() if usual.get(name) != value}
     return _prepared(before, tuple(sorted(chosen.items())))
 
 
@@ -86,6 +91,7 @@ def run(
     stderr: str | None = "",
     removed: bool = False,
     strict: bool = False,
+    together: bool = False,
     largest_file: int | None = None,
 ) -> Ended:
     """Run a module as `python -m` does, in a copy of a loaded process.
@@ -100,15 +106,18 @@ def run(
             given back where this is empty.
         stderr: the same of its errors.
         removed: whether the folder, which is empty, is deleted below it.
+        together: whether errors go where the output goes.
         strict: whether a warning of Python is an error.
         largest_file: bytes that it can write into one file.
     """
+    variables = {**os.environ, **(environment or {})}
     with tempfile.TemporaryDirectory() as kept:
         places = {"stdout": f"{kept}/stdout", "stderr": f"{kept}/stderr"}
         request = {
             "module": module, "arguments": arguments, "folder": str(folder), "removed": removed,
-            "environment": {**os.environ, **(environment or {})}, "warnings": "error" if strict else "",
+            "environment": variables, "warnings": "error" if strict else "",
             "largest_file": largest_file,
+            "together": together,
             "stdout": places["stdout"] if stdout == "" else stdout,
             "stderr": places["stderr"] if stderr == "" else stderr,
         }  # fmt: skip

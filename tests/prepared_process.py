@@ -1,6 +1,6 @@
 """A process that has loaded the engine and the builder, and gives every command that it is asked for a copy of itself.
 
-    python prepared_process.py
+    python prepared_process.py check [build]
 
 reads one request a line as JSON and answers each with the exit status, the seconds of processor time and the most
 memory in MB. Loading takes longer than most commands do; a copy of a loaded process is as good as a process of its own,
@@ -28,8 +28,9 @@ from typing import Any
 
 # Against what never ends; what is too slow shows in the figures.
 MOST_SECONDS = 60
-# What the commands and the builds load when they need it.
-LATER = (
+# What a build loads when it needs it.
+OF_BUILDS = (
+    "notchbook.mkdocs_plugin",
     "markdown.extensions.toc", "markdown.extensions.tables", "markdown.extensions.fenced_code",
     "markdown.extensions.attr_list", "material.plugins.search.plugin", "mkdocs.commands.build",
     "mkdocs.contrib.search", "mkdocs.theme", "pygments.lexers",
@@ -38,45 +39,50 @@ IN_ORDER = Path(__file__).resolve().parent / "checks/handbook"
 """A handbook without findings."""
 
 
-def load() -> None:
-    """Every module, and what a handbook brings in that is checked and made into pages."""
+def load(*, builds: bool) -> None:
+    """Every module, and what a handbook brings in that is checked, and made into pages."""
     import notchbook
 
     for module in pkgutil.walk_packages(notchbook.__path__, "notchbook."):
-        if not module.name.endswith(".__main__"):
+        if not module.name.endswith((".__main__", ".mkdocs_plugin")):
             importlib.import_module(module.name)
-    for name in LATER:
-        importlib.import_module(name)
 
     from notchbook.handbook import open_handbook
     from notchbook.pages.site import build_site
 
-    build_site(open_handbook(IN_ORDER, day=dt.date(2027, 3, 15)))
+    handbook = open_handbook(IN_ORDER, day=dt.date(2027, 3, 15))
+    if builds:
+        for name in OF_BUILDS:
+            importlib.import_module(name)
+        build_site(handbook)
 
 
 def _streams(request: dict[str, Any]) -> None:
     """Lead the streams where the request says, as the process would find them at its start; None is a closed one."""
-    encoding, errors = sys.stdout.encoding, {1: "strict", 2: "backslashreplace"}
+    encoding = request["environment"].get("PYTHONIOENCODING", sys.stdout.encoding)
+    errors = {1: "strict", 2: "backslashreplace"}
     nothing = os.open(os.devnull, os.O_RDONLY)
     os.dup2(nothing, 0)
     sys.stdin = open(0, encoding=encoding, closefd=False)  # noqa: SIM115  # a stream, not a file
     for number, name in ((1, "stdout"), (2, "stderr")):
-        place = request[name]
-        if place == "gone":
-            reading, target = os.pipe()
-            os.close(reading)
-        elif place is not None:
-            target = os.open(place, os.O_WRONLY | os.O_CREAT | os.O_TRUNC)
-        if place is None:
+        target = 1 if number == 2 and request["together"] else _opened(request[name])
+        if target is None:
             os.close(number)
-            setattr(sys, name, None)
-            setattr(sys, f"__{name}__", None)
-            continue
-        os.dup2(target, number)
-        raw = io.BufferedWriter(io.FileIO(number, "w", closefd=False))
-        stream = io.TextIOWrapper(raw, encoding, errors[number], line_buffering=number == 2, write_through=number == 2)
+            stream = None
+        else:
+            os.dup2(target, number)
+            raw = io.BufferedWriter(io.FileIO(number, "w", closefd=False))
+            stream = io.TextIOWrapper(raw, encoding, errors[number], write_through=number == 2)
         setattr(sys, name, stream)
         setattr(sys, f"__{name}__", stream)
+
+
+def _opened(place: str | None) -> int | None:
+    if place == "gone":
+        reading, writing = os.pipe()
+        os.close(reading)
+        return writing
+    return None if place is None else os.open(place, os.O_WRONLY | os.O_CREAT | os.O_TRUNC)
 
 
 def _run(request: dict[str, Any]) -> int:
@@ -126,7 +132,7 @@ def _copy(request: dict[str, Any]) -> None:
 def serve() -> None:
     """Answer requests until there are no more."""
     began = time.process_time()
-    load()
+    load(builds="build" in sys.argv)
     gc.collect()
     gc.freeze()
     requests, answers = os.fdopen(os.dup(0), encoding="utf-8"), os.fdopen(os.dup(1), "w", encoding="utf-8")

@@ -1,14 +1,12 @@
 """The commands as a person and as a script meet them: output, exit status, help, and odd surroundings."""
 
 import json
-import os
-import subprocess
-import sys
 from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
 
+import prepared_command
 from notchbook import __version__
 from notchbook.cli import main
 from notchbook.findings import RENDERINGS
@@ -23,13 +21,9 @@ def run(*arguments):
 
 
 def run_process(*arguments, folder, **environment):
-    """The command in a process of its own, in that folder."""
-    return subprocess.run(
-        [sys.executable, "-W", "error", "-m", "notchbook.cli", *map(str, arguments)],
-        cwd=folder,
-        env={**os.environ, **environment},
-        capture_output=True,
-        check=False,
+    """The command as a process of its own has it, in that folder."""
+    return prepared_command.run(
+        "notchbook", *map(str, arguments), folder=folder, environment=environment, strict=True
     )
 
 
@@ -131,7 +125,7 @@ def test_json_and_sarif_parse_and_tell_the_same_findings(broken):
 
 def test_the_folder_it_is_run_in_is_the_root(sound):
     here = run_process("check", folder=sound)
-    assert (here.returncode, b"results/tests/" in here.stdout) == (0, True)
+    assert (here.status, b"results/tests/" in here.stdout) == (0, True)
 
 
 def test_paths_begin_at_the_root_wherever_it_is_run(broken, tmp_path):
@@ -140,7 +134,7 @@ def test_paths_begin_at_the_root_wherever_it_is_run(broken, tmp_path):
     here = run_process("check", folder=broken)
     for root in (broken, Path("..") / "broken"):
         there = run_process("check", "--root", root, folder=elsewhere)
-        assert (there.returncode, there.stdout, there.stderr) == (1, here.stdout, here.stderr)
+        assert (there.status, there.stdout, there.stderr) == (1, here.stdout, here.stderr)
     paths = {line.split(b":")[0].decode() for line in here.stdout.splitlines()}
     assert paths == {RIG, TEST}
 
@@ -159,7 +153,7 @@ def test_what_goes_into_a_file_is_utf_8_on_every_machine(tmp_path, encoding):
         ["results", "--format", "csv"],
     ):
         done = run_process(*arguments, folder=root, PYTHONIOENCODING=encoding, PYTHONUTF8="0")
-        assert done.returncode == 1
+        assert done.status == 1
         done.stdout.decode("utf-8")
         assert b"Traceback" not in done.stderr
     (root / MATERIAL).write_text(as_yaml(FILES[MATERIAL]))

@@ -232,7 +232,7 @@ def test_digits_and_texts_come_through_a_process_of_its_own(root: Path, tmp_path
     raw = raw.replace("01;10,01;", "π;10,010;")
     path = table(tmp_path, b"\xff\xfe" + raw.encode("utf-16-le"))
     done = run_process("record", "import", path, *COMMON, folder=root, PYTHONIOENCODING="ascii", PYTHONUTF8="0")
-    assert (done.returncode, done.stdout) == (0, b"")
+    assert (done.status, done.stdout) == (0, b"")
     assert b"UTF-16, separated by semicolons" in done.stderr
     text = (root / DEFAULT).read_text(encoding="utf-8")
     assert '{id: "π", width_mm: 10.010, thickness_mm: 4.01, ' in text

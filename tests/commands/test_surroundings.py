@@ -10,19 +10,23 @@ import os
 import shutil
 import subprocess
 import sys
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import pytest
 from click.testing import CliRunner
 from record_running import COMMON, SETUP, handbook
 
+import prepared_command
 import small_handbook as small
 from notchbook.cli import main
 from notchbook.findings import RENDERINGS
 from notchbook.results_data import FORMS
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
     from pathlib import Path
+
+    Process = Callable[..., tuple]
 
 DAY = "1798761600"
 """2027-01-01, after the dates of the records, in seconds of Unix time."""
@@ -37,20 +41,48 @@ EVERY = {**PRINTING, "record-new-file": ["record", "new", *COMMON, "--force"], "
 TABLE = "Bar;Width;Thickness;Remaining width;Rise;Break\r\n01;10,01;4,01;8,02;86,1;C\r\n"
 
 
-def process(*arguments: str, folder: Path, before: tuple[str, ...] = (), after: str = "", **environment: str) -> tuple:
-    """Exit status, standard output and standard error of a command that a shell starts with its streams led elsewhere.
+STREAMS = {
+    "": ("", ""),
+    "> /dev/full": ("/dev/full", ""),
+    "> >(exec <&-); exit $?": ("gone", ""),
+    ">&-": (None, ""),
+    "2>&-": ("", None),
+    "2> /dev/full": ("", "/dev/full"),
+}
+"""Where the shell's words lead the standard output and the errors."""
 
-    Arguments:
-        arguments: those of the command.
-        folder: where it is started.
-        before: command that starts it.
-        after: what the shell does with its streams.
-        environment: variables that are set.
-    """
+
+def _in_a_copy(
+    *arguments: str,
+    folder: Path,
+    before: tuple[str, ...] = (),
+    after: str = "",
+    removed: bool = False,
+    **environment: str,
+) -> tuple:
+    """The same in a copy of a process that has loaded the engine."""
+    stdout, stderr = STREAMS[after]
+    done = prepared_command.run(
+        "notchbook", *arguments, folder=folder, environment={"SOURCE_DATE_EPOCH": DAY, **environment}, before=before,
+        stdout=stdout, stderr=stderr, removed=removed, strict=True,
+    )  # fmt: skip
+    return done.status, done.stdout, done.stderr
+
+
+def _alone(
+    *arguments: str,
+    folder: Path,
+    before: tuple[str, ...] = (),
+    after: str = "",
+    removed: bool = False,
+    **environment: str,
+) -> tuple:
+    """A command that a shell starts with its streams led elsewhere."""
     line = f'"$@" {after}'
-    command = ["bash", "-c", line, "bash", *before, sys.executable, "-W", "error", "-m", "notchbook", *arguments]
+    remove = ("bash", "-c", 'rmdir "$PWD" && exec "$@"', "bash") if removed else ()
+    started = (*remove, *before, sys.executable, "-W", "error", "-m", "notchbook", *arguments)
     done = subprocess.run(
-        command,
+        ["bash", "-c", line, "bash", *started],
         cwd=folder,
         env={**os.environ, "SOURCE_DATE_EPOCH": DAY, **environment},
         stdin=subprocess.DEVNULL,
@@ -58,10 +90,25 @@ def process(*arguments: str, folder: Path, before: tuple[str, ...] = (), after: 
         timeout=60,
         check=False,
     )
-    said, error = done.stdout.decode("utf-8"), done.stderr.decode("utf-8")
-    assert "Traceback" not in said + error, error
-    assert "Exception" not in error, error
-    return done.returncode, said, error
+    return done.returncode, done.stdout, done.stderr
+
+
+@pytest.fixture(params=["copy", pytest.param("alone", marks=pytest.mark.repeats)])
+def process(request: pytest.FixtureRequest) -> Process:
+    """Gives exit status, standard output and standard error of a command.
+
+    Arguments: those of the command; `folder` where it is started; `before`, a command that starts it; `after`, what the
+    shell does with its streams; `removed`, whether its folder is deleted below it; variables that are set.
+    """
+
+    def run(*arguments: str, **options: Any) -> tuple:
+        status, *printed = (_in_a_copy if request.param == "copy" else _alone)(*arguments, **options)
+        said, error = (each.decode("utf-8") for each in printed)
+        assert "Traceback" not in said + error, error
+        assert "Exception" not in error, error
+        return status, said, error
+
+    return run
 
 
 def sound(folder: Path) -> Path:
@@ -75,7 +122,7 @@ def root(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 @pytest.mark.skipif(sys.platform != "linux", reason="the device that is always full is one of Linux")
 @pytest.mark.parametrize("name", [*PRINTING, "help"])
-def test_output_that_is_full_is_told_in_a_line(root: Path, name: str) -> None:
+def test_output_that_is_full_is_told_in_a_line(process: Process, root: Path, name: str) -> None:
     status, _, error = process(*EVERY[name], folder=root, after="> /dev/full")
     assert status == 2
     assert error.splitlines()[-1].endswith("No space left on device")
@@ -84,7 +131,7 @@ def test_output_that_is_full_is_told_in_a_line(root: Path, name: str) -> None:
 
 
 @pytest.mark.parametrize("name", ["check-text", "results-csv", "hammer", "record-import"])
-def test_reader_that_has_gone_ends_it_quietly(root: Path, name: str) -> None:
+def test_reader_that_has_gone_ends_it_quietly(process: Process, root: Path, name: str) -> None:
     # the pipe is closed before the command can have written anything
     status, said, error = process(*EVERY[name], folder=root, after="> >(exec <&-); exit $?")
     assert (status, said) == (2, "")
@@ -92,14 +139,16 @@ def test_reader_that_has_gone_ends_it_quietly(root: Path, name: str) -> None:
 
 
 @pytest.mark.parametrize("name", ["check-text", "results-json", "record-new"])
-def test_output_that_is_closed_is_told_in_a_line(root: Path, name: str) -> None:
+def test_output_that_is_closed_is_told_in_a_line(process: Process, root: Path, name: str) -> None:
     status, _, error = process(*EVERY[name], folder=root, after=">&-")
     assert (status, error) == (2, "Error: the standard output is closed, nothing can be printed\n")
 
 
 @pytest.mark.parametrize("after", ["2>&-", "2> /dev/full"])
 @pytest.mark.parametrize(("name", "expected"), [("check-json", 0), ("record-new-file", 0), ("unknown", 2)])
-def test_errors_that_cannot_be_told_change_no_status(tmp_path: Path, name: str, after: str, expected: int) -> None:
+def test_errors_that_cannot_be_told_change_no_status(
+    process: Process, tmp_path: Path, name: str, after: str, expected: int
+) -> None:
     if "full" in after and sys.platform != "linux":
         pytest.skip("the device that is always full is one of Linux")
     arguments = EVERY.get(name, ["hammer", "bench-9", "pp-h"])
@@ -107,7 +156,7 @@ def test_errors_that_cannot_be_told_change_no_status(tmp_path: Path, name: str, 
 
 
 @pytest.mark.parametrize("name", ["check-text", "results-csv", "hammer", "record-new"])
-def test_plain_locale_and_no_home(root: Path, name: str) -> None:
+def test_plain_locale_and_no_home(process: Process, root: Path, name: str) -> None:
     surroundings = {"LC_ALL": "C", "PYTHONUTF8": "0", "PYTHONCOERCECLOCALE": "0", "HOME": "/nowhere"}
     usual = process(*EVERY[name], folder=root)
     assert process(*EVERY[name], folder=root, **surroundings) == usual
@@ -116,11 +165,10 @@ def test_plain_locale_and_no_home(root: Path, name: str) -> None:
 
 @pytest.mark.skipif(os.name == "nt", reason="the system keeps a folder that a process is in")
 @pytest.mark.parametrize("name", ["check-text", "results-json", "hammer", "record-new", "record-new-file"])
-def test_folder_that_was_deleted_below_it(tmp_path: Path, name: str) -> None:
+def test_folder_that_was_deleted_below_it(process: Process, tmp_path: Path, name: str) -> None:
     gone = tmp_path / "gone"
     gone.mkdir()
-    remove = ("bash", "-c", 'rmdir "$PWD" && exec "$@"', "bash")
-    status, said, error = process(*EVERY[name], folder=gone, before=remove)
+    status, said, error = process(*EVERY[name], folder=gone, removed=True)
     assert (status, said) == (2, "")
     assert error == "Error: the folder '.' is not there any more; go to that of the handbook\n"
 
@@ -150,7 +198,9 @@ def _without_rights() -> tuple[str, ...]:
         ("record-new-file", "results", 0o444),
     ],
 )
-def test_folder_that_may_not_be_read_or_entered(tmp_path: Path, name: str, folder: str, mode: int) -> None:
+def test_folder_that_may_not_be_read_or_entered(
+    process: Process, tmp_path: Path, name: str, folder: str, mode: int
+) -> None:
     before = _without_rights()
     root = sound(tmp_path / "handbook")
     small.write(root, {"results/more/below/a.txt": "x"})
@@ -167,7 +217,7 @@ def test_folder_that_may_not_be_read_or_entered(tmp_path: Path, name: str, folde
 
 
 @pytest.mark.parametrize(("name", "mode"), [("check-text", 0o000), ("check-text", 0o444), ("record-new-file", 0o444)])
-def test_root_that_may_not_be_read_or_entered(tmp_path: Path, name: str, mode: int) -> None:
+def test_root_that_may_not_be_read_or_entered(process: Process, tmp_path: Path, name: str, mode: int) -> None:
     before = _without_rights()
     root = handbook(tmp_path / "handbook")
     root.chmod(mode)

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import json
+import subprocess
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import pytest
-from site_building import build, copy_demo
+from site_building import copy_demo, run_alone
+
+from once_a_run import made_once
 
 if TYPE_CHECKING:
-    import subprocess
     from pathlib import Path
 
 
@@ -25,28 +28,35 @@ class DemoSite:
         return self.root / "site"
 
 
-def _demo_site(root: Path, *, directory_urls: bool) -> DemoSite:
-    copy_demo(root)
-    settings = root / "mkdocs.yml"
-    text = settings.read_text(encoding="utf-8")
-    assert "use_directory_urls: false" in text
-    wanted = text.replace("use_directory_urls: false", f"use_directory_urls: {str(directory_urls).lower()}")
-    settings.write_text(wanted, encoding="utf-8")
-    done = build(root, "--strict")
-    assert done.returncode == 0, done.stdout
-    return DemoSite(root, done)
+def _demo_site(factory: pytest.TempPathFactory, name: str, *, directory_urls: bool) -> DemoSite:
+    """The site; whoever of several processes of one run comes first builds it, the others wait for it."""
+
+    def make(root: Path) -> None:
+        copy_demo(root)
+        settings = root / "mkdocs.yml"
+        text = settings.read_text(encoding="utf-8")
+        assert "use_directory_urls: false" in text
+        wanted = text.replace("use_directory_urls: false", f"use_directory_urls: {str(directory_urls).lower()}")
+        settings.write_text(wanted, encoding="utf-8")
+        done = run_alone(root, "mkdocs", "build", "--strict")
+        (root.parent / f"{name}.json").write_text(json.dumps([done.returncode, done.stdout]), encoding="utf-8")
+
+    root = made_once(factory, name, make)
+    status, said = json.loads((root.parent / f"{name}.json").read_text(encoding="utf-8"))
+    assert status == 0, said
+    return DemoSite(root, subprocess.CompletedProcess(("mkdocs", "build", "--strict"), status, said))
 
 
 @pytest.fixture(scope="session")
 def demo_site(tmp_path_factory: pytest.TempPathFactory) -> DemoSite:
     """The demo with addresses that end in `.html`, built strictly."""
-    return _demo_site(tmp_path_factory.mktemp("demo"), directory_urls=False)
+    return _demo_site(tmp_path_factory, "demo", directory_urls=False)
 
 
 @pytest.fixture(scope="session")
 def directory_site(tmp_path_factory: pytest.TempPathFactory) -> DemoSite:
     """The demo with addresses that end in a slash, built strictly."""
-    return _demo_site(tmp_path_factory.mktemp("directories"), directory_urls=True)
+    return _demo_site(tmp_path_factory, "directories", directory_urls=True)
 
 
 @pytest.fixture(params=["html", "directories"])

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from repeating import repeated
+
 PAGES = (
     "index.html", "about.html", "checks.html", "404.html",
     "exercises/index.html", "exercises/notched-charpy.html", "exercises/pendulum-losses.html",
@@ -15,3 +17,9 @@ PAGES = (
 )  # fmt: skip
 RECORDS = tuple(each for each in PAGES if each.startswith("records/2"))
 EXERCISES = tuple(each for each in PAGES if each.startswith("exercises/") and not each.endswith("index.html"))
+FIRST_LOOKED_AT = (
+    "exercises/notched-charpy.html", "rigs/bench-2--wall-card.html", "lookup/bench-2--izod-1.html",
+    "records/2026-10-14-g4-pp-h-notched.html", "theory/energy.html",
+)  # fmt: skip
+"""Pages that hold between them every kind of part: safety, steps, forms, tables, charts, drawings and formulae."""
+EACH_PAGE = repeated(PAGES, but=FIRST_LOOKED_AT)

@@ -9,6 +9,8 @@ import subprocess
 import sys
 from pathlib import Path
 
+import prepared_command
+
 ROOT = Path(__file__).resolve().parents[2]
 DAY = dt.datetime(2026, 11, 2, tzinfo=dt.UTC)
 """After every date in the demo, and while its newest verifications are in force."""
@@ -55,6 +57,13 @@ def environment(**variables: str) -> dict[str, str]:
 
 def run(root: Path, *command: str, **variables: str) -> subprocess.CompletedProcess[str]:
     """Run a Python module in the folder on a fixed day; output and errors come as one text in `stdout`."""
+    module, *arguments = command
+    done = prepared_command.run(module, *arguments, folder=root, environment=environment(**variables), together=True)
+    return subprocess.CompletedProcess(command, done.status, done.stdout.decode("utf-8"))
+
+
+def run_alone(root: Path, *command: str, **variables: str) -> subprocess.CompletedProcess[str]:
+    """The same in a process that is started for it, as a person starts it."""
     return subprocess.run(
         [sys.executable, "-m", *command],
         cwd=root,

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 import pytest
 from browser import browser, prefer, resize, served, told_by
 from hostile_site import hostile_site
-from page_types import PAGES
+from page_types import EACH_PAGE, PAGES
 from selenium.webdriver.common.by import By
 from selenium.webdriver.common.keys import Keys
 from selenium.webdriver.support.ui import WebDriverWait
@@ -132,7 +132,7 @@ def _assert_quiet(chrome: Chrome, address: str) -> None:
     assert not [each for each in visit.requests if not each.startswith((f"{address}/", *OWN))]
 
 
-@pytest.mark.parametrize("name", PAGES)
+@pytest.mark.parametrize("name", EACH_PAGE)
 def test_page_on_phone_and_desk_light_and_dark(name: str, chrome: Chrome, address: str) -> None:
     told_by(chrome)
     for width in (360, 1280):

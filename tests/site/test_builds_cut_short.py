@@ -41,6 +41,7 @@ def beside(root: Path) -> list[str]:
     return sorted(each.name for each in root.iterdir() if each.name.startswith(".site"))
 
 
+@pytest.mark.repeats
 def test_killed_at_any_moment_it_is_the_old_site_or_the_new_one(
     two_sites: tuple[Path, dict[str, bytes], dict[str, bytes], float],
 ) -> None:
@@ -56,6 +57,7 @@ def test_killed_at_any_moment_it_is_the_old_site_or_the_new_one(
     assert beside(root) == []
 
 
+@pytest.mark.repeats
 def test_two_builds_at_once_do_not_mix(two_sites: tuple[Path, dict[str, bytes], dict[str, bytes], float]) -> None:
     root, _, new, _ = two_sites
     running = [subprocess.Popen(COMMAND, cwd=root, env=environment(), stderr=subprocess.DEVNULL) for _ in range(2)]

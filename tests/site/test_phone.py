@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 from browser import browser, resize, served
-from page_types import EXERCISES, PAGES, RECORDS
+from page_types import EACH_PAGE, EXERCISES, RECORDS
 from selenium.webdriver.common.by import By
 from selenium.webdriver.common.keys import Keys
 
@@ -104,14 +104,14 @@ def _wide(chrome: Chrome) -> dict[str, Any]:
     return found
 
 
-@pytest.mark.parametrize("name", PAGES)
+@pytest.mark.parametrize("name", EACH_PAGE)
 def test_thumb_finds_what_it_presses_and_nothing_is_cut(name: str, phone: Chrome, address: str) -> None:
     phone.get(f"{address}/{name}")
     assert not phone.execute_script(SMALL)
     assert _wide(phone) == {"page": WIDTH, "root": "20px", "beyond": [], "cut": [], "unreached": []}
 
 
-@pytest.mark.parametrize("name", PAGES)
+@pytest.mark.parametrize("name", EACH_PAGE)
 def test_text_of_twice_the_size(name: str, large_text: Chrome, address: str) -> None:
     # WCAG 2.1, 1.4.4: 200 % without loss; 1.4.10: without a second direction of scrolling
     large_text.get(f"{address}/{name}")

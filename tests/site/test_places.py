@@ -47,7 +47,7 @@ def _assert_refused(root: Path, words: str, *options: str) -> str:
 def test_readings_survive_a_site_that_is_written_over_them(tmp_path: Path, options: tuple[str, ...]) -> None:
     root = _handbook(tmp_path, "site_dir: results\n")
     said = _assert_refused(root, "[site-place]", *options)
-    checked = run(root, "notchbook.cli", "check")
+    checked = run(root, "notchbook", "check")
     assert checked.returncode == 1
     assert _errors(checked.stdout) == _errors(said)
     assert "mkdocs.yml:4:11: error: 'site_dir' is or holds 'results'" in checked.stdout
@@ -55,7 +55,7 @@ def test_readings_survive_a_site_that_is_written_over_them(tmp_path: Path, optio
 
 def test_readings_survive_a_folder_that_the_command_line_names(tmp_path: Path) -> None:
     _assert_refused(_handbook(tmp_path), "--site-dir of the command line is or holds 'results'", "-d", "results")
-    assert run(tmp_path, "notchbook.cli", "check").returncode == 0
+    assert run(tmp_path, "notchbook", "check").returncode == 0
 
 
 def test_files_of_a_colleague_survive(tmp_path: Path) -> None:
@@ -77,7 +77,7 @@ def test_forged_results_are_told_all_at_once_by_both_doors(tmp_path: Path) -> No
         "docs/exercises/notched-charpy/index.md",
         f"docs/{RECORD}.md",
     ]
-    assert _errors(run(root, "notchbook.cli", "check").stdout) == said
+    assert _errors(run(root, "notchbook", "check").stdout) == said
 
 
 HOOKS = {

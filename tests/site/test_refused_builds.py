@@ -91,7 +91,7 @@ def test_fault_stops_command_and_build_at_the_same_place(name: str, tmp_path: Pa
     root = copy_demo(tmp_path)
     place = _plant(root, FAULTS[name])
     earlier = _earlier_site(root)
-    checked, done = run(root, "notchbook.cli", "check"), build(root)
+    checked, done = run(root, "notchbook", "check"), build(root)
     assert (checked.returncode, done.returncode) == (1, 1)
     assert "Traceback" not in checked.stdout + done.stdout
     assert _errors(checked.stdout) == _errors(done.stdout)
@@ -108,7 +108,7 @@ def test_warning_stops_a_strict_build_only(strict: bool, tmp_path: Path) -> None
     fault = Fault(DEVIATING, "hours: 12", "hours: 24", (DEVIATING, "rule: |conditioning"))
     path, line, column = _plant(root, fault)
     earlier = _earlier_site(root)
-    checked = run(root, "notchbook.cli", "check")
+    checked = run(root, "notchbook", "check")
     assert checked.returncode == 0, checked.stdout
     assert f"{path}:{line}:{column}: warning: " in checked.stdout
     done = build(root, *(["--strict"] if strict else []))
@@ -127,7 +127,7 @@ def test_deviation_is_refused_unless_it_may_be_published(tmp_path: Path) -> None
     settings = (root / "mkdocs.yml").read_text(encoding="utf-8")
     (root / "mkdocs.yml").write_text(settings.replace("deviations: label", "deviations: refuse"), encoding="utf-8")
     earlier = _earlier_site(root)
-    checked, done = run(root, "notchbook.cli", "check"), build(root)
+    checked, done = run(root, "notchbook", "check"), build(root)
     assert (checked.returncode, done.returncode) == (1, 1)
     assert [each.partition(":")[0] for each in _errors(checked.stdout)] == [DEVIATING]
     assert _errors(checked.stdout) == _errors(done.stdout)
@@ -138,7 +138,7 @@ def test_deviations_are_refused_where_nothing_is_said(tmp_path: Path) -> None:
     root = copy_demo(tmp_path)
     text = (root / "mkdocs.yml").read_text(encoding="utf-8")
     (root / "mkdocs.yml").write_text(text.replace("      deviations: label\n", ""), encoding="utf-8")
-    checked, done = run(root, "notchbook.cli", "check"), build(root)
+    checked, done = run(root, "notchbook", "check"), build(root)
     assert (checked.returncode, done.returncode) == (1, 1)
     assert _errors(checked.stdout) == _errors(done.stdout)
 
@@ -147,7 +147,7 @@ def test_undeclared_deviation_is_refused_even_where_declared_ones_are_published(
     root = copy_demo(tmp_path)
     text = (root / DEVIATING).read_text(encoding="utf-8")
     (root / DEVIATING).write_text(re.sub(r"(?m)^deviations:\n(?: .*\n)+", "", text), encoding="utf-8")
-    checked = run(root, "notchbook.cli", "check")
+    checked = run(root, "notchbook", "check")
     assert checked.returncode == 1
     assert "[conditioning]" in checked.stdout
 
@@ -156,7 +156,7 @@ def test_undeclared_deviation_is_refused_even_where_declared_ones_are_published(
 def test_missing_folder_is_no_traceback(folder: str, tmp_path: Path) -> None:
     root = copy_demo(tmp_path)
     (root / folder).rename(root / "elsewhere")
-    checked, done = run(root, "notchbook.cli", "check"), build(root)
+    checked, done = run(root, "notchbook", "check"), build(root)
     assert "Traceback" not in checked.stdout + done.stdout
     assert checked.returncode == done.returncode
     assert _errors(checked.stdout) == _errors(done.stdout)
