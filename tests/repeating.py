@@ -11,5 +11,9 @@ if TYPE_CHECKING:
 
 
 def repeated(values: Iterable[Any], *, but: Container[Any]) -> list[Any]:
-    """Values of a parameter, all but some of them marked as repeats."""
-    return [each if each in but else pytest.param(each, marks=pytest.mark.repeats) for each in values]
+    """Values of a parameter, or tuples of those of several, all but some of them marked as repeats."""
+    found: list[Any] = []
+    for each in values:
+        parts = each if isinstance(each, tuple) else (each,)
+        found.append(each if each in but else pytest.param(*parts, marks=pytest.mark.repeats))
+    return found
