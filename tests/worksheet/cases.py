@@ -8,14 +8,16 @@ import itertools
 from collections import Counter
 from typing import TYPE_CHECKING
 
-from bench import Bench, Session, text_of
 from edges import Case, edges, factors, steps
 from sound import dimensions_of, reading, sound_sessions, typed, with_swings
+
+from bench import Bench, Session, text_of
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator
 
     from edges import Made
+
     from notchbook.evaluation.hammers import SwungHammer
     from notchbook.handbook import Handbook
     from notchbook.model.requirement import Requirement

@@ -11,8 +11,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import pytest
-from bench import said
 
+from bench import said
 from notchbook.pages.assets import ASSETS
 from notchbook.pages.exercise.worksheet import SCRIPTS
 from notchbook.pages.exercise.worksheet_limits import told_rules

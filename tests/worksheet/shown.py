@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from bench import REPEATED, said
-
 from notchbook.checks.words import number
 from notchbook.pages import text
 from notchbook.pages.exercise.worksheet_limits import told_rules

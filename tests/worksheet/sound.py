@@ -6,7 +6,6 @@ import datetime as dt
 from typing import TYPE_CHECKING
 
 from bench import DIMENSIONS, Bench, Session, said, text_of
-
 from notchbook.physics.pendulum import rise_from_energy_deg
 
 if TYPE_CHECKING:

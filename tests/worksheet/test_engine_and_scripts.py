@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING, Any
 
 import node
 import pytest
-from bench import DIMENSIONS
 
+from bench import DIMENSIONS
 from notchbook.checks.bench_limits import BENCH_RULES
 from notchbook.checks.registry import RECORD_CHECKS
 from notchbook.reading.schemas import schema

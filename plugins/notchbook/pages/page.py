@@ -140,7 +140,7 @@ def finished(page: Page, handbook: Handbook, *, listed: bool, directory_urls: bo
     html = template.render(page.values, title=page.title, link=links, source=page.source)
     title = one_line(page.title)
     body = with_own_ids(told_apart(html))
-    found = contents(body, text.one_line(page.found_as) or title)
+    found = contents(body, one_line(page.found_as) or title)
     return FinishedPage(
         page.src_uri,
         title,
