@@ -64,7 +64,6 @@ EXCEPTIONS = {
     ("pages", "evaluation.precision"): "how many specimens a mean takes is asked for by a hand-written page alone",
     ("pages", "evaluation.records"): "which specimens stand apart is asked for by the page of a record alone",
     ("pages", "statistics.quantiles"): "the worksheet is given the quantiles that it finds its intervals with",
-    ("pages", "statistics.summary"): "the worksheet is given them for the interval that a summary has",
     ("pages", "checks.bench_limits"): "the worksheet is given the numbers of the rules that it tells",
     ("pages", "reading.scalars"): "the worksheet takes no number that the reader of files would not take",
     ("pages", "checks.registry"): "the page of checks lists every rule by what it looks at",

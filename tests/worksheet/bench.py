@@ -88,9 +88,7 @@ class Bench:
         """The same with another scale."""
         old = self.handbook.library.rigs[rig]
         indicator = dataclasses.replace(old.indicator, **changes)
-        return self._of_library(
-            rigs={**self.handbook.library.rigs, rig: dataclasses.replace(old, indicator=indicator)}
-        )
+        return self._of_library(rigs={**self.handbook.library.rigs, rig: dataclasses.replace(old, indicator=indicator)})
 
     def of_hammer(self, rig: str, hammer: str, **changes: Any) -> Bench:
         """The same with another hammer in place of one; its verifications stay."""
@@ -147,9 +145,7 @@ class Bench:
 def _bar(bar: dict[str, str], *, energy: bool) -> dict[str, Any]:
     names = {"reading": "indicated_energy_J" if energy else "rise_angle_deg"}
     texts = ("id", "break", "excluded")
-    return {
-        names.get(name, name): text if name in texts else plain_value(text) for name, text in bar.items() if text
-    }
+    return {names.get(name, name): text if name in texts else plain_value(text) for name, text in bar.items() if text}
 
 
 def said(bench: Bench, session: Session, rules: frozenset[str] | None = None) -> dict[str, Any]:
@@ -207,8 +203,8 @@ def _flaws(data: dict[str, Any]) -> list[Flaw]:
     """What the schema refuses: of each bar by itself, because most are the same in the next session."""
     found = list(_flaws_of(repr(data | {"specimens": [_SOUND_BAR]})))
     for place, bar in enumerate(data["specimens"]):
-        for each in _flaws_of(repr(_SOUND_RECORD | {"specimens": [bar]})):
-            found.append(dataclasses.replace(each, keys=("specimens", place, *each.keys[2:])))
+        flaws = _flaws_of(repr(_SOUND_RECORD | {"specimens": [bar]}))
+        found += [dataclasses.replace(each, keys=("specimens", place, *each.keys[2:])) for each in flaws]
     return found
 
 

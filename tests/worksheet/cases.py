@@ -310,7 +310,7 @@ def _ids(_: Handbook, sound: list[Made]) -> Iterator[Case]:
         yield Case(bench, session.having(key, "x" * length), tight=False, rule="")
         yield Case(bench, session.having(key, "x" * (length + 1)), tight=False, rule="")
     for day in ("2026-02-28", "2026-02-29", "2024-02-29", "2026-04-31", "2026-13-01", "2026-00-10", "0000-01-01",
-                "0001-01-01", "26-10-06", "2026-10-6", "2026-1-06", "20261006", "2026-10-06 ", "x2026-10-06"):  # fmt: skip
+                "0001-01-01", "26-10-06", "2026-10-6", "2026-1-06", "20261006", "2026-10-06 ", "x2026-10-06"):  # fmt: skip  # noqa: E501
         yield Case(bench, session.having("date", day.strip()), tight=False, rule="")
     for missing in ("bars.2.width_mm", "bars.2.id", "bars.2.break", "group", "date", "conditioning.hours"):
         yield Case(bench, session.having(missing, ""), tight=False, rule="")
@@ -318,7 +318,12 @@ def _ids(_: Handbook, sound: list[Made]) -> Iterator[Case]:
         rows = [dict(bar) for bar in session.bars]
         rows[again] = dict(rows[first], id=rows[again]["id"])
         yield Case(bench, Session(session.fields, tuple(rows)), tight=False, rule="")
-        yield Case(bench, Session(session.fields, tuple(rows)).having("bars.0.reading", "").having("bars.0.excluded", "fell"), tight=False, rule="")
+        yield Case(
+            bench,
+            Session(session.fields, tuple(rows)).having("bars.0.reading", "").having("bars.0.excluded", "fell"),
+            tight=False,
+            rule="",
+        )
 
 
 def _breaks(_: Handbook, sound: list[Made]) -> Iterator[Case]:
@@ -352,4 +357,3 @@ def _marks(_: Handbook, sound: list[Made]) -> Iterator[Case]:
         assert made is not None
         own = float(made.bars[BAR]["reading"])
         yield from edges(_field(bench, made, f"bars.{BAR}.reading"), steps(own * 0.9999, own * 1.0001, 4))
-

@@ -55,7 +55,10 @@ def _word(made: Made, rules: frozenset[str] | None = None) -> tuple[Any, frozens
     """What must be the same on one side of an edge: refusals, complaints, and which numbers can be had."""
     found = said(*made, rules)
     told = frozenset(f"{each[0]} {each[1]} {each[3:]}" for each in found.get("findings", found["refused"]))
-    had = [[value is None for value in bar] for bar in found.get("bars", [])], [each[0] for each in found.get("sets", [])]
+    had = (
+        [[value is None for value in bar] for bar in found.get("bars", [])],
+        [each[0] for each in found.get("sets", [])],
+    )
     return (bool(found["refused"]), str(had)), told
 
 
@@ -109,4 +112,3 @@ def factors(value: float, low: float, high: float, steps: int) -> list[float]:
 def steps(low: float, high: float, number: int) -> list[float]:
     """Values from one to another in even steps."""
     return [low + (high - low) * step / number for step in range(number + 1)]
-

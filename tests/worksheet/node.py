@@ -63,7 +63,12 @@ def run(given: dict[str, Any]) -> dict[str, Any]:
     if node is None:
         (pytest.fail if os.environ.get("CI") == "true" else pytest.skip)("no node was found")
     done = subprocess.run(
-        [node or "", str(RUNNER)], input=json.dumps(given), capture_output=True, text=True, check=False, timeout=_LONGEST_s
+        [node or "", str(RUNNER)],
+        input=json.dumps(given),
+        capture_output=True,
+        text=True,
+        check=False,
+        timeout=_LONGEST_s,
     )
     assert done.returncode == 0, done.stderr
     found: dict[str, Any] = json.loads(done.stdout)

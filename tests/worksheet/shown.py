@@ -6,8 +6,9 @@ from typing import TYPE_CHECKING, Any
 
 from bench import REPEATED, said
 from notchbook.checks.words import number
-from notchbook.pages import text
 from notchbook.pages.exercise.worksheet_limits import told_rules
+from notchbook.wording.lists import counted
+from notchbook.wording.numbers import to_decimals, to_figures
 
 if TYPE_CHECKING:
     from bench import Bench, Session
@@ -20,11 +21,13 @@ def words(bench: Bench, session: Session) -> dict[str, Any]:
     kinds = {each.letter: each for each in bench.method.breaks.types}
     unbroken = sum(not bar.get("excluded") and not kinds[bar["break"]].has_strength for bar in session.bars)
     window = bench.method.energy_window
-    low, high = (text.significant(each / 100.0 * hammer.potential_energy_J, 2) for each in (window.low_pct, window.high_pct))
+    low, high = (
+        to_figures(each / 100.0 * hammer.potential_energy_J, 2) for each in (window.low_pct, window.high_pct)
+    )
     return {
         "bars": [_bar(bench, found["whole_J"], bar, one) for bar, one in zip(session.bars, found["bars"], strict=True)],
         "sets": [_set(bench, each) for each in found["sets"]],
-        "unbroken": [f"{text.counted(unbroken, 'bar')} did not break: no strength"] if unbroken else [],
+        "unbroken": [f"{counted(unbroken, 'bar')} did not break: no strength"] if unbroken else [],
         "losses": _losses(bench, session),
         "hammer": f"For bars of {low} to {high} J; released at {number(hammer.release_angle_deg)}°.",
         "state": _state(found),
@@ -41,10 +44,10 @@ def _bar(bench: Bench, whole_J: float, bar: dict[str, str], found: list[float | 
     _, energy, used, strength = found
     if energy is None:
         return ["The energy cannot be had yet."] if bar.get("reading") else []
-    share = f"{text.number(used, 1)} % of the hammer's {text.significant(whole_J, 3)} J"
-    said_of = [f"{text.significant(energy, 3)} J, {share}"]
+    share = f"{to_decimals(used, 1)} % of the hammer's {to_figures(whole_J, 3)} J"
+    said_of = [f"{to_figures(energy, 3)} J, {share}"]
     if strength is not None:
-        said_of.append(f"{text.significant(strength, 3)} kJ/m²")
+        said_of.append(f"{to_figures(strength, 3)} kJ/m²")
     else:
         said_of.append(f"{_break(bench, bar['break'])}: no strength")
     return [*said_of, *(["left out"] if bar.get("excluded") else [])]
@@ -54,11 +57,11 @@ def _set(bench: Bench, found: list[Any]) -> str:
     breaks, n, mean, deviation, _, low, high, _ = found
     figures = bench.method.reporting.significant_figures
     letters = ", ".join(_break(bench, each) for each in breaks)
-    line = f"{letters}: mean {text.significant(mean, figures)} kJ/m²"
+    line = f"{letters}: mean {to_figures(mean, figures)} kJ/m²"
     if n == 1:
         return f"{line}, 1 bar"
-    ends = f"{text.significant(low, figures + 1)} to {text.significant(high, figures + 1)} kJ/m²"
-    return f"{line}, s {text.significant(deviation, 2)} kJ/m², n {n}, 95 % interval of the mean {ends}"
+    ends = f"{to_figures(low, figures + 1)} to {to_figures(high, figures + 1)} kJ/m²"
+    return f"{line}, s {to_figures(deviation, 2)} kJ/m², n {n}, 95 % interval of the mean {ends}"
 
 
 def _losses(bench: Bench, session: Session) -> str:
@@ -78,4 +81,4 @@ def _state(found: dict[str, Any]) -> str:
     severities = told_rules()
     told = [severities[each[0]] for each in found["findings"]] + [severities[REPEATED]] * len(found["repeats"])
     errors, warnings = (told.count(each) for each in ("error", "warning"))
-    return f"{text.counted(errors, 'error')}, {text.counted(warnings, 'warning')}; complete."
+    return f"{counted(errors, 'error')}, {counted(warnings, 'warning')}; complete."

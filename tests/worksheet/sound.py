@@ -55,7 +55,9 @@ def typed(bench: Bench, hammer: SwungHammer, share: float, bars: int = 5) -> Ses
     made = [
         {
             "id": f"{place + 1:02}",
-            **{name: text_of(round(value + place % 3 / 100, 2)) for name, value in dimensions_of(bench.exercise, bench)},
+            **{
+                name: text_of(round(value + place % 3 / 100, 2)) for name, value in dimensions_of(bench.exercise, bench)
+            },
             "reading": reading(bench, hammer, share * SCATTER[place % len(SCATTER)]),
             "break": "C",
         }
