@@ -109,6 +109,7 @@ EXCEPTIONS = {
     ("mkdocs_plugin", "reading.inherited"): "paths of MkDocs and of the settings are compared in one form",
     ("mkdocs_plugin", "reading.site_config"): "what MkDocs was given is held against what the check reads",
     ("mkdocs_plugin", "reading.site_places"): "where the site goes is known when MkDocs has read its command line",
+    ("mkdocs_plugin", "reading.unchanged"): "a preview holds what was made of files that did not change",
 }
 # Libraries that belong to some rooms only.
 LIBRARIES = {

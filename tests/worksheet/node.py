@@ -53,7 +53,7 @@ def job(cases: Sequence[Case]) -> dict[str, Any]:
         "severities": told_rules(),
         "datas": [json.loads(each) for each in datas],
         "cases": listed,
-        "filed": [], "calls": [], "changedScripts": [], "changedData": [], "changedEngine": [],
+        "filed": [], "calls": [], "changedScripts": [], "changedEngine": [],
     }  # fmt: skip
 
 

@@ -92,21 +92,6 @@ function firstToDiffer(worksheet, dataOf, places, expected) {
   return null;
 }
 
-/* The data of the pages with one value changed: those that have it. */
-function changedData({ path, value }) {
-  const made = new Map();
-  return number => {
-    if (!made.has(number)) {
-      const data = structuredClone(job.datas[number]);
-      const holder = path.slice(0, -1).reduce((part, key) => part && part[key], data);
-      const key = path[path.length - 1];
-      if (holder && key in holder) holder[key] = value;
-      made.set(number, holder && key in holder ? data : null);
-    }
-    return made.get(number);
-  };
-}
-
 const whole = loaded(null);
 const asIs = number => job.datas[number];
 
@@ -124,6 +109,5 @@ process.stdout.write(JSON.stringify({
       return { why: String(error) };
     }
   }),
-  data: job.changedData.map(changed => firstToDiffer(whole, changedData(changed), inTurn)),
   engine: job.changedEngine.map(({ places, expected }) => firstToDiffer(whole, asIs, places, expected)),
 }));

@@ -33,6 +33,7 @@ from notchbook.reading.inherited import absolute
 from notchbook.reading.settings import Settings, changed_since, settings_of
 from notchbook.reading.site_config import read_site_config
 from notchbook.reading.site_places import site_findings
+from notchbook.reading.unchanged import Unchanged
 from notchbook.wording.lines import printable
 
 if TYPE_CHECKING:
@@ -73,6 +74,7 @@ class NotchbookPlugin(BasePlugin[NotchbookConfig]):  # type: ignore[no-untyped-c
         self._root = Path()
         self._staging: Staging | None = None
         self._in_place = self._preview = False
+        self._unchanged: Unchanged | None = None
         self._added: dict[str, File] = {}
         self._written: dict[str, GuardedPage] = {}
         self._written_to = ("", False)
@@ -81,6 +83,8 @@ class NotchbookPlugin(BasePlugin[NotchbookConfig]):  # type: ignore[no-untyped-c
         """Learn whether this is a preview or a build of single pages: both write where the site is."""
         self._in_place = dirty or command == "serve"
         self._preview = command == "serve"
+        if self._preview:
+            self._unchanged = Unchanged()
 
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         """Read and check everything; raise before MkDocs empties the old site where the build must fail."""
@@ -94,7 +98,8 @@ class NotchbookPlugin(BasePlugin[NotchbookConfig]):  # type: ignore[no-untyped-c
         if when is not None:
             # MkDocs dates its own files by it
             os.environ["SOURCE_DATE_EPOCH"] = str(when.epoch)
-        opened = open_handbook(self._root, settings, found, day=when.day if when else None)
+        day = when.day if when else None
+        opened = open_handbook(self._root, settings, found, day=day, unchanged=self._unchanged)
         handbook = self._handbook = prose.checked(opened, read)
         report(handbook, strict=config.strict)
         self._hold_settings(config)
