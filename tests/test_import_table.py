@@ -56,6 +56,7 @@ EXCEPTIONS = {
     ("pages", "physics.pendulum"): "one specimen is worked through with the numbers shown; pure functions of numbers",
     ("pages", "physics.strength"): "one specimen is worked through with the numbers shown; pure functions of numbers",
     ("pages", "evaluation.hammer_choice"): "which hammer to take is asked for by the page of an exercise alone",
+    ("pages", "evaluation.section"): "the nominal section of a bar is asked for by the page of an exercise alone",
     ("pages", "evaluation.lookup"): "what a reading means is asked for by the page of an exercise alone",
     ("pages", "evaluation.energy_left"): "how a pendulum's energy dies away is asked for by the pages of losses alone",
     ("pages", "evaluation.loss_history"): "how a loss lies among earlier ones is shown by the page of a verification",

@@ -7,6 +7,8 @@ import pytest
 from svg_reading import SVG, Chart, assert_fit_for_a_page
 
 from notchbook.charts.window import WindowChart, WindowMark, window_chart
+from notchbook.model.method import EnergyWindow
+from notchbook.model.requirement import Origin
 
 CHART = WindowChart(
     "used",
@@ -18,8 +20,7 @@ CHART = WindowChart(
         WindowMark("04", "P", 84.2),
         WindowMark("05", "C", 30.0, excluded=True),
     ),
-    10.0,
-    80.0,
+    EnergyWindow(10.0, 80.0, Origin("7.3", "memory", "memory", "high")),
 )
 TOLERANCE_PX = 0.15  # positions are written with one decimal
 

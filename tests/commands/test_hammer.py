@@ -12,8 +12,8 @@ from test_command_line import HOSTILE
 
 import small_handbook as small
 from notchbook.cli import main
-from notchbook.evaluation.hammer_choice import nominal_section
 from notchbook.evaluation.records import evaluate_record
+from notchbook.evaluation.section import nominal_section
 from notchbook.handbook import open_handbook
 from notchbook.pages.exercise.hammers import every_outlook, material_rows, rigs_with_hammers
 from notchbook.pages.results import result_lines

@@ -12,15 +12,14 @@ from hypothesis import strategies as st
 import small_handbook as small
 from notchbook.evaluation.hammer_choice import (
     ExpectedEnergy,
-    Section,
-    broken_bars,
     choose_hammer,
     expected_energy_J,
-    nominal_section,
     outlook,
     typical_strength,
 )
 from notchbook.evaluation.hammers import SwungHammer
+from notchbook.evaluation.records import broken_bars
+from notchbook.evaluation.section import Section, nominal_section
 from notchbook.handbook import open_handbook
 from notchbook.model.method import EnergyWindow
 from notchbook.model.procedure import Material, SpecimenChoice, TypicalStrength
@@ -176,7 +175,7 @@ def test_broken_bars_leave_out_what_is_excluded_or_did_not_break(tmp_path):
     bars[0] = replace(bars[0], excluded="cracked")
     bars[1] = replace(bars[1], break_type="N")
     found = broken_bars(replace(result, specimens=tuple(bars)), handbook.library.methods["iso-179-1"])
-    assert [each.id for each in found] == [each.id for each in bars[2:]]
+    assert [each.id for _, each in found] == [each.id for each in bars[2:]]
 
 
 def test_records_that_conform_were_made_with_the_hammer_that_is_chosen():
@@ -186,7 +185,7 @@ def test_records_that_conform_were_made_with_the_hammer_that_is_chosen():
     for record in handbook.library.records.values():
         used = evaluation.hammers[record.rig, record.hammer]
         method = handbook.library.methods[used.method]
-        own = [each.energy_J for each in broken_bars(evaluation.records[record.id], method)]
+        own = [each.energy_J for _, each in broken_bars(evaluation.records[record.id], method)]
         if not own or not handbook.verdicts.records[record.id].conforms:
             continue
         others = [each for each in evaluation.hammers.values() if (each.rig, each.method) == (used.rig, used.method)]

@@ -11,11 +11,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 import small_handbook as small
-from notchbook.evaluation.hammer_choice import Section
 from notchbook.evaluation.hammers import swung_hammers
-from notchbook.evaluation.lookup import division_worth_kJ_m2, lookup_table, rise_after_break_deg, scale_table
+from notchbook.evaluation.lookup import lookup_table, rise_after_break_deg, scale_table
 from notchbook.evaluation.losses import find_losses
 from notchbook.evaluation.records import evaluate_record
+from notchbook.evaluation.scale import division_worth_kJ_m2
+from notchbook.evaluation.section import Section
 from notchbook.handbook import open_handbook
 from notchbook.model.rig import Indicator
 from notchbook.model.swings import FreeSwings

@@ -16,14 +16,13 @@ from page_html import pages_of
 import small_handbook as small
 from html_tree import rows_of
 from notchbook.evaluation.hammer_choice import (
-    Section,
-    broken_bars,
     choose_hammer,
     expected_energy_J,
-    nominal_section,
     typical_strength,
 )
 from notchbook.evaluation.lookup import lookup_table
+from notchbook.evaluation.records import broken_bars
+from notchbook.evaluation.section import Section, nominal_section
 from notchbook.pages.exercise.pages import exercise_pages
 from notchbook.pages.page import finished
 
@@ -155,7 +154,7 @@ def test_pendulum_is_the_one_most_used_with_the_rise_of_its_own_bars(
         rises = [
             bar.rise_angle_deg for r in records
             if r.hammer == shown[0].id and demo.verdicts.records[r.id].conforms
-            for bar in broken_bars(demo.evaluation.records[r.id], method)
+            for _, bar in broken_bars(demo.evaluation.records[r.id], method)
             if bar.rise_angle_deg is not None
         ]  # fmt: skip
         if rises:
@@ -342,4 +341,3 @@ def test_the_newest_results_are_listed_and_a_link_leads_to_all(tmp_path: Path) -
     assert listed == days[:-21:-1]
     targets = [each.attributes.get("href", "") for each in page.all("a")]
     assert "../records/index.html#exercise=notched-charpy" in targets
-

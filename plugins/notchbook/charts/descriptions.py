@@ -83,7 +83,7 @@ def _row_words(row: ComparisonRow, chart: ComparisonChart) -> str:
 def describe_window(chart: WindowChart) -> str:
     """The window, how many of the specimens that count lie in it, then specimen by specimen."""
     counting = [each for each in chart.specimens if not each.excluded]
-    inside = sum(chart.allows(each.used_pct) for each in counting)
+    inside = sum(chart.window.holds(each.used_pct) for each in counting)
     shown = chart.specimens[:_MOST_SPECIMENS]
     listing = "; ".join(
         f"{each.id} {each.break_type} {short_figures(each.used_pct, 3)}{', excluded' if each.excluded else ''}"
@@ -91,7 +91,7 @@ def describe_window(chart: WindowChart) -> str:
     )
     sentences = [
         "Energy used by each specimen in percent of the pendulum's energy.",
-        f"Allowed: {chart.low_pct:g} % to {chart.high_pct:g} %.",
+        f"Allowed: {chart.window.low_pct:g} % to {chart.window.high_pct:g} %.",
         f"{inside} of {counted(len(counting), 'specimen')} that count lie inside.",
         f"Specimens: {listing}.",
     ]

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from notchbook.charts.outlines import Point
+    from notchbook.model.method import EnergyWindow
 
 _TICKS_PCT = (0.0, 20.0, 40.0, 60.0, 80.0, 100.0)
 _EDGE_PX = 10.0
@@ -53,16 +54,10 @@ class WindowChart:
     title: str
     specimens: tuple[WindowMark, ...]
     """In the order in which they were broken, at least one."""
-    low_pct: float
-    """Least share of the pendulum's energy that a test may use."""
-    high_pct: float
-    """Greatest share of the pendulum's energy that a test may use."""
+    window: EnergyWindow
+    """The share of the pendulum's energy that a test may use."""
     break_words: Mapping[str, str] = field(default_factory=lambda: style.BREAK_WORDS)
     """Break types in words by letter."""
-
-    def allows(self, used_pct: float) -> bool:
-        """Whether a share lies in the window, its ends included."""
-        return self.low_pct <= used_pct <= self.high_pct
 
 
 def window_chart(chart: WindowChart) -> str:
@@ -75,7 +70,7 @@ def window_chart(chart: WindowChart) -> str:
         ValueError: There is no specimen, or a number is not finite.
     """
     numbers = [each.used_pct for each in chart.specimens]
-    if not numbers or not all(map(math.isfinite, [*numbers, chart.low_pct, chart.high_pct])):
+    if not numbers or not all(map(math.isfinite, [*numbers, chart.window.low_pct, chart.window.high_pct])):
         raise ValueError("a chart of energies used needs at least one specimen, and finite numbers only")
     scale = Scale(_TICKS_PCT, _EDGE_PX, style.WIDTH_PX - _EDGE_PX)
     places = [scale.px(scale.within(used)) for used in numbers]
@@ -105,12 +100,12 @@ def _levels(places: Sequence[float]) -> list[int]:
 
 
 def _draw_window(sheet: Sheet, scale: Scale, chart: WindowChart, bottom: float) -> None:
-    left, right = (scale.px(scale.within(end)) for end in (chart.low_pct, chart.high_pct))
+    left, right = (scale.px(scale.within(end)) for end in (chart.window.low_pct, chart.window.high_pct))
     top = _TOP_PX - 18.0
     sheet.area((left, top), (right, bottom), Paint.BAND, name="window")
     edges: list[list[Point]] = [[(x, top), (x, bottom)] for x in (left, right)]
     sheet.line(*edges, width_px=style.EDGE_WIDTH_PX, stroke="dotted", name="window-ends")
-    text = f"allowed: {chart.low_pct:g} % to {chart.high_pct:g} %"
+    text = f"allowed: {chart.window.low_pct:g} % to {chart.window.high_pct:g} %"
     half = estimated_width_px(text, style.FONT_PX) / 2.0
     middle = min(max((left + right) / 2.0, half), style.WIDTH_PX - half)
     sheet.text((middle, top + style.FONT_PX + 1.0), text, anchor="middle")

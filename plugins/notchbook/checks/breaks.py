@@ -6,6 +6,7 @@ import statistics
 from typing import TYPE_CHECKING
 
 from notchbook.checks.subject import Check, Complaint
+from notchbook.evaluation.records import broken_bars
 from notchbook.findings import Rule, Severity
 from notchbook.wording.nearest import nearest
 from notchbook.wording.numbers import number
@@ -107,9 +108,8 @@ def no_break_energy(case: RecordCase) -> Iterator[Complaint]:
     else:
         return
     for index, specimen in enumerate(result.specimens):
-        kind = method.breaks.of_letter(specimen.break_type)
         energy = specimen.energy_J
-        if kind is None or kind.has_strength or specimen.excluded is not None or energy is None:
+        if not specimen.counts or energy is None or not method.breaks.leave_unbroken(specimen.break_type):
             continue
         if energy < limit_J:
             yield Complaint(
@@ -124,15 +124,10 @@ def _broken_energies(case: RecordCase, letters: str | None) -> list[float]:
     """Energies of the bars that count and broke, of those letters or of all."""
     if case.method is None or case.result is None:
         return []
-    breaks = case.method.breaks
     return [
         each.energy_J
-        for each in case.result.specimens
-        if each.excluded is None
-        and each.energy_J is not None
-        and (kind := breaks.of_letter(each.break_type)) is not None
-        and kind.has_strength
-        and (letters is None or each.break_type in letters)
+        for _, each in broken_bars(case.result, case.method)
+        if each.energy_J is not None and (letters is None or each.break_type in letters)
     ]
 
 
@@ -142,7 +137,7 @@ def specimen_number(case: RecordCase) -> Iterator[Complaint]:
     if method is None or result is None:
         return
     asked = method.specimen_number
-    counted = sum(specimen.excluded is None for specimen in case.record.specimens)
+    counted = sum(specimen.counts for specimen in case.record.specimens)
     known = any(specimen.energy_J is not None for specimen in result.specimens)
     if counted >= asked.number or (counted >= asked.fewer and not known):
         return
@@ -166,7 +161,7 @@ def mixed_breaks(case: RecordCase) -> Iterator[Complaint]:
     breaks = case.method.breaks
     counted: dict[tuple[str, ...], list[str]] = {}
     for specimen in case.record.specimens:
-        if specimen.excluded is None and breaks.of_letter(specimen.break_type) is not None:
+        if specimen.counts and breaks.of_letter(specimen.break_type) is not None:
             counted.setdefault(breaks.group_of(specimen.break_type), []).append(specimen.break_type)
     if len(counted) > 1:
         words = ", ".join(f"{len(letters)} {'/'.join(sorted(set(letters)))}" for letters in counted.values())

@@ -114,7 +114,7 @@ def dimension_apart(case: RecordCase) -> Iterator[Complaint]:
         mark = float(coarsest_marks(table([values]))[0])
         for index, specimen in enumerate(case.record.specimens):
             value, others = values[index], values[:index] + values[index + 1 :]
-            if specimen.excluded is not None or not requirement.allows(value):
+            if not specimen.counts or not requirement.allows(value):
                 continue
             mean = math.fsum(others) / len(others)
             spread = math.sqrt(math.fsum((each - mean) ** 2 for each in others) / (len(others) - 1))

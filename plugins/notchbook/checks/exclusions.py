@@ -130,7 +130,7 @@ def bar_missing(case: RecordCase) -> Iterator[Complaint]:
 def notes_exclude(case: RecordCase) -> Iterator[Complaint]:
     """Bars that the notes say do not count, and that do."""
     said = dict.fromkeys(_SAID_OUT.findall(case.record.notes or ""))
-    counting = {_bare(each.id): each.id for each in case.record.specimens if said and each.excluded is None}
+    counting = {_bare(each.id): each.id for each in case.record.specimens if said and each.counts}
     for found in said:
         bar = counting.get(_bare(found))
         if bar is not None:

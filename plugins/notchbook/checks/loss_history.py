@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from notchbook.checks.subject import Check, Complaint
 from notchbook.checks.swing_origin import allowed_pct, jumps, of_another_hammer
-from notchbook.evaluation.loss_history import division_J, newest_history
+from notchbook.evaluation.loss_history import division_pct, newest_history
 from notchbook.findings import Rule, Severity
 
 if TYPE_CHECKING:
@@ -69,12 +69,11 @@ def loss_jump(case: VerificationCase) -> Iterator[Complaint]:
     losses = [each for each in found if each is not None]
     if not earlier or len(losses) < len(found) or any(of_another_hammer(case)):
         return
-    nominal_J = case.hammer.nominal_energy_J
-    division_pct = 100.0 * division_J(case.rig, case.hammer, losses[0].first_rise_deg) / nominal_J
+    worth_pct = division_pct(case.rig, case.hammer, losses[0].first_rise_deg)
     now, last, *before = losses
     limit_pct = allowed_pct(case)
-    came_back = bool(before) and not jumps(now, before[0], division_pct, limit_pct)
-    if jumps(now, last, division_pct, limit_pct) and not came_back:
+    came_back = bool(before) and not jumps(now, before[0], worth_pct, limit_pct)
+    if jumps(now, last, worth_pct, limit_pct) and not came_back:
         yield Complaint(
             _first_swing(case),
             f"indicator, bearings and air take {now.loss_pct:.2f} % of the nominal energy, {last.loss_pct:.2f} % in "

@@ -12,8 +12,8 @@ import numpy as np
 from notchbook.checks.likeness import FEWEST_BARS
 from notchbook.checks.scale import division_of, on_mark, scale_division
 from notchbook.checks.subject import Check, Complaint, RigCase
+from notchbook.evaluation.scale import division_worth_J
 from notchbook.findings import Rule, Severity
-from notchbook.physics.pendulum import energy_from_rise_J
 from notchbook.statistics.coincidence import arrangements, at_least, table, typical_spreads
 from notchbook.wording.numbers import number
 
@@ -141,15 +141,12 @@ def in_steps(case: RecordCase) -> Iterator[Complaint]:
 
 def _all_the_same(case: RecordCase, readings: list[float]) -> Iterator[Complaint]:
     hammer, mark = case.hammer, division_of(case.rig.indicator) if case.rig is not None else None
-    energies = [each.energy_J for each in case.result.specimens if each.energy_J] if case.result is not None else []
-    if hammer is None or mark is None or not energies:
+    read = [each for each in case.result.specimens if each.energy_J] if case.result is not None else []
+    if hammer is None or case.rig is None or mark is None or not read:
         return
-    size = mark[2]
-    if mark[0] == "division_deg":
-        rise = readings[0]
-        size = float(energy_from_rise_J(hammer.moment_Nm, rise + mark[2] / 2.0, rise - mark[2] / 2.0))
-    spread = _LEAST_VARIATION * max(energies)
-    same = math.erf(abs(size) / 2.0 / spread / math.sqrt(2.0)) if spread > 0.0 else 1.0
+    size = division_worth_J(case.rig.indicator, hammer, read[0].rise_angle_deg or 0.0)
+    spread = _LEAST_VARIATION * max(each.energy_J or 0.0 for each in read)
+    same = math.erf(size / 2.0 / spread / math.sqrt(2.0)) if spread > 0.0 else 1.0
     if same ** (len(readings) - 1) < MOST_CHANCE:
         yield Complaint(
             ("specimens",),

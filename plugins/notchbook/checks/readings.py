@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from notchbook.checks.scale import division_worth_J
 from notchbook.checks.subject import Check, Complaint
 from notchbook.checks.words import departure_pct, too_far
+from notchbook.evaluation.hammer_choice import largest_that_serves, serves
+from notchbook.evaluation.records import broken_bars
+from notchbook.evaluation.scale import division_worth_J
 from notchbook.findings import Rule, Severity
 from notchbook.physics.pendulum import energy_from_rise_J, rise_from_energy_deg
 from notchbook.wording.numbers import number
@@ -16,8 +18,7 @@ if TYPE_CHECKING:
 
     from notchbook.checks.subject import RecordCase
     from notchbook.evaluation.hammers import SwungHammer
-    from notchbook.evaluation.records import SpecimenResult
-    from notchbook.model.method import Method
+    from notchbook.model.method import EnergyWindow, Method
     from notchbook.model.record import Specimen
     from notchbook.model.rig import Indicator
 
@@ -90,7 +91,7 @@ def reading_present(case: RecordCase) -> Iterator[Complaint]:
     """Bars without a reading; one that was excluded before it was struck has none."""
     wanted = "indicated_energy_J" if case.rig and case.rig.indicator.reads == "energy" else "rise_angle_deg"
     for index, specimen in enumerate(case.record.specimens):
-        if specimen.excluded is None and specimen.rise_angle_deg is None and specimen.indicated_energy_J is None:
+        if specimen.counts and specimen.rise_angle_deg is None and specimen.indicated_energy_J is None:
             yield Complaint(
                 ("specimens", index),
                 f"specimen {specimen.id} has no reading",
@@ -197,28 +198,16 @@ def _disagreement(case: RecordCase, hammer: SwungHammer, rise_deg: float, indica
     )
 
 
-def _counting(case: RecordCase) -> list[tuple[int, SpecimenResult]]:
-    """The bars whose energy counts, with their place: broken and not excluded."""
-    if case.result is None or case.method is None:
-        return []
-    found = []
-    for index, specimen in enumerate(case.result.specimens):
-        kind = case.method.breaks.of_letter(specimen.break_type)
-        if specimen.excluded is None and kind is not None and kind.has_strength:
-            found.append((index, specimen))
-    return found
-
-
 def energy_window(case: RecordCase) -> Iterator[Complaint]:
     """Energies outside the window, where the reading is a possible one."""
-    method, hammer = case.method, case.hammer
-    if method is None or hammer is None:
+    method, hammer, result = case.method, case.hammer, case.result
+    if method is None or hammer is None or result is None:
         return
     window = method.energy_window
     told = {complaint.keys[1] for complaint in (*rise_angle(case), *loss_floor(case))}
-    for index, specimen in _counting(case):
+    for index, specimen in broken_bars(result, method):
         energy, used = specimen.energy_J, specimen.used_pct
-        if index in told or energy is None or used is None or window.low_pct <= used <= window.high_pct:
+        if index in told or energy is None or used is None or window.holds(used):
             continue
         side = "larger" if used > window.high_pct else "smaller"
         yield Complaint(
@@ -237,39 +226,39 @@ def _sound(hammer: SwungHammer, method: Method) -> bool:
     return known and not too_far(off, method.pendulums.potential_energy_tolerance_pct.highest)
 
 
-def _least_J(hammer: SwungHammer, share: float, indicator: Indicator) -> float:
-    """The least energy that a hammer would have shown to be inside its window, by however its scale is read."""
-    least_J = share * hammer.potential_energy_J
+def _misread_J(hammer: SwungHammer, window: EnergyWindow, indicator: Indicator) -> float:
+    """By how much an energy at the lower end of a hammer's window may have been read too high."""
+    least_J, _ = window.ends_J(hammer.potential_energy_J)
     rise_deg = float(rise_from_energy_deg(hammer.moment_Nm, hammer.release_angle_deg, least_J))
-    return least_J + MISREAD_DIVISIONS * division_worth_J(indicator, hammer, rise_deg)
+    return MISREAD_DIVISIONS * division_worth_J(indicator, hammer, rise_deg)
 
 
 def larger_hammer(case: RecordCase) -> Iterator[Complaint]:
     """A larger hammer that keeps all energies inside its window too."""
-    method, hammer = case.method, case.hammer
-    energies = [each.energy_J for _, each in _counting(case) if each.energy_J is not None]
-    if method is None or hammer is None or case.rig is None or not energies:
+    method, hammer, result = case.method, case.hammer, case.result
+    if method is None or hammer is None or case.rig is None or result is None:
         return
-    indicator = case.rig.indicator
-    low, high = method.energy_window.low_pct / 100.0, method.energy_window.high_pct / 100.0
-    fitting = [
+    energies = [each.energy_J for _, each in broken_bars(result, method) if each.energy_J is not None]
+    if not energies:
+        return
+    indicator, window, low_J, high_J = case.rig.indicator, method.energy_window, min(energies), max(energies)
+    larger = [
         each
         for (rig, _), each in case.around.evaluation.hammers.items()
         if rig == hammer.rig
         and each.method == hammer.method
         and each.potential_energy_J > hammer.potential_energy_J * LARGER_BY
-        and low * each.potential_energy_J <= min(energies)
-        and max(energies) <= high * each.potential_energy_J
+        and serves(each, window, low_J, high_J)
         and _sound(each, method)
-        and _least_J(each, low, indicator) <= min(energies)
+        and serves(each, window, low_J - _misread_J(each, window, indicator), high_J)
     ]
-    if fitting:
-        best = max(fitting, key=lambda each: each.potential_energy_J)
+    best = largest_that_serves(larger, window, low_J, high_J)
+    if best is not None:
         yield Complaint(
             ("hammer",),
             f"hammer '{best.id}' ({number(best.nominal_energy_J)} J) would also have kept all energies, "
-            f"{number(min(energies))} to {number(max(energies))} J, inside the window",
-            f"take the largest hammer that does ({method.energy_window.origin.clause})",
+            f"{number(low_J)} to {number(high_J)} J, inside the window",
+            f"take the largest hammer that does ({window.origin.clause})",
         )
 
 

@@ -8,9 +8,9 @@ from itertools import chain
 from typing import TYPE_CHECKING
 
 from notchbook.checks.readings import energy_window, loss_floor, rise_angle
-from notchbook.checks.scale import division_worth_J
 from notchbook.checks.specimens import unit_slips
 from notchbook.checks.subject import Check, Complaint
+from notchbook.evaluation.scale import division_worth_J
 from notchbook.findings import Rule, Severity
 from notchbook.statistics.outliers import furthest_outlier
 from notchbook.wording.numbers import number

@@ -6,14 +6,12 @@ from typing import TYPE_CHECKING
 
 from notchbook.checks.subject import Check, Complaint
 from notchbook.findings import Rule, Severity
-from notchbook.physics.pendulum import energy_from_rise_J
 from notchbook.wording.numbers import number
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from notchbook.checks.subject import RecordCase, RigCase
-    from notchbook.evaluation.hammers import SwungHammer
     from notchbook.model.record import Record
     from notchbook.model.rig import Indicator
     from notchbook.model.swings import FreeSwings
@@ -49,16 +47,8 @@ SCALE_DIVISION = Rule(
 
 def division_of(indicator: Indicator) -> tuple[str, str, float] | None:
     """The key of the division with its unit and size, of the scale that the rig says it reads."""
-    if indicator.reads == "energy":
-        return ("division_J", " J", indicator.division_J) if indicator.division_J else None
-    return ("division_deg", "°", indicator.division_deg) if indicator.division_deg else None
-
-
-def division_worth_J(indicator: Indicator, hammer: SwungHammer, rise_deg: float) -> float:
-    """What one division of the scale is worth at a height of the swing; 0 where it is not stated."""
-    if indicator.division_J is not None:
-        return indicator.division_J
-    return float(energy_from_rise_J(hammer.moment_Nm, rise_deg, rise_deg - (indicator.division_deg or 0.0)))
+    key, unit = ("division_J", " J") if indicator.reads == "energy" else ("division_deg", "°")
+    return (key, unit, indicator.division) if indicator.division else None
 
 
 def on_mark(reading: float, mark: float) -> bool:

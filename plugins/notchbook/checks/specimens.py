@@ -135,7 +135,7 @@ def _outside(case: RecordCase, name: str, words: str) -> Iterator[Complaint]:
         return
     for index, value in _departing(case, name, requirement):
         specimen = case.record.specimens[index]
-        if specimen.excluded is not None or power_of_ten_off(value, requirement.value):
+        if not specimen.counts or power_of_ten_off(value, requirement.value):
             continue
         yield Complaint(
             ("specimens", index, name),
@@ -175,7 +175,7 @@ def remaining_below_width(case: RecordCase) -> Iterator[Complaint]:
 
 def notch_and_remaining(case: RecordCase) -> Iterator[Complaint]:
     """A notch needs the remaining width, no notch forbids it."""
-    notched = case.record.specimen.notch != "none"
+    notched = case.record.specimen.notched
     for index, specimen in enumerate(case.record.specimens):
         if notched and specimen.remaining_width_mm is None:
             yield Complaint(

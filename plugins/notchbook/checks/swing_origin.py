@@ -9,7 +9,7 @@ from notchbook.checks.scale import division_of
 from notchbook.checks.subject import Check, Complaint, RecordCase, VerificationCase
 from notchbook.checks.swings import order
 from notchbook.checks.words import departure_pct
-from notchbook.evaluation.loss_history import division_J
+from notchbook.evaluation.loss_history import division_pct
 from notchbook.findings import Rule, Severity
 from notchbook.wording.numbers import number
 
@@ -178,8 +178,8 @@ def day_loss(case: RecordCase) -> Iterator[Complaint]:
     verified = [losses for each in near if (losses := evaluation.verifications[each.id].losses) is not None]
     if of_day is None or hammer is None or not verified or any(of_another_hammer(case)):
         return
-    division_pct = 100.0 * division_J(case.rig, hammer, of_day.first_rise_deg) / hammer.nominal_energy_J
-    if all(jumps(of_day, each, division_pct, limit_pct) for each in verified):
+    worth_pct = division_pct(case.rig, hammer, of_day.first_rise_deg)
+    if all(jumps(of_day, each, worth_pct, limit_pct) for each in verified):
         in_force = evaluation.verifications[case.verification.id].losses
         known = f"{in_force.loss_pct:.2f} %" if in_force is not None else "another share"
         yield Complaint(
@@ -190,7 +190,7 @@ def day_loss(case: RecordCase) -> Iterator[Complaint]:
         )
 
 
-def jumps(losses: Losses, others: Losses, division_pct: float, allowed_pct: float) -> bool:
+def jumps(losses: Losses, others: Losses, worth_pct: float, allowed_pct: float) -> bool:
     """Whether one loss is twice the other or more, and more than two divisions of the scale off.
 
     A loss that cannot be, or that the method does not allow, is told where it stands and compared with nothing.
@@ -199,7 +199,7 @@ def jumps(losses: Losses, others: Losses, division_pct: float, allowed_pct: floa
         if min(each.indicator_loss_J, each.swing_loss_J) < 0.0 or each.loss_pct > allowed_pct:
             return False
     low, high = sorted((losses.loss_pct, others.loss_pct))
-    return high >= JUMP * low and high - low > JUMP_DIVISIONS * division_pct * (1 + 1e-9)
+    return high >= JUMP * low and high - low > JUMP_DIVISIONS * worth_pct * (1 + 1e-9)
 
 
 def allowed_pct(case: RecordCase | VerificationCase) -> float:

@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from notchbook.checks.scale import division_worth_J
 from notchbook.checks.subject import Check, Complaint, RecordCase, VerificationCase
 from notchbook.checks.words import too_far
 from notchbook.evaluation.losses import swing_energies
+from notchbook.evaluation.scale import division_worth_J
 from notchbook.findings import Rule
 from notchbook.model.requirement import LAST_BIT
 from notchbook.wording.numbers import number

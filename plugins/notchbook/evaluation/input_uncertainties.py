@@ -101,7 +101,7 @@ def gravity_taken(rig: Rig) -> Taken:
 def reading_taken(rig: Rig) -> Taken:
     """Uncertainty of one reading of the rig's scale, in its unit: half a division to each side, rectangular."""
     on_angles = rig.indicator.reads == "angle"
-    division = rig.indicator.division_deg if on_angles else rig.indicator.division_J
+    division = rig.indicator.division
     if division is None:
         return Taken(math.nan, "no division")
     unit = "°" if on_angles else " J"

@@ -10,6 +10,7 @@ import numpy as np
 
 from notchbook.evaluation.known import known
 from notchbook.evaluation.round_steps import ROUND_MULTIPLES, round_step
+from notchbook.evaluation.scale import full_scale, rise_deg_of
 from notchbook.physics.pendulum import energy_from_rise_J, rise_from_energy_deg
 from notchbook.physics.strength import impact_strength_kJ_m2
 
@@ -18,9 +19,9 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    from notchbook.evaluation.hammer_choice import Section
     from notchbook.evaluation.hammers import SwungHammer
     from notchbook.evaluation.losses import Losses
+    from notchbook.evaluation.section import Section
     from notchbook.model.method import LossCorrection, Method
     from notchbook.model.rig import Indicator
     from notchbook.physics.arrays import FloatArray
@@ -94,7 +95,7 @@ def lookup_table(
     if window is None:
         return None
     low, high = window
-    step = round_step(max(high - low, _full(indicator, hammer) / _PROBES), _division(indicator))
+    step = round_step(max(high - low, full_scale(indicator, hammer) / _PROBES), indicator.division)
     table = _table(indicator, hammer, method, losses, [section], window, step, 1.0)
     if table is None:
         return None
@@ -119,7 +120,7 @@ def scale_table(
     Returns:
         The table, or None where no reading lies in the window or the loss in a test is not known.
     """
-    window, division = _readings_in_window(indicator, hammer, method, losses), _division(indicator)
+    window, division = _readings_in_window(indicator, hammer, method, losses), indicator.division
     if window is None or division is None:
         return None
     for divisions in ROUND_MULTIPLES:
@@ -133,20 +134,11 @@ def scale_table(
     return None
 
 
-def _division(indicator: Indicator) -> float | None:
-    return indicator.division_deg if indicator.reads == "angle" else indicator.division_J
-
-
-def _full(indicator: Indicator, hammer: SwungHammer) -> float:
-    """The end of the scale: the release angle, or the whole energy."""
-    return hammer.release_angle_deg if indicator.reads == "angle" else hammer.potential_energy_J
-
-
 def _readings_in_window(
     indicator: Indicator, hammer: SwungHammer, method: Method, losses: Losses
 ) -> tuple[float, float] | None:
     """The least and the greatest reading of those tried that lie in the window; None where none does."""
-    scale = np.linspace(0.0, _full(indicator, hammer), _PROBES)
+    scale = np.linspace(0.0, full_scale(indicator, hammer), _PROBES)
     probes = _loss_and_energy_J(scale, indicator, hammer, method, losses)
     window = scale[_inside(probes[1], hammer, method)] if probes is not None else scale[:0]
     return (float(window[0]), float(window[-1])) if window.size else None
@@ -162,7 +154,7 @@ def _table(
     step: float,
     divisions: float,
 ) -> ScaleTable | None:
-    full = _full(indicator, hammer)
+    full = full_scale(indicator, hammer)
     # the window may go on up to the next reading that was tried
     low, high = max(window[0] - full / (_PROBES - 1), 0.0), min(window[1] + full / (_PROBES - 1), full)
     numbers = np.arange(math.floor(low / step), math.ceil(high / step) + 1)
@@ -183,7 +175,7 @@ def _loss_and_energy_J(
     readings: FloatArray, indicator: Indicator, hammer: SwungHammer, method: Method, losses: Losses
 ) -> tuple[FloatArray, FloatArray] | None:
     """Loss and absorbed energy, each of shape (n,) like the readings, by the same functions as those of a record."""
-    rise = _rise_deg(readings, indicator, hammer)
+    rise = rise_deg_of(readings, indicator, hammer)
     loss = losses.in_test_J(method.loss_correction, rise)
     if loss is None:
         return None
@@ -193,13 +185,8 @@ def _loss_and_energy_J(
 
 def _inside(energy_J: FloatArray, hammer: SwungHammer, method: Method) -> NDArray[np.bool_]:
     used_pct = 100.0 * energy_J / hammer.potential_energy_J
-    return (method.energy_window.low_pct <= used_pct) & (used_pct <= method.energy_window.high_pct)
-
-
-def _rise_deg(readings: FloatArray, indicator: Indicator, hammer: SwungHammer) -> FloatArray:
-    if indicator.reads == "angle":
-        return readings
-    return np.asarray(rise_from_energy_deg(hammer.moment_Nm, hammer.release_angle_deg, readings))
+    low, high = method.energy_window.bounds_pct
+    return (low <= used_pct) & (used_pct <= high)
 
 
 @np.errstate(all="ignore")  # more energy than the pendulum holds leaves no rise
@@ -221,39 +208,3 @@ def rise_after_break_deg(
         if math.isnan(rise) or abs(rise - before) <= _SETTLED_DEG:
             break
     return known(rise)
-
-
-@np.errstate(all="ignore")  # a reading beyond what the pendulum holds is no number
-def division_worth_kJ_m2(
-    indicator: Indicator,
-    hammer: SwungHammer,
-    losses: Losses | None,
-    correction: LossCorrection,
-    section: Section,
-    rise_deg: float,
-) -> float | None:
-    """What one division of the scale is worth in strength: that between two readings half a division to each side.
-
-    Without losses it is what the scale alone makes of a division. At an end of the scale it is the division there.
-
-    Arguments:
-        indicator: the scale.
-        hammer: the hammer that is swung.
-        losses: of the hammer's free swings; None where they are not known.
-        correction: the form of the loss in a test.
-        section: of the nominal bar.
-        rise_deg: where on the scale.
-
-    Returns:
-        kJ/m2, or None where the scale has no such division.
-    """
-    division, full = _division(indicator), _full(indicator, hammer)
-    if division is None or division > full:
-        return None
-    swung = (hammer.moment_Nm, hammer.release_angle_deg)
-    at = rise_deg if indicator.reads == "angle" else float(energy_from_rise_J(*swung, rise_deg))
-    middle = min(max(at, division / 2.0), full - division / 2.0)
-    rises = _rise_deg(np.array([middle - division / 2.0, middle + division / 2.0]), indicator, hammer)
-    loss = losses.in_test_J(correction, rises) if losses is not None else None
-    low, high = np.asarray(energy_from_rise_J(*swung, rises)) - (0.0 if loss is None else loss)
-    return known(abs(float(impact_strength_kJ_m2(high - low, section.thickness_mm, section.width_mm))))

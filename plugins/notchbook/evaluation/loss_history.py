@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from notchbook.physics.pendulum import energy_from_rise_J
+from notchbook.evaluation.scale import division_worth_J
 from notchbook.statistics.quantiles import UPPER_PROBABILITY, student_t_outside, student_t_quantile
 from notchbook.statistics.summary import summarise
 
@@ -86,17 +86,12 @@ def loss_history(
         first_rise_deg: rise of its first free swing.
         earlier_pct: the same losses of the earlier verifications, in any order.
     """
-    division_pct = 100.0 * division_J(rig, hammer, first_rise_deg) / hammer.nominal_energy_J
-    if len(earlier_pct) < FEWEST_EARLIER or not all(map(math.isfinite, [newest_pct, division_pct, *earlier_pct])):
+    worth_pct = division_pct(rig, hammer, first_rise_deg)
+    if len(earlier_pct) < FEWEST_EARLIER or not all(map(math.isfinite, [newest_pct, worth_pct, *earlier_pct])):
         return None
-    return LossHistory(newest_pct, summarise(earlier_pct), division_pct)
+    return LossHistory(newest_pct, summarise(earlier_pct), worth_pct)
 
 
-def division_J(rig: Rig, hammer: SwungHammer, rise_deg: float) -> float:
-    """One division of the scale at a rise, J; of an angle the side on which it is worth more."""
-    if rig.indicator.division_J is not None:
-        return rig.indicator.division_J
-    division_deg = rig.indicator.division_deg or 0.0
-    below = float(energy_from_rise_J(hammer.moment_Nm, rise_deg, rise_deg - division_deg))
-    above = float(energy_from_rise_J(hammer.moment_Nm, rise_deg + division_deg, rise_deg))
-    return max(below, above)
+def division_pct(rig: Rig, hammer: SwungHammer, rise_deg: float) -> float:
+    """What one division of the scale is worth at a rise, in percent of the nominal energy."""
+    return 100.0 * division_worth_J(rig.indicator, hammer, rise_deg) / hammer.nominal_energy_J

@@ -38,6 +38,11 @@ class SpecimenResult:
     strength_kJ_m2: float | None
     """None for a specimen that did not break."""
 
+    @property
+    def counts(self) -> bool:
+        """Whether it counts for the result: it was not excluded."""
+        return self.excluded is None
+
 
 @dataclass(frozen=True, slots=True)
 class SetResult:
@@ -94,7 +99,8 @@ def evaluate_record(
     energy = indicated - loss
     used = 100.0 * energy / hammer.potential_energy_J
     referred = impact_strength_kJ_m2(energy, _column(record, "thickness_mm"), _width_under_load_mm(record))
-    strength = np.where(_has_strength(record, method), referred, np.nan)
+    broke = [method.breaks.give_strength(each.break_type) for each in record.specimens]
+    strength = np.where(broke, referred, np.nan)
     specimens = tuple(
         SpecimenResult(specimen.id, specimen.break_type, specimen.excluded, *map(known, values))
         for specimen, *values in zip(
@@ -133,19 +139,14 @@ def _rise_of(hammer: SwungHammer, indicated_J: FloatArray) -> FloatArray:
 
 def _width_under_load_mm(record: Record) -> FloatArray:
     """The width that the energy is referred to: what is left under a notch, the whole width without one."""
-    return _column(record, "width_mm" if record.specimen.notch == "none" else "remaining_width_mm")
-
-
-def _has_strength(record: Record, method: Method) -> list[bool]:
-    types = {each.letter: each.has_strength for each in method.breaks.types}
-    return [types.get(each.break_type, False) for each in record.specimens]
+    return _column(record, "remaining_width_mm" if record.specimen.notched else "width_mm")
 
 
 def _sets(specimens: tuple[SpecimenResult, ...], method: Method) -> tuple[SetResult, ...]:
     """The sets of a record: excluded specimens and those without a strength are in none."""
     groups: dict[tuple[str, ...], list[int]] = {}
     for place, specimen in enumerate(specimens):
-        if specimen.excluded is None and specimen.strength_kJ_m2 is not None:
+        if specimen.counts and specimen.strength_kJ_m2 is not None:
             groups.setdefault(method.breaks.group_of(specimen.break_type), []).append(place)
     found = []
     for members in groups.values():
@@ -154,6 +155,15 @@ def _sets(specimens: tuple[SpecimenResult, ...], method: Method) -> tuple[SetRes
         reported = rounded(summary.mean, method.reporting.significant_figures)
         found.append(SetResult(breaks, tuple(members), summary, reported))
     return tuple(sorted(found, key=lambda each: (-each.summary.n, each.breaks)))
+
+
+def broken_bars(result: RecordResult, method: Method) -> list[tuple[int, SpecimenResult]]:
+    """The bars of a record whose energy counts, with their places: broken and not excluded."""
+    return [
+        (place, each)
+        for place, each in enumerate(result.specimens)
+        if each.counts and method.breaks.give_strength(each.break_type)
+    ]
 
 
 def outlying(result: RecordResult) -> tuple[int, ...]:

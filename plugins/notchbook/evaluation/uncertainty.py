@@ -208,7 +208,7 @@ def _readings(
 
 def _strength(record: Record, result: RecordResult, energy: Propagated, dimension: Taken) -> Propagated:
     """From the energies to the strengths ``a = 1000 W / (h b)``, with ``da/dh = -a/h`` and ``da/db = -a/b``."""
-    notched = record.specimen.notch != "none"
+    notched = record.specimen.notched
     thickness = _numbers([each.thickness_mm for each in record.specimens])
     width = _numbers([each.remaining_width_mm if notched else each.width_mm for each in record.specimens])
     strength = _numbers([each.strength_kJ_m2 for each in result.specimens])

@@ -5,7 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
+from notchbook.model.requirement import LAST_BIT
+
 if TYPE_CHECKING:
+    from notchbook.model.procedure import SpecimenChoice
     from notchbook.model.requirement import Origin, Requirement
 
 Support = Literal["three-point", "cantilever"]
@@ -101,6 +104,20 @@ class EnergyWindow:
     high_pct: float
     origin: Origin
 
+    @property
+    def bounds_pct(self) -> tuple[float, float]:
+        """The least and the greatest share that is inside, with room for the last bit of a computed one."""
+        return self.low_pct * (1.0 - LAST_BIT), self.high_pct * (1.0 + LAST_BIT)
+
+    def holds(self, used_pct: float) -> bool:
+        """Whether a share lies in the window, its ends included."""
+        low, high = self.bounds_pct
+        return low <= used_pct <= high
+
+    def ends_J(self, potential_energy_J: float) -> tuple[float, float]:
+        """The energies at the ends of the window for a pendulum of that potential energy."""
+        return potential_energy_J * self.low_pct / 100.0, potential_energy_J * self.high_pct / 100.0
+
 
 @dataclass(frozen=True, slots=True)
 class SpecimenNumber:
@@ -145,6 +162,16 @@ class Breaks:
             if each.letter == letter:
                 return each
         return None
+
+    def give_strength(self, letter: str) -> bool:
+        """Whether bars that break so have a strength; also False for a letter that the method does not have."""
+        found = self.of_letter(letter)
+        return found is not None and found.has_strength
+
+    def leave_unbroken(self, letter: str) -> bool:
+        """Whether bars of that type did not break, so that the letter is the result."""
+        found = self.of_letter(letter)
+        return found is not None and not found.has_strength
 
     def group_of(self, letter: str) -> tuple[str, ...]:
         """The letters that share a mean with this one, itself included."""
@@ -210,3 +237,13 @@ class Method:
             if each.id == notch_id:
                 return each
         return None
+
+    def arrangement(self, chosen: SpecimenChoice) -> Arrangement | None:
+        """How bars of that type, notch and direction are struck, or None where the method has no such arrangement."""
+        bar = self.specimen_type(chosen.type)
+        return bar.arrangement(chosen.direction, chosen.notch) if bar is not None else None
+
+    def designation(self, chosen: SpecimenChoice) -> str:
+        """The designation of a test of such bars, or the standard where it has none for them."""
+        arrangement = self.arrangement(chosen)
+        return arrangement.designation if arrangement is not None else self.standard

@@ -35,6 +35,16 @@ class SpecimenChoice:
     notch: str
     direction: str
 
+    @property
+    def notched(self) -> bool:
+        """Whether the bars have a notch."""
+        return self.notch != "none"
+
+    @property
+    def notch_words(self) -> str:
+        """The notch in words: `notch A`, `unnotched`."""
+        return f"notch {self.notch}" if self.notched else "unnotched"
+
 
 @dataclass(frozen=True, slots=True)
 class Step:

@@ -45,6 +45,11 @@ class Specimen:
     excluded: str | None
     """Why it does not count, or None."""
 
+    @property
+    def counts(self) -> bool:
+        """Whether it counts for the result: it was not excluded."""
+        return self.excluded is None
+
 
 @dataclass(frozen=True, slots=True)
 class ReportedSpecimen:

@@ -14,6 +14,11 @@ class Indicator:
     division_deg: float | None
     division_J: float | None
 
+    @property
+    def division(self) -> float | None:
+        """One division of what the scale reads, degrees or J; None where it is not stated."""
+        return self.division_deg if self.reads == "angle" else self.division_J
+
 
 @dataclass(frozen=True, slots=True)
 class Supports:

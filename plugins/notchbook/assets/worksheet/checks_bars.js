@@ -99,11 +99,17 @@
     return !bar.excluded && kind !== undefined && kind.has_strength;
   }
 
+  /* Whether the method's window holds a share of the hammer's energy, its ends included. */
+  function holds({ method, limits }, used_pct) {
+    const [low, high] = method.window_pct;
+    return low * (1 - limits.last_bit) <= used_pct && used_pct <= high * (1 + limits.last_bit);
+  }
+
   function energyWindow({ record, data, found, tell }, told) {
     const [low, high] = data.method.window_pct;
     record.specimens.forEach((bar, index) => {
       const used = found.bars[index].used_pct;
-      if (!counts(bar, data) || told.has(index) || used === null || (low <= used && used <= high)) return;
+      if (!counts(bar, data) || told.has(index) || used === null || holds(data, used)) return;
       const name = bar.rise_angle_deg ? "rise_angle_deg" : "indicated_energy_J";
       const [what, limit, side] = used > high
         ? ["Too much", `above ${plain(high)}`, "larger"]
@@ -113,11 +119,11 @@
     });
   }
 
-  /* The least energy that a hammer shows to be inside its window, however its scale is read. */
-  function least_J(each, { method, limits }, rig) {
-    const least = (method.window_pct[0] / 100) * each.potential_J;
+  /* By how much an energy at the lower end of a hammer's window may have been read too high. */
+  function misread_J(each, { method, limits }, rig) {
+    const least = (each.potential_J * method.window_pct[0]) / 100;
     const rise = riseFromEnergy_deg(each.moment_Nm, each.release_deg, least, limits.rounding);
-    return least + limits.misread_divisions * divisionWorth_J(rig, each, rise);
+    return limits.misread_divisions * divisionWorth_J(rig, each, rise);
   }
 
   /* A larger hammer of the rig whose window holds all energies too. */
@@ -130,8 +136,8 @@
     const fitting = Object.values(hammer.rig.hammers).filter(each =>
       each.potential_J > hammer.potential_J * limits.larger_by && each.loss_pct !== null &&
       !tooFar(100 * (each.potential_J / each.nominal_J - 1), method.energy_tolerance_pct, limits.last_bit) &&
-      least_J(each, data, hammer.rig) <= Math.min(...energies) &&
-      Math.max(...energies) <= (method.window_pct[1] / 100) * each.potential_J);
+      holds(data, (100 * Math.max(...energies)) / each.potential_J) &&
+      holds(data, (100 * (Math.min(...energies) - misread_J(each, data, hammer.rig))) / each.potential_J));
     if (!fitting.length) return;
     const best = fitting.reduce((one, other) => (other.potential_J > one.potential_J ? other : one));
     tell("larger-hammer", "hammer",

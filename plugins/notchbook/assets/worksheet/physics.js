@@ -27,10 +27,12 @@
     return (2 * half) / DEGREE;
   }
 
-  /* What one division of the scale is worth at a height of the swing. */
+  /* What one division of the scale is worth, half of it to each side; at an end of the scale the division there. */
   function divisionWorth_J(rig, hammer, rise_deg) {
-    if (rig.division_J !== null) return rig.division_J;
-    return energyFromRise_J(hammer.moment_Nm, rise_deg, rise_deg - (rig.division_deg || 0));
+    if (rig.reads === "energy") return rig.division_J || 0;
+    const half = Math.min(rig.division_deg || 0, hammer.release_deg) / 2;
+    const middle = Math.min(Math.max(rise_deg, half), hammer.release_deg - half);
+    return Math.abs(energyFromRise_J(hammer.moment_Nm, middle + half, middle - half));
   }
 
   /* Energies missing after the free swings, from whichever scale they were read on; null where not read. */

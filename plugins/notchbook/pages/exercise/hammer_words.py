@@ -38,7 +38,7 @@ def known_from(expected: ExpectedEnergy | None, unbroken: int) -> str:
 
 def too_much_for_all(choice: Choice, window: EnergyWindow) -> bool:
     """Whether the bars take more than any window holds, where none holds any of them."""
-    return choice.reason == "outside" and choice.high_pct is not None and choice.high_pct > window.high_pct
+    return choice.reason == "outside" and choice.high_pct is not None and choice.high_pct > window.bounds_pct[1]
 
 
 def none_fits(choice: Choice, window: EnergyWindow) -> str:
@@ -50,10 +50,11 @@ def left_out(choice: Choice, window: EnergyWindow) -> str:
     """Which bars the window of the hammer to take does not hold, and what that asks for; empty where it holds all."""
     if choice.reason != "most-of-range" or choice.low_pct is None or choice.high_pct is None:
         return ""
+    low, high = window.bounds_pct
     beyond = []
-    if choice.low_pct < window.low_pct:
+    if choice.low_pct < low:
         beyond.append(f"less than {plain(window.low_pct)} %")
-    if choice.high_pct > window.high_pct:
+    if choice.high_pct > high:
         beyond.append(f"more than {plain(window.high_pct)} %")
     return f"some bars take {', some '.join(beyond)}; two hammers may be needed"
 

@@ -6,15 +6,10 @@ from collections import Counter
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from notchbook.evaluation.hammer_choice import (
-    broken_bars,
-    choose_hammer,
-    expected_energy_J,
-    nominal_section,
-    outlook,
-    typical_strength,
-)
+from notchbook.evaluation.hammer_choice import choose_hammer, expected_energy_J, outlook, typical_strength
 from notchbook.evaluation.lookup import lookup_table
+from notchbook.evaluation.records import broken_bars
+from notchbook.evaluation.section import nominal_section
 from notchbook.pages.exercise import hammer_words
 from notchbook.pages.rig.pages import hammer_lines
 from notchbook.pages.sheets.lookups import sheet_name
@@ -23,9 +18,10 @@ from notchbook.wording.numbers import to_figures
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from notchbook.evaluation.hammer_choice import Choice, ExpectedEnergy, Outlook, Section
+    from notchbook.evaluation.hammer_choice import Choice, ExpectedEnergy, Outlook
     from notchbook.evaluation.lookup import LookupTable
     from notchbook.evaluation.records import SpecimenResult
+    from notchbook.evaluation.section import Section
     from notchbook.handbook import Handbook
     from notchbook.model.method import EnergyWindow, Method
     from notchbook.model.procedure import Exercise, Material
@@ -127,7 +123,7 @@ def own_bars(lines: Sequence[ResultLine]) -> list[tuple[ResultLine, SpecimenResu
         (line, bar)
         for line in lines
         if line.verdict.conforms and line.result is not None and line.method is not None
-        for bar in broken_bars(line.result, line.method)
+        for _, bar in broken_bars(line.result, line.method)
     ]
 
 

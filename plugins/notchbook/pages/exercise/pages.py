@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 from typing import TYPE_CHECKING, Any
 
-from notchbook.evaluation.hammer_choice import nominal_section
+from notchbook.evaluation.section import nominal_section
 from notchbook.pages.exercise.drawings import bar_figures, pendulum_figures
 from notchbook.pages.exercise.hammers import lookup_tables, material_rows, rigs_with_hammers
 from notchbook.pages.exercise.worksheet import worksheet

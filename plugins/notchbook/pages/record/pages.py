@@ -117,7 +117,6 @@ def used_chart(line: ResultLine, prefix: str) -> str:
     )
     if not marks:
         return ""
-    window = line.method.energy_window
     title = f"Energy used of the hammer, {line.material_name}, {day_words(line.date)}"
-    chart = WindowChart(prefix, title, marks, window.low_pct, window.high_pct, break_words(line.method))
+    chart = WindowChart(prefix, title, marks, line.method.energy_window, break_words(line.method))
     return Markup(window_chart(chart))  # noqa: S704  # the chart escapes its texts

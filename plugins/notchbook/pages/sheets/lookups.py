@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from notchbook.evaluation.hammer_choice import bar_section
 from notchbook.evaluation.lookup import scale_table
+from notchbook.evaluation.section import bar_section
 from notchbook.pages.exercise import hammer_words
 from notchbook.pages.page import TOC, Page, page_uri
 from notchbook.pages.rig.pages import hammer_lines
@@ -22,8 +22,8 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    from notchbook.evaluation.hammer_choice import Section
     from notchbook.evaluation.lookup import ScaleTable
+    from notchbook.evaluation.section import Section
     from notchbook.handbook import Handbook
     from notchbook.model.method import Method, SpecimenType
     from notchbook.model.rig import Rig

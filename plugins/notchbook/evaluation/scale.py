@@ -1,0 +1,96 @@
+"""The scale of a rig: its division and its end, what a reading stands for, and what one division is worth."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from notchbook.evaluation.known import known
+from notchbook.physics.pendulum import energy_from_rise_J, rise_from_energy_deg
+from notchbook.physics.strength import impact_strength_kJ_m2
+
+if TYPE_CHECKING:
+    from notchbook.evaluation.hammers import SwungHammer
+    from notchbook.evaluation.losses import Losses
+    from notchbook.evaluation.section import Section
+    from notchbook.model.method import LossCorrection
+    from notchbook.model.rig import Indicator
+    from notchbook.physics.arrays import FloatArray
+
+
+def full_scale(indicator: Indicator, hammer: SwungHammer) -> float:
+    """The end of the scale: the release angle, or the whole energy."""
+    return hammer.release_angle_deg if indicator.reads == "angle" else hammer.potential_energy_J
+
+
+def rise_deg_of(readings: FloatArray, indicator: Indicator, hammer: SwungHammer) -> FloatArray:
+    """Angles of rise of readings of the scale, in their shape."""
+    if indicator.reads == "angle":
+        return readings
+    return np.asarray(rise_from_energy_deg(hammer.moment_Nm, hammer.release_angle_deg, readings))
+
+
+@np.errstate(all="ignore")  # a reading beyond what the pendulum holds is no number
+def division_worth_J(
+    indicator: Indicator,
+    hammer: SwungHammer,
+    rise_deg: float,
+    losses: Losses | None = None,
+    correction: LossCorrection = "plastics",
+) -> float:
+    """What one division of the scale is worth in energy: that between two readings half a division to each side.
+
+    At an end of the scale it is the division there, and a division longer than the scale is the whole of it.
+
+    Arguments:
+        indicator: the scale.
+        hammer: the hammer that is swung.
+        rise_deg: where on the scale.
+        losses: of the hammer's free swings, which grow with the rise and are taken off; left out, the division is
+            that of the scale alone.
+        correction: the form of the loss in a test.
+
+    Returns:
+        J; 0 where the division is not stated.
+    """
+    division, full = indicator.division, full_scale(indicator, hammer)
+    if division is None:
+        return 0.0
+    if losses is None and indicator.reads == "energy":
+        return division
+    swung = (hammer.moment_Nm, hammer.release_angle_deg)
+    at = rise_deg if indicator.reads == "angle" else float(energy_from_rise_J(*swung, rise_deg))
+    half = min(division, full) / 2.0
+    middle = min(max(at, half), full - half)
+    rises = rise_deg_of(np.array([middle - half, middle + half]), indicator, hammer)
+    loss = losses.in_test_J(correction, rises) if losses is not None else None
+    low, high = np.asarray(energy_from_rise_J(*swung, rises)) - (0.0 if loss is None else loss)
+    return abs(float(high - low))
+
+
+def division_worth_kJ_m2(
+    indicator: Indicator,
+    hammer: SwungHammer,
+    losses: Losses | None,
+    correction: LossCorrection,
+    section: Section,
+    rise_deg: float,
+) -> float | None:
+    """What one division of the scale is worth in strength, for a bar of nominal section.
+
+    Arguments:
+        indicator: the scale.
+        hammer: the hammer that is swung.
+        losses: of the hammer's free swings; None where they are not known, which leaves what the scale alone makes.
+        correction: the form of the loss in a test.
+        section: of the nominal bar.
+        rise_deg: where on the scale.
+
+    Returns:
+        kJ/m2, or None where the scale has no such division.
+    """
+    if indicator.division is None or indicator.division > full_scale(indicator, hammer):
+        return None
+    worth_J = division_worth_J(indicator, hammer, rise_deg, losses, correction)
+    return known(float(impact_strength_kJ_m2(worth_J, section.thickness_mm, section.width_mm)))
