@@ -112,7 +112,7 @@ def test_the_verification_in_force_is_the_newest_that_covers_the_day(tmp_path, p
     evaluation = opened(tmp_path, verifications(*periods)).evaluation
     result = evaluation.records[TEST_ID]
     assert result.verification == in_force
-    found = evaluation.in_force("bench-1", "charpy-1", dt.date(2026, 10, 6))
+    found = evaluation.verification_in_force("bench-1", "charpy-1", dt.date(2026, 10, 6))
     assert (found.id if found else None) == in_force
     if in_force is None:
         assert result.losses is None

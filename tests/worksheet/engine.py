@@ -130,7 +130,7 @@ def _case(bench: Bench, record: Record, rules: frozenset[str] | None) -> RecordC
     handbook = bench.handbook
     evaluation = handbook.evaluation
     hammer = evaluation.hammers[record.rig, record.hammer]
-    verification = evaluation.in_force(record.rig, record.hammer, record.date)
+    verification = evaluation.verification_in_force(record.rig, record.hammer, record.date)
     losses = None
     if record.free_swings is not None:
         losses = find_losses(hammer, record.free_swings)

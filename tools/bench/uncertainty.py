@@ -79,7 +79,7 @@ def _many() -> Callable[[], RecordUncertainty]:
     record = replace(record, specimens=bars)
     hammer = evaluation.hammers[record.rig, record.hammer]
     method = library.methods[hammer.method]
-    verification = evaluation.in_force(record.rig, record.hammer, record.date)
+    verification = evaluation.verification_in_force(record.rig, record.hammer, record.date)
     assert verification is not None  # noqa: S101  # the demo has one
     swings = record.free_swings or verification.free_swings
     losses = evaluation.verifications[verification.id].losses

@@ -244,9 +244,8 @@ def larger_hammer(case: RecordCase) -> Iterator[Complaint]:
     indicator, window, low_J, high_J = case.rig.indicator, method.energy_window, min(energies), max(energies)
     larger = [
         each
-        for (rig, _), each in case.around.evaluation.hammers.items()
-        if rig == hammer.rig
-        and each.method == hammer.method
+        for each in case.around.evaluation.hammers_of(hammer.rig).values()
+        if each.method == hammer.method
         and each.potential_energy_J > hammer.potential_energy_J * LARGER_BY
         and serves(each, window, low_J, high_J)
         and _sound(each, method)

@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING
 from notchbook.checks.readings import energy_window, loss_floor, rise_angle
 from notchbook.checks.specimens import unit_slips
 from notchbook.checks.subject import Check, Complaint
-from notchbook.evaluation.scale import division_worth_J
 from notchbook.findings import Rule, Severity
 from notchbook.statistics.outliers import furthest_outlier
 from notchbook.wording.numbers import number
@@ -129,10 +128,9 @@ def _told(case: RecordCase) -> set[str | int]:
 def _division_kJ_m2(case: RecordCase, index: int) -> float:
     """What a division of the scale is in strength at the reading of a bar."""
     result = case.result.specimens[index] if case.result is not None else None
-    if case.hammer is None or case.rig is None or result is None or not result.energy_J or not result.strength_kJ_m2:
+    if result is None or not result.energy_J or not result.strength_kJ_m2:
         return 0.0
-    division_J = division_worth_J(case.rig.indicator, case.hammer, result.rise_angle_deg or 0.0)
-    return division_J * result.strength_kJ_m2 / result.energy_J
+    return case.division_worth_J(result.rise_angle_deg or 0.0) * result.strength_kJ_m2 / result.energy_J
 
 
 def _apart(strengths: Sequence[float]) -> list[int]:

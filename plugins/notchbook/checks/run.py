@@ -31,14 +31,11 @@ if TYPE_CHECKING:
     import datetime as dt
     from collections.abc import Callable, Iterable, Iterator
 
-    from notchbook.evaluation.hammers import SwungHammer
     from notchbook.evaluation.library import Evaluation
     from notchbook.findings import Rule
     from notchbook.model.library import Library
     from notchbook.model.procedure import Deviation
     from notchbook.model.record import Record
-    from notchbook.model.rig import Rig
-    from notchbook.model.verification import Verification
 
 Treatment = Literal["refuse", "label"]
 _Case = TypeVar("_Case")
@@ -67,11 +64,11 @@ def run_checks(
     verdicts = Verdicts()
     _check_procedures(around, verdicts)
     rigs = {
-        rig.id: _find(registry.RIG_CHECKS, RigCase(rig, _hammers(evaluation, rig), around))
+        rig.id: _find(registry.RIG_CHECKS, RigCase(rig, evaluation.hammers_of(rig.id), around))
         for rig in library.rigs.values()
     }
     verifications = {
-        each.id: _find(registry.VERIFICATION_CHECKS, _verification_case(each, around))
+        each.id: _find(registry.VERIFICATION_CHECKS, VerificationCase.of(evaluation, each, around=around))
         for each in library.verifications.values()
     }
     equipment = _Equipment(rigs, verifications)
@@ -189,46 +186,10 @@ def _check_procedures(around: Surroundings, verdicts: Verdicts) -> None:
         place("exercise", exercise.id, [(deviations.DEVIATION_RULE, each) for each in declared])
 
 
-def _hammers(evaluation: Evaluation, rig: Rig) -> dict[str, SwungHammer]:
-    return {hammer: each for (rig_id, hammer), each in evaluation.hammers.items() if rig_id == rig.id}
-
-
-def _verification_case(verification: Verification, around: Surroundings) -> VerificationCase:
-    library, evaluation = around.library, around.evaluation
-    hammer = evaluation.hammers.get((verification.rig, verification.hammer))
-    return VerificationCase(
-        verification,
-        library.rigs.get(verification.rig),
-        hammer,
-        library.methods.get(hammer.method) if hammer is not None else None,
-        evaluation.verifications.get(verification.id),
-        around,
-    )
-
-
-def _record_case(record: Record, around: Surroundings) -> RecordCase:
-    library, evaluation = around.library, around.evaluation
-    hammer = evaluation.hammers.get((record.rig, record.hammer))
-    method = library.methods.get(hammer.method) if hammer is not None else None
-    return RecordCase(
-        record=record,
-        rig=library.rigs.get(record.rig),
-        hammer=hammer,
-        method=method,
-        exercise=library.exercises.get(record.exercise),
-        material=library.materials.get(record.material),
-        specimen_type=method.specimen_type(record.specimen.type) if method is not None else None,
-        notch=method.notch(record.specimen.notch) if method is not None else None,
-        verification=evaluation.in_force(record.rig, record.hammer, record.date),
-        result=evaluation.records.get(record.id),
-        around=around,
-    )
-
-
 def _judge_record(
     record: Record, around: Surroundings, equipment: _Equipment, treatment: Treatment, verdicts: Verdicts
 ) -> None:
-    case = _record_case(record, around)
+    case = RecordCase.of(around.evaluation, record, around=around)
     own = _find(registry.RECORD_CHECKS, case)
     inherited = equipment.inherited(case)
     declarations = record.deviations + (case.exercise.accepted_deviations if case.exercise is not None else ())

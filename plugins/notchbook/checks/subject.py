@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Generic, TypeVar
 
+from notchbook.evaluation.resolved import ResolvedRecord, ResolvedVerification
+
 if TYPE_CHECKING:
     import datetime as dt
     from collections.abc import Callable, Iterable
@@ -17,15 +19,11 @@ if TYPE_CHECKING:
     from notchbook.checks.names import Names
     from notchbook.evaluation.hammers import SwungHammer
     from notchbook.evaluation.library import Evaluation
-    from notchbook.evaluation.records import RecordResult
-    from notchbook.evaluation.verifications import VerificationResult
     from notchbook.findings import Rule
     from notchbook.model.library import Library
-    from notchbook.model.method import Method, Notch, SpecimenType
+    from notchbook.model.method import Method
     from notchbook.model.procedure import Exercise, Material
-    from notchbook.model.record import Record
     from notchbook.model.rig import Rig
-    from notchbook.model.verification import Verification
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,22 +76,10 @@ class Surroundings:
         return object_id not in known and object_id not in self.library.unreadable.get(kind, ())
 
 
-@dataclass(frozen=True, slots=True)
-class RecordCase:
-    """A test record with what it refers to; None where that is not there or could not be read."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RecordCase(ResolvedRecord):
+    """A test record with what it refers to."""
 
-    record: Record
-    rig: Rig | None
-    hammer: SwungHammer | None
-    method: Method | None
-    """The hammer's method."""
-    exercise: Exercise | None
-    material: Material | None
-    specimen_type: SpecimenType | None
-    notch: Notch | None
-    verification: Verification | None
-    """The verification in force on the day."""
-    result: RecordResult | None
     around: Surroundings
 
 
@@ -115,15 +101,10 @@ class RigCase:
         return list({method.id: method for _, method in self.with_methods()}.values())
 
 
-@dataclass(frozen=True, slots=True)
-class VerificationCase:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class VerificationCase(ResolvedVerification):
     """A verification with the rig and hammer it is about."""
 
-    verification: Verification
-    rig: Rig | None
-    hammer: SwungHammer | None
-    method: Method | None
-    result: VerificationResult | None
     around: Surroundings
 
 

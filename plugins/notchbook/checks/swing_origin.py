@@ -112,11 +112,10 @@ class _Swings:
 
 
 def _swings(case: RecordCase | VerificationCase) -> _Swings | None:
-    subject = case.record if isinstance(case, RecordCase) else case.verification
     division = division_of(case.rig.indicator) if case.rig is not None else None
-    if subject.free_swings is None or division is None:
+    if case.own_swings is None or division is None:
         return None
-    return _Swings(subject.free_swings, division[2], _RISES if division[0] == "division_deg" else _ENERGIES)
+    return _Swings(case.own_swings, division[2], _RISES if division[0] == "division_deg" else _ENERGIES)
 
 
 def _compared(case: RecordCase | VerificationCase, hammer: str) -> list[Verification]:
@@ -137,8 +136,8 @@ def of_another_hammer(case: RecordCase | VerificationCase) -> Iterator[Complaint
     far = swings.far([each for hammer_id in own for each in _compared(case, hammer_id)])
     if far < _FAR:
         return
-    strangers = [hammer for rig, hammer in case.around.evaluation.hammers if rig == case.hammer.rig]
-    for other in (each for hammer_id in strangers if hammer_id not in own for each in _compared(case, hammer_id)):
+    rigs_hammers = case.around.evaluation.hammers_of(case.hammer.rig)
+    for other in (each for hammer_id in rigs_hammers if hammer_id not in own for each in _compared(case, hammer_id)):
         off = swings.near(other.free_swings)
         if off is not None and (off <= _SAME or (off <= _NEAR and far >= _VERY_FAR)):
             yield Complaint(
@@ -156,9 +155,8 @@ def _own_hammers(case: RecordCase | VerificationCase) -> list[str]:
     own = case.hammer
     return [
         hammer_id
-        for (rig, hammer_id), hammer in case.around.evaluation.hammers.items()
+        for hammer_id, hammer in case.around.evaluation.hammers_of(own.rig if own is not None else "").items()
         if own is not None
-        and rig == own.rig
         and abs(departure_pct(hammer.moment_Nm, own.moment_Nm)) < _SAME_MOMENT_pct
         and hammer.release_angle_deg == own.release_angle_deg
     ]
@@ -204,10 +202,7 @@ def jumps(losses: Losses, others: Losses, worth_pct: float, allowed_pct: float) 
 
 def allowed_pct(case: RecordCase | VerificationCase) -> float:
     """The loss that the method allows the hammer, in percent of its nominal energy; all of it where none is known."""
-    if case.method is None or case.hammer is None:
-        return 100.0
-    allowed = case.method.pendulums.of_energy(case.hammer.nominal_energy_J)
-    return allowed.loss_pct if allowed is not None else 100.0
+    return case.asked.loss_pct if case.asked is not None else 100.0
 
 
 def _numbers(verification: Verification, parts: tuple[str, ...]) -> dict[str, float]:

@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 from notchbook.checks.subject import Check, Complaint, RecordCase, VerificationCase
 from notchbook.checks.words import too_far
 from notchbook.evaluation.losses import swing_energies
-from notchbook.evaluation.scale import division_worth_J
 from notchbook.findings import Rule
 from notchbook.model.requirement import LAST_BIT
 from notchbook.wording.numbers import number
@@ -17,9 +16,6 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from notchbook.evaluation.hammers import SwungHammer
-    from notchbook.evaluation.losses import Losses
-    from notchbook.model.method import Method, PendulumClass
-    from notchbook.model.rig import Rig
     from notchbook.model.swings import FreeSwings
 
 LATER_SHARE = 0.25
@@ -69,11 +65,9 @@ _PAIRS = (
 class _Swung:
     """The free swings of a verification or of a test's day, with what was swung."""
 
+    case: RecordCase | VerificationCase
     hammer: SwungHammer
-    rig: Rig | None
-    method: Method | None
     swings: FreeSwings
-    losses: Losses | None
 
     def key(self, which: int) -> str:
         """The key that a swing was read under."""
@@ -81,27 +75,17 @@ class _Swung:
         read = getattr(self.swings, angle) is not None or getattr(self.swings, energy) is None
         return angle if read else energy
 
-    @property
-    def allowed(self) -> PendulumClass | None:
-        """What the method allows a hammer of that energy."""
-        return self.method.pendulums.of_energy(self.hammer.nominal_energy_J) if self.method is not None else None
-
-    def division_J(self, rise_deg: float) -> float:
-        """What one division of the scale is worth at a height of the swing."""
-        return division_worth_J(self.rig.indicator, self.hammer, rise_deg) if self.rig is not None else 0.0
-
     def lost_nothing(self, energy_J: float) -> bool:
         """Whether a swing lost nothing, though the scale is fine enough to show what a sound pendulum loses."""
-        half_J = self.division_J(self.hammer.release_angle_deg) / 2.0
-        allowed_J = self.allowed.loss_pct / 100.0 * self.hammer.nominal_energy_J if self.allowed else 0.0
+        allowed = self.case.asked
+        half_J = self.case.division_worth_J(self.hammer.release_angle_deg) / 2.0
+        allowed_J = allowed.loss_pct / 100.0 * self.hammer.nominal_energy_J if allowed else 0.0
         return energy_J <= 0.0 if half_J < RESOLVED_SHARE * allowed_J else energy_J < -half_J * (1 + LAST_BIT)
 
 
 def _swung(case: RecordCase | VerificationCase) -> _Swung | None:
-    swings = case.record.free_swings if isinstance(case, RecordCase) else case.verification.free_swings
-    if swings is None or case.hammer is None:
-        return None
-    return _Swung(case.hammer, case.rig, case.method, swings, case.result.losses if case.result else None)
+    swings, hammer = case.own_swings, case.hammer
+    return _Swung(case, hammer, swings) if swings is not None and hammer is not None else None
 
 
 def complete(case: RecordCase | VerificationCase) -> Iterator[Complaint]:
@@ -121,11 +105,10 @@ def complete(case: RecordCase | VerificationCase) -> Iterator[Complaint]:
         yield Complaint(
             ("free_swings",), "a later rise and the number of half swings go together", "add the one that is missing"
         )
-    elif energies.later_J is None and swung.method is not None and swung.method.loss_correction == "metals":
+    elif energies.later_J is None and case.method is not None and case.method.loss_correction == "metals":
         yield Complaint(
             ("free_swings",),
-            f"the loss correction of {swung.method.standard} needs the later swings "
-            f"({swung.method.loss_origin.clause})",
+            f"the loss correction of {case.method.standard} needs the later swings ({case.method.loss_origin.clause})",
             "add half_swings with later_rise_deg or later_indicated_energy_J",
         )
     for angle, energy in _PAIRS:
@@ -172,15 +155,15 @@ def order(case: RecordCase | VerificationCase) -> Iterator[Complaint]:
 def limit(case: RecordCase | VerificationCase) -> Iterator[Complaint]:
     """Losses beyond what the method allows, where the swings they are from are possible."""
     swung = _swung(case)
-    if swung is None or swung.losses is None or swung.method is None or swung.allowed is None or any(order(case)):
+    if swung is None or case.losses is None or case.method is None or case.asked is None or any(order(case)):
         return
-    losses, allowed = swung.losses, swung.allowed
+    losses, allowed = case.losses, case.asked
     if too_far(losses.loss_pct, allowed.loss_pct):
         yield Complaint(
             ("free_swings", swung.key(0)),
             f"indicator, bearings and air take {number(losses.indicator_loss_J + losses.swing_loss_J)} J, "
             f"{losses.loss_pct:.2f} % of the nominal {number(swung.hammer.nominal_energy_J)} J; "
-            f"{swung.method.standard} allows {number(allowed.loss_pct)} % "
+            f"{case.method.standard} allows {number(allowed.loss_pct)} % "
             f"({allowed.origin.clause}, {allowed.origin.words})",
             "clean and check the bearings and the indicator, then swing again",
         )
@@ -189,11 +172,11 @@ def limit(case: RecordCase | VerificationCase) -> Iterator[Complaint]:
 def later_swings(case: RecordCase | VerificationCase) -> Iterator[Complaint]:
     """Later swings that do not agree with the free swing."""
     swung = _swung(case)
-    losses = swung.losses if swung is not None else None
+    losses = case.losses if swung is not None else None
     if swung is None or losses is None or losses.half_swing_loss_J is None or any(order(case)):
         return
     half, swing = losses.half_swing_loss_J, losses.swing_loss_J
-    allowed = swung.division_J(losses.second_rise_deg) + LATER_SHARE * max(half, swing)
+    allowed = case.division_worth_J(losses.second_rise_deg) + LATER_SHARE * max(half, swing)
     if abs(half - swing) > allowed:
         yield Complaint(
             ("free_swings", swung.key(2)),

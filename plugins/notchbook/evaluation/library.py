@@ -33,12 +33,18 @@ class Evaluation:
     """Verifications by the ids of rig and hammer, the newest first."""
     _uncertainties: dict[str, RecordUncertainty | None] = field(default_factory=dict, init=False)
 
-    def in_force(self, rig: str, hammer: str, day: dt.date) -> Verification | None:
-        """The newest verification of that rig and hammer that covers the day."""
-        for verification in self.by_hammer.get((rig, hammer), ()):
-            if verification.covers(rig, hammer, day):
-                return verification
-        return None
+    def hammers_of(self, rig: str) -> dict[str, SwungHammer]:
+        """The hammers of a rig by their ids."""
+        return {hammer_id: each for (rig_id, hammer_id), each in self.hammers.items() if rig_id == rig}
+
+    def verification_in_force(self, rig: str, hammer: str, day: dt.date) -> Verification | None:
+        """The newest verification of that rig and hammer that covers the day: what a test of that day rests on."""
+        listed = self.by_hammer.get((rig, hammer), ())
+        return next((each for each in listed if each.covers(rig, hammer, day)), None)
+
+    def newest_verification(self, rig: str, hammer: str) -> Verification | None:
+        """The newest verification of that rig and hammer, in force or not: what is known last of its losses."""
+        return next(iter(self.by_hammer.get((rig, hammer), ())), None)
 
     def around_day(self, rig: str, hammer: str, day: dt.date, earlier: int, later: int = 0) -> list[Verification]:
         """The verifications of that rig and hammer that are nearest to a day, the newest first.
@@ -113,7 +119,7 @@ def _evaluate(library: Library, evaluation: Evaluation, record: Record) -> Recor
     method = library.methods.get(hammer.method) if hammer is not None else None
     if hammer is None or method is None:
         return None
-    verification = evaluation.in_force(record.rig, record.hammer, record.date)
+    verification = evaluation.verification_in_force(record.rig, record.hammer, record.date)
     losses = None
     if record.free_swings is not None:
         losses = find_losses(hammer, record.free_swings)

@@ -52,7 +52,7 @@ def records_index(handbook: Handbook) -> Page:
 def _record_page(handbook: Handbook, record: Record, boost: float) -> Page:
     line = result_line(handbook, record)
     library = handbook.library
-    verification = handbook.evaluation.in_force(record.rig, record.hammer, record.date)
+    verification = handbook.evaluation.verification_in_force(record.rig, record.hammer, record.date)
     result = handbook.evaluation.records.get(record.id)
     document = handbook.documents["test", record.id]
     title = f"{line.material_name}, {line.exercise_name}, {day_words(record.date)}, {record.group}"
