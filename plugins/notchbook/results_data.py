@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from notchbook.facts.facts import Facts
 from notchbook.wording.csv_text import csv_table
 from notchbook.wording.json_text import json_text
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from notchbook.evaluation.records import RecordResult, SetResult, SpecimenResult
-    from notchbook.evaluation.verifications import VerificationResult
+    from notchbook.evaluation.records import SetResult, SpecimenResult
+    from notchbook.facts.records import RecordFacts
+    from notchbook.facts.verifications import VerificationFacts
     from notchbook.handbook import Handbook
 
 CSV_COLUMNS = (
@@ -36,24 +38,23 @@ CSV_COLUMNS = (
 
 
 def results_data(handbook: Handbook) -> dict[str, Any]:
-    """Every computed result at full precision; what cannot be had is None.
+    """Every computed result at full precision; what cannot be had is None."""
+    return results_of(Facts(handbook))
+
+
+def results_of(facts: Facts) -> dict[str, Any]:
+    """The same of the facts of a handbook.
 
     The keys are those of the contract of the outputs; tests and verifications come in the order of their ids.
     """
-    library = handbook.library
     return {
-        "tests": {record_id: _test(handbook, record_id) for record_id in sorted(library.records)},
-        "verifications": {
-            verification_id: _verification(handbook, verification_id)
-            for verification_id in sorted(library.verifications)
-        },
+        "tests": {record_id: _test(each) for record_id, each in facts.records.items()},
+        "verifications": {each_id: _verification(each) for each_id, each in facts.verifications.items()},
     }
 
 
-def _test(handbook: Handbook, record_id: str) -> dict[str, Any]:
-    result: RecordResult | None = handbook.evaluation.records.get(record_id)
-    uncertainty = handbook.evaluation.uncertainty(record_id)
-    verdict = handbook.verdicts.records[record_id]
+def _test(line: RecordFacts) -> dict[str, Any]:
+    result, uncertainty, verdict = line.result, line.uncertainty, line.verdict
     specimens = result.specimens if result else ()
     expanded = uncertainty.strength.expanded if uncertainty else (None,) * len(specimens)
     return {
@@ -92,9 +93,8 @@ def _set(result: SetResult) -> dict[str, Any]:
     }
 
 
-def _verification(handbook: Handbook, verification_id: str) -> dict[str, Any]:
-    result: VerificationResult | None = handbook.evaluation.verifications.get(verification_id)
-    losses = result.losses if result else None
+def _verification(case: VerificationFacts) -> dict[str, Any]:
+    result, losses = case.result, case.losses
     return {
         "potential_energy_J": result.potential_energy_J if result else None,
         "velocity_m_s": result.velocity_m_s if result else None,
@@ -102,7 +102,7 @@ def _verification(handbook: Handbook, verification_id: str) -> dict[str, Any]:
         "indicator_loss_J": losses.indicator_loss_J if losses else None,
         "swing_loss_J": losses.swing_loss_J if losses else None,
         "loss_pct": losses.loss_pct if losses else None,
-        "conforms": handbook.verdicts.verifications[verification_id],
+        "conforms": case.conforms,
     }
 
 
@@ -113,12 +113,17 @@ def as_json(handbook: Handbook) -> str:
 
 def as_csv(handbook: Handbook) -> str:
     """The results as CSV (RFC 4180), one row a specimen; an empty field is a value that cannot be had."""
-    return csv_table(CSV_COLUMNS, _rows(handbook))
+    return csv_of(Facts(handbook))
 
 
-def _rows(handbook: Handbook) -> Iterator[dict[str, Any]]:
-    for record_id, test in results_data(handbook)["tests"].items():
-        record = handbook.library.records[record_id]
+def csv_of(facts: Facts) -> str:
+    """The same of the facts of a handbook."""
+    return csv_table(CSV_COLUMNS, _rows(facts))
+
+
+def _rows(facts: Facts) -> Iterator[dict[str, Any]]:
+    for record_id, test in results_of(facts)["tests"].items():
+        record = facts.record(record_id).record
         about = {
             "test": record_id,
             "date": record.date.isoformat(),

@@ -7,8 +7,10 @@ from typing import TYPE_CHECKING
 
 import click
 
+from notchbook.commands.hammer_table import exercise_part
 from notchbook.commands.opening import open_for_command, root_option
 from notchbook.commands.output import RefusalError, say, write
+from notchbook.facts.facts import Facts
 from notchbook.findings import Severity
 from notchbook.wording.lines import printable
 from notchbook.wording.lists import counted
@@ -46,23 +48,21 @@ def hammer(rig: str, material: str, root: Path, exercise: str | None) -> None:
                  2  the handbook could not be opened, or it has no such rig, material or exercise, or not all could be
                     printed
     """  # noqa: D301  # the mark that keeps the lines of the list apart
-    from notchbook.commands.hammer_table import exercise_part
-
     handbook = open_for_command(root)
-    library = handbook.library
-    _known("rig", rig, library.rigs)
-    _known("material", material, library.materials)
+    facts = Facts(handbook)
+    _known("rig", rig, facts.rigs)
+    _known("material", material, facts.materials)
     if exercise is not None:
-        _known("exercise", exercise, library.exercises)
+        _known("exercise", exercise, facts.exercises)
     parts = [
         each
-        for exercise_id in ([exercise] if exercise is not None else sorted(library.exercises))
-        if (each := exercise_part(handbook, rig, material, exercise_id))
+        for exercise_id in ([exercise] if exercise is not None else facts.exercises)
+        if (each := exercise_part(facts, rig, material, exercise_id))
     ]
     if not parts:
         which = f"exercise '{exercise}' breaks no bars or" if exercise is not None else "no exercise breaks bars, or"
         raise RefusalError(f"{which} rig '{rig}' has no hammer of its method")
-    title = f"{library.materials[material].symbol} on {library.rigs[rig].title}"
+    title = f"{facts.materials[material].symbol} on {facts.rigs[rig].rig.title}"
     write("\n".join([printable(title) + "\n", _CAUTION, *parts]))
     errors = handbook.count(Severity.ERROR)
     if errors:

@@ -13,6 +13,7 @@ from notchbook.commands.opening import open_for_command
 from notchbook.commands.output import RefusalError, say, write
 from notchbook.commands.record_options import known_of, record_options, typed
 from notchbook.commands.terminal import at_terminal, for_terminal
+from notchbook.facts.facts import Facts
 from notchbook.findings import Severity, as_text, summary
 from notchbook.reading.files import Refused, bytes_of
 from notchbook.wording.lists import counted
@@ -56,7 +57,7 @@ def import_(file: Path, root: Path, skip: tuple[str, ...], output: Path | None, 
         record_file.refuse([error.trouble], file)
     handbook = open_for_command(root)
     common = common_of(sheet, *typed(values))
-    known = known_of(handbook, common)
+    known = known_of(Facts(handbook), common)
     draft = record_of_table(sheet, common, known.form, known.specimen, skip)
     troubles = [*known.troubles, *draft.troubles]
     if troubles:

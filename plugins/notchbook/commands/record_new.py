@@ -10,6 +10,7 @@ from notchbook.commands import record_file
 from notchbook.commands.opening import open_for_command
 from notchbook.commands.output import say, write
 from notchbook.commands.record_options import known_of, record_options, typed
+from notchbook.facts.facts import Facts
 from notchbook.writing.blank_record import Setting, blank_record
 from notchbook.writing.draft import draft_of
 from notchbook.writing.fields import SETUP
@@ -33,8 +34,9 @@ def new(root: Path, output: Path | None, force: bool, **values: Any) -> None:
                  2  nothing was written
     """  # noqa: D301  # the mark that keeps the lines of the list apart
     handbook = open_for_command(root)
+    facts = Facts(handbook)
     common = common_of(None, *typed(values))
-    known = known_of(handbook, common)
+    known = known_of(facts, common)
     draft = draft_of(common, SETUP)
     draft.troubles += known.troubles
     draft.refuse(whole=False)
@@ -48,7 +50,7 @@ def new(root: Path, output: Path | None, force: bool, **values: Any) -> None:
         known.specimen,
         known.form,
         known.hammers,
-        sorted(handbook.library.materials),
+        list(facts.materials),
     )
     text = blank_record(setting, draft.values, record_file.schema_comment(handbook, path))
     if path == record_file.STDOUT:

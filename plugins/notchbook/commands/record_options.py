@@ -16,9 +16,11 @@ from notchbook.writing.fields import FIELDS
 from notchbook.writing.trouble import Trouble
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Sequence
+    from collections.abc import Callable, Iterable, Mapping, Sequence
 
-    from notchbook.handbook import Handbook
+    from notchbook.facts.exercises import ExerciseFacts
+    from notchbook.facts.facts import Facts
+    from notchbook.facts.hammers import RigFacts
     from notchbook.model.method import Method
     from notchbook.model.procedure import Exercise, SpecimenChoice
     from notchbook.model.rig import Rig
@@ -79,41 +81,41 @@ class Known:
         return self.exercise.specimen if self.exercise else None
 
 
-def known_of(handbook: Handbook, common: Common) -> Known:
+def known_of(facts: Facts, common: Common) -> Known:
     """Look up what was named; what does not exist is told with the nearest that does."""
-    library = handbook.library
     troubles: list[Trouble] = []
 
-    def look_up(kind: str, objects: dict[str, Any]) -> Any:
+    def look_up(kind: str, objects: Mapping[str, Any]) -> Any:
         given = common.values.get((kind,))
         if given is None:
             return None
         name = str(given.value)
         if name not in objects:
-            there = name in library.unreadable.get(kind, ())
+            there = name in facts.unreadable(kind)
             message = f"{kind} {shown(name)} cannot be read" if there else f"there is no {kind} {shown(name)}"
             hint = "run `notchbook check` and mend its file first" if there else nearest(name, objects)
             troubles.append(Trouble(given.place, message, hint))
         return objects.get(name)
 
-    exercise: Exercise | None = look_up("exercise", library.exercises)
-    rig: Rig | None = look_up("rig", library.rigs)
-    look_up("material", library.materials)
-    method = library.methods.get(exercise.method) if exercise else None
+    of_exercise: ExerciseFacts | None = look_up("exercise", facts.exercises)
+    of_rig: RigFacts | None = look_up("rig", facts.rigs)
+    look_up("material", facts.materials)
+    exercise, method = (of_exercise.exercise, of_exercise.method) if of_exercise else (None, None)
+    rig = of_rig.rig if of_rig else None
     if exercise and exercise.specimen is None:
         message = f"exercise {shown(exercise.id)} breaks no bars, so there is no record of it"
-        with_bars = [name for name, each in library.exercises.items() if each.specimen]
+        with_bars = [name for name, each in facts.exercises.items() if each.exercise.specimen]
         troubles.append(Trouble(common.values["exercise",].place, message, f"those that do are {_listed(with_bars)}"))
     elif exercise and method is None:
         message = f"the method {shown(exercise.method)} of exercise {shown(exercise.id)} is not known"
         troubles.append(Trouble(common.values["exercise",].place, message, "run `notchbook check` and mend it first"))
-    of_rig = {name: each for (rig_id, name), each in handbook.evaluation.hammers.items() if rig and rig_id == rig.id}
-    of_method = tuple(name for name, each in of_rig.items() if method and each.method == method.id)
+    names = [name for rig_id, name in facts.hammers if rig and rig_id == rig.id]
+    of_method = tuple(each for each in names if rig and method and facts.hammers[rig.id, each].method is method)
     given = common.values.get(("hammer",))
     if rig and given:
         hammer = str(given.value)
-        if hammer not in of_rig:
-            message, hint = f"rig {shown(rig.id)} has no hammer {shown(hammer)}", nearest(hammer, of_rig)
+        if hammer not in names:
+            message, hint = f"rig {shown(rig.id)} has no hammer {shown(hammer)}", nearest(hammer, names)
             troubles.append(Trouble(given.place, message, hint))
         elif method and hammer not in of_method:
             message = f"hammer {shown(hammer)} is not one of {method.standard}, which the exercise follows"

@@ -35,7 +35,7 @@ class Swung:
     """The hammer's method."""
 
     @classmethod
-    def on(cls, evaluation: Evaluation, rig_id: str, hammer_id: str, **more: Any) -> Self:
+    def on(cls, evaluation: Evaluation, rig_id: str, hammer_id: str, /, **more: Any) -> Self:
         """The hammer of those ids; more are the values of what a subclass adds."""
         hammer = evaluation.hammers.get((rig_id, hammer_id))
         method = evaluation.library.methods.get(hammer.method) if hammer is not None else None
@@ -74,7 +74,7 @@ class ResolvedRecord(Swung):
     result: RecordResult | None
 
     @classmethod
-    def of(cls, evaluation: Evaluation, record: Record, **more: Any) -> Self:
+    def of(cls, evaluation: Evaluation, record: Record, /, **more: Any) -> Self:
         """The record with what it refers to; more are the values of what a subclass adds."""
         return cls.on(
             evaluation,
@@ -129,7 +129,7 @@ class ResolvedVerification(Swung):
     result: VerificationResult | None
 
     @classmethod
-    def of(cls, evaluation: Evaluation, verification: Verification, **more: Any) -> Self:
+    def of(cls, evaluation: Evaluation, verification: Verification, /, **more: Any) -> Self:
         """The verification with what it refers to; more are the values of what a subclass adds."""
         result = evaluation.verifications.get(verification.id)
         return cls.on(

@@ -17,6 +17,7 @@ from notchbook.building.finishing import finish, is_dead_weight
 from notchbook.building.held_files import lost_files
 from notchbook.building.staging import Staging, StagingError
 from notchbook.commit_time import commit_time
+from notchbook.facts.facts import Facts
 from notchbook.handbook import Handbook, open_handbook
 from notchbook.mkdocs_plugin.ready_page import ReadyPage
 from notchbook.mkdocs_plugin.telling import LOG, report, stop, warned
@@ -70,6 +71,7 @@ class NotchbookPlugin(BasePlugin[NotchbookConfig]):  # type: ignore[no-untyped-c
     def __init__(self) -> None:
         self._site: FinishedSite | None = None
         self._handbook: Handbook | None = None
+        self._facts: Facts | None = None
         self._read: tuple[SiteConfig, Settings] | None = None
         self._root = Path()
         self._staging: Staging | None = None
@@ -101,6 +103,7 @@ class NotchbookPlugin(BasePlugin[NotchbookConfig]):  # type: ignore[no-untyped-c
         day = when.day if when else None
         opened = open_handbook(self._root, settings, found, day=day, unchanged=self._unchanged)
         handbook = self._handbook = prose.checked(opened, read)
+        self._facts = Facts(handbook)
         report(handbook, strict=config.strict)
         self._hold_settings(config)
         self._site = build_site(
@@ -212,12 +215,12 @@ class NotchbookPlugin(BasePlugin[NotchbookConfig]):  # type: ignore[no-untyped-c
 
     def on_page_markdown(self, markdown: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:  # noqa: ARG002
         """Fill the values and formulae into a hand-written page."""
-        if self._handbook is None or isinstance(page, ReadyPage) or page.file.generated_by is not None:
+        if self._facts is None or isinstance(page, ReadyPage) or page.file.generated_by is not None:
             return markdown
-        if self._handbook.settings.raw_html == "publish":
-            return prose.rendered(self._handbook, markdown)
+        if self._facts.handbook.settings.raw_html == "publish":
+            return prose.rendered(self._facts, markdown)
         page.meta = plain_settings(page.meta)
-        written = self._written[page.file.src_uri] = GuardedPage(markdown, partial(prose.filled, self._handbook))
+        written = self._written[page.file.src_uri] = GuardedPage(markdown, partial(prose.filled, self._facts))
         return written.markdown
 
     @event_priority(-100)  # after what other plugins make of the page

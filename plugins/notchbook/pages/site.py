@@ -5,6 +5,7 @@ from __future__ import annotations
 from itertools import chain
 from typing import TYPE_CHECKING, Any
 
+from notchbook.facts.facts import Facts
 from notchbook.pages import home
 from notchbook.pages.assets import asset_files
 from notchbook.pages.data import files as data_files
@@ -46,54 +47,53 @@ def build_site(
         directory_urls: whether the site's addresses end in a slash rather than in `.html`.
         advance: called once for each page, for a progress bar.
     """
-    nav = _navigation(handbook)
+    facts = Facts(handbook)
+    nav = _navigation(facts)
     listed = _listed(nav)
-    sheets = list(lookup_pages.hammer_sheets(handbook))
-    of_sheets = (*lookup_pages.lookup_pages(handbook, sheets), data_page.data_page(handbook, sheets))
+    sheets = list(lookup_pages.hammer_sheets(facts))
+    of_sheets = (*lookup_pages.lookup_pages(facts, sheets), data_page.data_page(facts, sheets))
     pages = {}
-    for page in chain(_pages(handbook, site_name), of_sheets):
+    for page in chain(_pages(facts, site_name), of_sheets):
         pages[page.src_uri] = finished(
             page, handbook, listed=page.src_uri in listed, directory_urls=directory_urls, site_url=site_url
         )
         advance()
     files: dict[str, str | bytes] = dict(asset_files())
     files[sheet_foot.URI] = sheet_foot.sheet_foot(site_name, site_url, handbook.day)
-    files |= data_files.data_files(handbook, sheets)
+    files |= data_files.data_files(facts, sheets)
     return FinishedSite(pages, files, nav)
 
 
-def _pages(handbook: Handbook, site_name: str) -> Iterator[Page]:
-    yield home.home_page(handbook, site_name)
-    yield exercises.exercises_index(handbook)
-    yield from exercises.exercise_pages(handbook)
-    yield rigs.rigs_index(handbook)
-    yield from rigs.rig_pages(handbook)
-    yield from wall_cards.wall_card_pages(handbook)
-    yield from verifications.verification_pages(handbook)
-    yield materials.materials_index(handbook)
-    yield from materials.material_pages(handbook)
-    yield methods.methods_index(handbook)
-    yield from methods.method_pages(handbook)
-    yield records.records_index(handbook)
-    yield from records.record_pages(handbook)
-    yield checks.checks_page(handbook)
-    yield guide.keys_page(handbook)
-    yield guide.values_page(handbook)
+def _pages(facts: Facts, site_name: str) -> Iterator[Page]:
+    yield home.home_page(facts, site_name)
+    yield exercises.exercises_index(facts)
+    yield from exercises.exercise_pages(facts)
+    yield rigs.rigs_index(facts)
+    yield from rigs.rig_pages(facts)
+    yield from wall_cards.wall_card_pages(facts)
+    yield from verifications.verification_pages(facts)
+    yield materials.materials_index(facts)
+    yield from materials.material_pages(facts)
+    yield methods.methods_index(facts)
+    yield from methods.method_pages(facts)
+    yield records.records_index(facts)
+    yield from records.record_pages(facts)
+    yield checks.checks_page(facts)
+    yield guide.keys_page(facts)
+    yield guide.values_page(facts)
 
 
-def _navigation(handbook: Handbook) -> Navigation:
-    library = handbook.library
-
+def _navigation(facts: Facts) -> Navigation:
     def section(index: str, folder: str, ids: list[str]) -> list[str]:
         return [index, *(page_uri(folder, each) for each in ids)]
 
     return [
         {"Home": home.URI},
-        {"Exercises": section(exercises.INDEX, exercises.FOLDER, sorted(library.exercises))},
+        {"Exercises": section(exercises.INDEX, exercises.FOLDER, list(facts.exercises))},
         {"Results": [records.INDEX]},
-        {"Materials": section(materials.INDEX, materials.FOLDER, sorted(library.materials))},
-        {"Rigs": section(rigs.INDEX, rigs.FOLDER, sorted(library.rigs))},
-        {"Methods": section(methods.INDEX, methods.FOLDER, sorted(library.methods))},
+        {"Materials": section(materials.INDEX, materials.FOLDER, list(facts.materials))},
+        {"Rigs": section(rigs.INDEX, rigs.FOLDER, list(facts.rigs))},
+        {"Methods": section(methods.INDEX, methods.FOLDER, list(facts.methods))},
         {"Reference": [checks.URI, data_page.URI, guide.KEYS, guide.VALUES]},
     ]
 

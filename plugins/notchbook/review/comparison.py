@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from typing import TYPE_CHECKING
 
+from notchbook.facts.facts import Facts
 from notchbook.reading.rules import DOCS_FILE
 from notchbook.review.changes import Review
 from notchbook.review.moves import result_moves
@@ -60,7 +61,7 @@ def compare(old: Handbook, new: Handbook, base: str, *, behind: Collection[str] 
     compare_published(old, new, review, behind)
     compare_setup(old, new, review)
     renamed = {each.new: each.old for each in review.renamed if each.kind == "test"}
-    review.moves = result_moves(old, new, renamed, review)
+    review.moves = result_moves(Facts(old), Facts(new), renamed, review)
     _findings(old, new, review)
     return review
 

@@ -12,27 +12,27 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from notchbook.evaluation.records import SetResult
-    from notchbook.handbook import Handbook
+    from notchbook.facts.facts import Facts
     from notchbook.review.changes import Review
 
 _SAME = 1e-12
 """Relative: two computations of the same numbers may differ in their last bits."""
 
 
-def result_moves(old: Handbook, new: Handbook, renamed: Mapping[str, str], review: Review) -> list[ResultMove]:
+def result_moves(old: Facts, new: Facts, renamed: Mapping[str, str], review: Review) -> list[ResultMove]:
     """The sets of published records whose mean moved, came or went.
 
     Arguments:
-        old: the handbook as it was.
-        new: as it is now.
+        old: what was known of the handbook.
+        new: what is known of it now.
         renamed: older ids of the records that have another one now.
         review: the changes of files that were found, which the moves come from.
     """
     found = []
     changed = _Changed.of(review)
-    for record_id in sorted(new.library.records):
+    for record_id in new.records:
         before_id = renamed.get(record_id, record_id)
-        if before_id not in old.library.records:
+        if before_id not in old.records:
             continue
         before, after = _sets(old, before_id), _sets(new, record_id)
         causes: tuple[str, ...] | None = None
@@ -54,13 +54,13 @@ def result_moves(old: Handbook, new: Handbook, renamed: Mapping[str, str], revie
     return found
 
 
-def _sets(handbook: Handbook, record_id: str) -> dict[tuple[str, ...], SetResult]:
-    result = handbook.evaluation.records.get(record_id)
+def _sets(facts: Facts, record_id: str) -> dict[tuple[str, ...], SetResult]:
+    result = facts.record(record_id).result
     return {each.breaks: each for each in result.sets} if result else {}
 
 
-def _expanded(handbook: Handbook, record_id: str, of_set: SetResult | None) -> float | None:
-    uncertainty = handbook.evaluation.uncertainty(record_id) if of_set is not None else None
+def _expanded(facts: Facts, record_id: str, of_set: SetResult | None) -> float | None:
+    uncertainty = facts.record(record_id).uncertainty if of_set is not None else None
     found = uncertainty.of_set(of_set) if uncertainty is not None and of_set is not None else None
     return found.expanded if found is not None else None
 
@@ -87,20 +87,20 @@ class _Changed:
         )
 
 
-def _causes(old: Handbook, new: Handbook, before_id: str, record_id: str, changed: _Changed) -> list[str]:
+def _causes(old: Facts, new: Facts, before_id: str, record_id: str, changed: _Changed) -> list[str]:
     """What the record rests on and what of it changed."""
-    path = new.documents["test", record_id].path
+    path = new.document("test", record_id).path
     causes = []
     if path in changed.readings:
         causes.append("its readings")
     if path in changed.identities:
         causes.append("what it says was tested")
-    was, now = old.evaluation.records.get(before_id), new.evaluation.records.get(record_id)
+    was, now = old.record(before_id).result, new.record(record_id).result
     if was is not None and now is not None and not now.own_free_swings:
         if was.verification != now.verification:
             causes.append(f"another verification in force, {now.verification or 'none'}")
         elif now.verification is not None:
-            path = new.documents["verification", now.verification].path
+            path = new.document("verification", now.verification).path
             if path in changed.readings or path in changed.identities:
                 causes.append(f"verification {now.verification}")
     return list(dict.fromkeys([*causes, *changed.setup.get(record_id, ()), *changed.setup.get(before_id, ())]))

@@ -18,12 +18,11 @@ if TYPE_CHECKING:
 
     from markupsafe import Markup
 
-    from notchbook.handbook import Handbook
-    from notchbook.model.method import Method
-    from notchbook.model.verification import Verification
+    from notchbook.facts.facts import Facts
+    from notchbook.facts.records import RecordFacts
+    from notchbook.facts.verifications import VerificationFacts
     from notchbook.pages.data.columns import Table
     from notchbook.pages.page import Links
-    from notchbook.pages.results import ResultLine
 
 _MEDIA_TYPES = {"csv": "text/csv", "json": "application/json"}
 
@@ -85,11 +84,11 @@ def _address(links: Links, uri: str) -> str:
     return f"{links.site_url.rstrip('/')}/{uri}" if links.site_url else links.to(uri)
 
 
-def record_dataset(handbook: Handbook, line: ResultLine, title: str) -> Dataset:
+def record_dataset(facts: Facts, line: RecordFacts, title: str) -> Dataset:
     """The data of a record.
 
     Arguments:
-        handbook: the handbook that it is in.
+        facts: those of its handbook.
         line: the record with its results.
         title: that of its page.
     """
@@ -99,9 +98,9 @@ def record_dataset(handbook: Handbook, line: ResultLine, title: str) -> Dataset:
     description = (
         f"Readings and results of {counted(len(record.specimens), 'bar')} of {material}, tested{by} with a "
         f"pendulum on {day_words(record.date)}: dimensions, reading, absorbed energy, impact strength and uncertainty "
-        f"of each bar. {CAUTION} {handbook.settings.notice}"
+        f"of each bar. {CAUTION} {facts.notice}"
     )
-    read = {key for bar in handbook.documents["test", record.id].data["specimens"] for key in bar}
+    read = {key for bar in facts.document("test", record.id).data["specimens"] for key in bar}
     uris = (data_uri(RECORDS, record.id, form) for form in ("csv", "json"))
     return Dataset(
         record.id, title, description.strip(), record.date, record.group, technique, bars_table(), frozenset(read),
@@ -109,22 +108,21 @@ def record_dataset(handbook: Handbook, line: ResultLine, title: str) -> Dataset:
     )  # fmt: skip
 
 
-def verification_dataset(handbook: Handbook, verification: Verification, method: Method | None, title: str) -> Dataset:
+def verification_dataset(facts: Facts, case: VerificationFacts, title: str) -> Dataset:
     """The data of a verification.
 
     Arguments:
-        handbook: the handbook that it is in.
-        verification: the readings.
-        method: that of its hammer; None where it is not known.
+        facts: those of its handbook.
+        case: the verification.
         title: that of its page.
     """
-    technique = method.standard if method is not None else ""
+    verification, technique = case.verification, case.method.standard if case.method is not None else ""
     by = f" by {technique}" if technique else ""
     description = (
         f"Readings and results of the verification of a pendulum{by} on {day_words(verification.date)}: what was "
-        f"measured on it, its free swings and its losses. {CAUTION} {handbook.settings.notice}"
+        f"measured on it, its free swings and its losses. {CAUTION} {facts.notice}"
     )
-    document = handbook.documents["verification", verification.id]
+    document = facts.document("verification", verification.id)
     read = {key for value in document.data.values() if isinstance(value, dict) for key in value}
     uris = (data_uri(VERIFICATIONS, verification.id, form) for form in ("csv", "json"))
     return Dataset(

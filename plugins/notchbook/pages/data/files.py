@@ -15,14 +15,14 @@ from notchbook.pages.data.columns import (
 from notchbook.pages.data.descriptions import Described, descriptions
 from notchbook.pages.data.objects import bar_rows, data_objects, set_rows, verification_row
 from notchbook.pages.sheets.lookups import lookup_data
-from notchbook.results_data import CSV_COLUMNS, as_csv
+from notchbook.results_data import CSV_COLUMNS, csv_of
 from notchbook.wording.csv_text import csv_table
 from notchbook.wording.json_text import json_text
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
-    from notchbook.handbook import Handbook
+    from notchbook.facts.facts import Facts
     from notchbook.pages.sheets.lookups import HammerSheet
 
 RECORDS, VERIFICATIONS = "data/records", "data/verifications"
@@ -39,15 +39,15 @@ def data_uri(folder: str, object_id: str, form: str) -> str:
     return f"{folder}/{object_id}{'_' if object_id.endswith(_DESCRIPTION) else ''}.{form}"
 
 
-def data_files(handbook: Handbook, sheets: Sequence[HammerSheet]) -> dict[str, str]:
+def data_files(facts: Facts, sheets: Sequence[HammerSheet]) -> dict[str, str]:
     """All files of the data folder, by path.
 
     Arguments:
-        handbook: whose data they are.
+        facts: those of the handbook whose data they are.
         sheets: the look-up tables.
     """
-    objects = data_objects(handbook)
-    files = {RESULTS_JSON: json_text(objects.results), RESULTS: as_csv(handbook)}
+    objects = data_objects(facts)
+    files = {RESULTS_JSON: json_text(objects.results), RESULTS: csv_of(facts)}
     tables = [
         Described(RESULTS, results_table(CSV_COLUMNS)),
         Described(SETS, sets_table()),
@@ -67,7 +67,7 @@ def data_files(handbook: Handbook, sheets: Sequence[HammerSheet]) -> dict[str, s
         tables.append(Described(uri, verifications_table()))
     files |= lookup_data(sheets)
     tables += [Described(each.data_uri, lookup_table(each)) for each in sheets]
-    return files | descriptions(tables, handbook.settings.notice)
+    return files | descriptions(tables, facts.notice)
 
 
 def lookup_table(sheet: HammerSheet) -> Table:

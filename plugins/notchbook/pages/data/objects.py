@@ -5,15 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from notchbook.pages.results import result_line
-from notchbook.results_data import results_data
+from notchbook.results_data import results_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from notchbook.evaluation.hammers import SwungHammer
     from notchbook.evaluation.losses import Losses
-    from notchbook.handbook import Handbook
+    from notchbook.facts.facts import Facts
+    from notchbook.facts.records import RecordFacts
     from notchbook.model.method import Method
 
 Row = dict[str, Any]
@@ -29,19 +29,19 @@ class DataObjects:
     verifications: dict[str, Row]
 
 
-def data_objects(handbook: Handbook) -> DataObjects:
+def data_objects(facts: Facts) -> DataObjects:
     """All records and verifications, each worked out once."""
-    results = results_data(handbook)
+    results = results_of(facts)
     return DataObjects(
         results,
-        {each: _record(handbook, each, found) for each, found in results["tests"].items()},
-        {each: _verification(handbook, each, found) for each, found in results["verifications"].items()},
+        {each: _record(facts, each, found) for each, found in results["tests"].items()},
+        {each: _verification(facts, each, found) for each, found in results["verifications"].items()},
     )
 
 
-def _record(handbook: Handbook, record_id: str, found: Row) -> Row:
-    line = result_line(handbook, handbook.library.records[record_id])
-    document = handbook.documents["test", record_id]
+def _record(facts: Facts, record_id: str, found: Row) -> Row:
+    line = facts.record(record_id)
+    document = facts.document("test", record_id)
     losses = None
     if line.result is not None and line.result.losses is not None:
         source = "free swings of the day" if line.result.own_free_swings else "verification"
@@ -54,13 +54,13 @@ def _record(handbook: Handbook, record_id: str, found: Row) -> Row:
         "hammer": _hammer(line.hammer),
         "verification": line.result.verification if line.result is not None else None,
         "losses": losses,
-        "results": found | {"sets": list(_sets(handbook, record_id, found))},
+        "results": found | {"sets": list(_sets(line, found))},
     }
 
 
-def _sets(handbook: Handbook, record_id: str, found: Row) -> Iterator[Row]:
+def _sets(line: RecordFacts, found: Row) -> Iterator[Row]:
     """The sets with the uncertainty of their means."""
-    result, uncertainty = handbook.evaluation.records.get(record_id), handbook.evaluation.uncertainty(record_id)
+    result, uncertainty = line.result, line.uncertainty
     for place, row in enumerate(found["sets"]):
         of_mean = uncertainty.of_set(result.sets[place]) if uncertainty is not None and result is not None else None
         yield row | {
@@ -70,19 +70,16 @@ def _sets(handbook: Handbook, record_id: str, found: Row) -> Iterator[Row]:
         }
 
 
-def _verification(handbook: Handbook, verification_id: str, found: Row) -> Row:
-    verification = handbook.library.verifications[verification_id]
-    hammer = handbook.evaluation.hammers.get((verification.rig, verification.hammer))
-    method = handbook.library.methods.get(hammer.method) if hammer is not None else None
-    allowed = method.pendulums.of_energy(hammer.nominal_energy_J) if method is not None and hammer is not None else None
-    result = handbook.evaluation.verifications.get(verification_id)
-    document = handbook.documents["verification", verification_id]
+def _verification(facts: Facts, verification_id: str, found: Row) -> Row:
+    case = facts.verifications[verification_id]
+    result, allowed = case.result, case.asked
+    document = facts.document("verification", verification_id)
     return {
         "verification": verification_id,
         "file": document.path,
         "readings": document.data,
-        "method": _method(method, {}),
-        "hammer": _hammer(hammer),
+        "method": _method(case.method, {}),
+        "hammer": _hammer(case.hammer),
         "results": found
         | {
             "weighed_moment_Nm": result.weighed_moment_Nm if result is not None else None,

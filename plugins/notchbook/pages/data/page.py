@@ -15,7 +15,7 @@ from notchbook.results_data import CSV_COLUMNS
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from notchbook.handbook import Handbook
+    from notchbook.facts.facts import Facts
     from notchbook.pages.data.columns import Column
     from notchbook.pages.sheets.lookups import HammerSheet
 
@@ -45,20 +45,19 @@ class TablePart:
     """Those that one has."""
 
 
-def data_page(handbook: Handbook, sheets: Sequence[HammerSheet]) -> Page:
+def data_page(facts: Facts, sheets: Sequence[HammerSheet]) -> Page:
     """The page; its tables are those that the files and their descriptions are made from."""
     values = {
         "caution": CAUTION,
-        "notice": handbook.settings.notice,
-        "files": _files(handbook, sheets),
+        "notice": facts.notice,
+        "files": _files(facts, sheets),
         "tables": _tables(sheets),
         "description": f"data/{FILE_NAME}",
     }
     return Page(URI, "data.html.j2", "Data", values)
 
 
-def _files(handbook: Handbook, sheets: Sequence[HammerSheet]) -> list[FileLine]:
-    library = handbook.library
+def _files(facts: Facts, sheets: Sequence[HammerSheet]) -> list[FileLine]:
     lines = [
         FileLine(data_files.RESULTS, "Every bar of every record, one a row", data_files.RESULTS),
         FileLine(data_files.SETS, "Means and spreads of every record, one set a row", data_files.SETS),
@@ -69,9 +68,9 @@ def _files(handbook: Handbook, sheets: Sequence[HammerSheet]) -> list[FileLine]:
     ]  # fmt: skip
     for folder, what, index, number in (
         (data_files.RECORDS, "One record: its readings, what they rest on, its results", "records/index.md",
-         len(library.records)),
+         len(facts.records)),
         (data_files.VERIFICATIONS, "One verification: its readings and results", "rigs/index.md",
-         len(library.verifications)),
+         len(facts.verifications)),
     ):  # fmt: skip
         if number:
             lines += [FileLine(f"{folder}/(id).{form}", what, index) for form in ("csv", "json")]

@@ -12,18 +12,15 @@ from notchbook.charts.drawings.pendulum import PendulumDrawing, pendulum_drawing
 from notchbook.charts.drawings.specimen import SpecimenDrawing, specimen_drawing
 from notchbook.charts.drawings.support import SupportDrawing, support_drawing
 from notchbook.evaluation.lookup import rise_after_break_deg
-from notchbook.pages.exercise.hammers import own_bars
 from notchbook.wording.dates import day_words
 from notchbook.wording.lists import counted
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from notchbook.model.method import Method, Notch, SpecimenType
-    from notchbook.model.procedure import Exercise
-    from notchbook.pages.exercise.hammers import MaterialRow, RigHammers
-    from notchbook.pages.results import ResultLine
-    from notchbook.pages.rig.pages import HammerLine
+    from notchbook.facts.exercises import ExerciseFacts
+    from notchbook.facts.hammers import HammerFacts, RigFacts
+    from notchbook.facts.records import RecordFacts
 
 _HALF = 0.5
 
@@ -36,19 +33,18 @@ class Figure:
     caption: str
 
 
-def bar_figures(exercise: Exercise, method: Method | None) -> list[Figure]:
+def bar_figures(exercise: ExerciseFacts) -> list[Figure]:
     """The bar and how it sits; what the method's numbers do not allow to be drawn is left out."""
-    return [each for each in (bar_figure(exercise, method, "bar"), seat_figure(exercise, method, "seat")) if each]
+    return [each for each in (bar_figure(exercise, "bar"), seat_figure(exercise, "seat")) if each]
 
 
-def bar_figure(exercise: Exercise, method: Method | None, prefix: str) -> Figure | None:
+def bar_figure(exercise: ExerciseFacts, prefix: str) -> Figure | None:
     """The bar with its notch; None where there is none or it cannot be drawn."""
-    found = _bar_of(exercise, method)
-    if found is None:
+    bar, notch = exercise.specimen_type, exercise.notch
+    if bar is None:
         return None
-    _, bar, notch, _ = found
     try:
-        drawing = SpecimenDrawing.of(bar, notch, id_prefix=prefix, title=f"Bar for {exercise.title}")
+        drawing = SpecimenDrawing.of(bar, notch, id_prefix=prefix, title=f"Bar for {exercise.exercise.title}")
         drawn = Markup(specimen_drawing(drawing))  # noqa: S704  # the drawing escapes its texts
     except ValueError:
         return None
@@ -57,13 +53,13 @@ def bar_figure(exercise: Exercise, method: Method | None, prefix: str) -> Figure
     )
 
 
-def seat_figure(exercise: Exercise, method: Method | None, prefix: str) -> Figure | None:
+def seat_figure(exercise: ExerciseFacts, prefix: str) -> Figure | None:
     """How the bar sits under the blow; None where there is no bar or it cannot be drawn."""
-    found = _bar_of(exercise, method)
-    if found is None:
+    asked, bar, notch, chosen = exercise.method, exercise.specimen_type, exercise.notch, exercise.exercise.specimen
+    if asked is None or chosen is None or bar is None:
         return None
-    asked, bar, notch, direction = found
-    title = f"How the bar sits for {exercise.title}"
+    direction = chosen.direction
+    title = f"How the bar sits for {exercise.exercise.title}"
     try:
         drawing = SupportDrawing.of(asked, bar, notch, direction, id_prefix=prefix, title=title)
         drawn = Markup(support_drawing(drawing))  # noqa: S704  # the drawing escapes its texts
@@ -73,30 +69,12 @@ def seat_figure(exercise: Exercise, method: Method | None, prefix: str) -> Figur
     return Figure(drawn, f"The bar {place}, as {asked.standard} asks for it; struck {direction}.")
 
 
-def _bar_of(exercise: Exercise, method: Method | None) -> tuple[Method, SpecimenType, Notch | None, str] | None:
-    """The method, the specimen type, the notch and the direction of an exercise that breaks bars."""
-    chosen = exercise.specimen
-    bar = method.specimen_type(chosen.type) if method is not None and chosen is not None else None
-    if method is None or chosen is None or bar is None:
-        return None
-    return method, bar, method.notch(chosen.notch), chosen.direction
-
-
-def pendulum_figures(
-    exercise: Exercise, lines: Sequence[ResultLine], rigs: Sequence[RigHammers], rows: Sequence[MaterialRow]
-) -> list[Figure]:
-    """One drawing a rig, of the hammer that the exercise uses most there, else of its middle one.
-
-    Arguments:
-        exercise: what is to be done.
-        lines: the records of the exercise.
-        rigs: those with hammers of its method.
-        rows: the materials with the hammers to take.
-    """
+def pendulum_figures(exercise: ExerciseFacts) -> list[Figure]:
+    """One drawing a rig, of the hammer that the exercise uses most there, else of its middle one."""
     figures = []
-    for each in rigs:
-        line, used = _shown_hammer(each, lines)
-        rise, whence = _break(exercise, line, lines, rows)
+    for each in exercise.rigs:
+        line, used = _shown_hammer(each, exercise.records)
+        rise, whence = _break(exercise, line)
         free = line.losses.first_rise_deg if line.losses is not None else None
         named = f"{each.rig.title} with its {line.hammer.title}"
         try:
@@ -116,39 +94,37 @@ def pendulum_figures(
     return figures
 
 
-def _shown_hammer(rig: RigHammers, lines: Sequence[ResultLine]) -> tuple[HammerLine, bool]:
+def _shown_hammer(rig: RigFacts, lines: Sequence[RecordFacts]) -> tuple[HammerFacts, bool]:
     """The hammer to draw, and whether it was used for the exercise."""
     used = [each.record.hammer for each in lines if each.record.rig == rig.rig.id]
     # of two that were used as often the larger one
-    most = max(reversed(rig.lines), key=lambda each: used.count(each.hammer.id))
+    most = max(reversed(rig.hammers), key=lambda each: used.count(each.hammer.id))
     if most.hammer.id in used:
         return most, True
-    return rig.lines[len(rig.lines) // 2], False
+    return rig.hammers[len(rig.hammers) // 2], False
 
 
-def _free_swing(line: HammerLine) -> str:
-    if line.newest is None or line.losses is None:
+def _free_swing(line: HammerFacts) -> str:
+    if line.shown is None or line.losses is None:
         return "It has not been verified, so that the rise of a free swing is not known. "
-    return f"Free swing: verification of {day_words(line.newest.date)}. "
+    return f"Free swing: verification of {day_words(line.shown.verification.date)}. "
 
 
-def _break(
-    exercise: Exercise, line: HammerLine, lines: Sequence[ResultLine], rows: Sequence[MaterialRow]
-) -> tuple[float | None, str]:
+def _break(exercise: ExerciseFacts, line: HammerFacts) -> tuple[float | None, str]:
     """The rise after a typical break and where it comes from; none for an exercise without a specimen."""
-    if exercise.specimen is None or line.method is None:
+    if exercise.exercise.specimen is None or line.method is None:
         return None, ""
     hammer = line.hammer
     rises = [
         bar.rise_angle_deg
-        for each, bar in own_bars(lines)
+        for each, bar in exercise.own_bars
         if (each.record.rig, each.record.hammer) == (hammer.rig, hammer.id) and bar.rise_angle_deg is not None
     ]
     if rises:
         return median(rises), f"Break: median of {counted(len(rises), 'own bar')} with this hammer."
     typical = [
         (row.expected.low_J + row.expected.high_J) / 2.0
-        for row in rows
+        for row in exercise.material_rows
         if row.expected is not None
         and any(each.line.hammer is hammer and each.choice.reason != "outside" for each in row.choices)
     ]

@@ -15,14 +15,14 @@ if TYPE_CHECKING:
 
     from markupsafe import Markup
 
-    from notchbook.evaluation.hammers import SwungHammer
-    from notchbook.handbook import Handbook
+    from notchbook.facts.exercises import ExerciseFacts
+    from notchbook.facts.facts import Facts
+    from notchbook.facts.hammers import HammerFacts, RigFacts
+    from notchbook.facts.verifications import VerificationFacts
     from notchbook.model.method import Climate, Method
     from notchbook.model.procedure import Exercise, Material, SpecimenChoice
     from notchbook.model.requirement import Requirement
     from notchbook.model.rig import Rig
-    from notchbook.model.verification import Verification
-    from notchbook.pages.exercise.hammers import RigHammers
 
 SCRIPTS = tuple(
     f"assets/worksheet/{name}.js"
@@ -49,22 +49,19 @@ class Worksheet:
     scripts: tuple[str, ...] = SCRIPTS
 
 
-def worksheet(
-    handbook: Handbook, exercise: Exercise, method: Method | None, rigs: Sequence[RigHammers]
-) -> Worksheet | None:
+def worksheet(facts: Facts, exercise: ExerciseFacts) -> Worksheet | None:
     """The worksheet of an exercise; None where it breaks no bars, or nothing could be worked out from them."""
-    library, chosen = handbook.library, exercise.specimen
-    swung = [each for each in rigs if each.lines]
-    if method is None or chosen is None or method.specimen_type(chosen.type) is None or not swung:
+    chosen, method = exercise.exercise.specimen, exercise.method
+    if method is None or chosen is None or exercise.specimen_type is None or not exercise.rigs:
         return None
-    data = worksheet_data(handbook, exercise, chosen, method, swung)
-    materials = sorted(library.materials.values(), key=lambda each: (each.symbol, each.id))
-    folder = f"{handbook.settings.results}/tests"
-    return Worksheet(embedded(data), tuple(each.rig for each in swung), tuple(materials), folder)
+    data = worksheet_data(exercise.exercise, chosen, method, exercise.rigs)
+    materials = sorted(facts.materials.values(), key=lambda each: (each.symbol, each.id))
+    folder = f"{facts.handbook.settings.results}/tests"
+    return Worksheet(embedded(data), tuple(each.rig for each in exercise.rigs), tuple(materials), folder)
 
 
 def worksheet_data(
-    handbook: Handbook, exercise: Exercise, chosen: SpecimenChoice, method: Method, rigs: Sequence[RigHammers]
+    exercise: Exercise, chosen: SpecimenChoice, method: Method, rigs: Sequence[RigFacts]
 ) -> dict[str, Any]:
     """What the scripts of a worksheet are given: the exercise, its method and rigs, and the engine's own numbers."""
     bars = exercise.number_of_specimens or method.specimen_number.number
@@ -73,7 +70,7 @@ def worksheet_data(
         "number_of_specimens": bars,
         "specimen": {"type": chosen.type, "notch": chosen.notch, "direction": chosen.direction},
         "method": _method(method, chosen),
-        "rigs": {each.rig.id: _rig(handbook, each, method) for each in rigs},
+        "rigs": {each.rig.id: _rig(each) for each in rigs},
         "student_t": [student_t_quantile(UPPER_PROBABILITY, each) for each in range(1, max(bars, MOST_BARS))],
         "rules": told_rules(),
         "limits": worksheet_limits(),
@@ -132,36 +129,34 @@ def _finite(value: float) -> float | None:
     return value if math.isfinite(value) else None
 
 
-def _rig(handbook: Handbook, rig: RigHammers, method: Method) -> dict[str, Any]:
+def _rig(rig: RigFacts) -> dict[str, Any]:
     """The scale of a rig and its hammers of the method, the lightest first."""
     indicator = rig.rig.indicator
     return {
         "reads": indicator.reads,
         "division_deg": indicator.division_deg,
         "division_J": indicator.division_J,
-        "hammers": {line.hammer.id: _hammer(handbook, line.hammer, method) for line in rig.lines},
+        "hammers": {line.hammer.id: _hammer(line) for line in rig.hammers},
     }
 
 
-def _hammer(handbook: Handbook, hammer: SwungHammer, method: Method) -> dict[str, Any]:
+def _hammer(line: HammerFacts) -> dict[str, Any]:
     """A hammer with its verifications, the newest first."""
-    allowed = method.pendulums.of_energy(hammer.nominal_energy_J)
+    hammer = line.hammer
     return {
         "title": hammer.title,
         "nominal_J": hammer.nominal_energy_J,
         "potential_J": hammer.potential_energy_J,
         "moment_Nm": hammer.moment_Nm,
         "release_deg": hammer.release_angle_deg,
-        "loss_pct": allowed.loss_pct if allowed is not None else None,
-        "verifications": [
-            _verification(handbook, each) for each in handbook.evaluation.by_hammer.get((hammer.rig, hammer.id), ())
-        ],
+        "loss_pct": line.asked.loss_pct if line.asked is not None else None,
+        "verifications": [_verification(each) for each in line.verifications],
     }
 
 
-def _verification(handbook: Handbook, verification: Verification) -> dict[str, Any]:
+def _verification(case: VerificationFacts) -> dict[str, Any]:
     """When a verification holds, and its losses: both rises, indicator, one swing, one half swing of the later ones."""
-    losses = handbook.evaluation.verifications[verification.id].losses
+    verification, losses = case.verification, case.losses
     found = None
     if losses is not None:
         found = [

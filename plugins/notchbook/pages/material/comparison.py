@@ -11,7 +11,7 @@ from notchbook.charts.comparison import ComparisonChart, ComparisonGroup, Compar
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
-    from notchbook.pages.results import ResultLine
+    from notchbook.facts.records import RecordFacts
 
 # A chart of more rows than this is no longer read; the newest are shown and the table has them all.
 MOST_ROWS = 30
@@ -19,13 +19,13 @@ MOST_ROWS = 30
 _RATIO_FOR_LOGARITHMIC = 4.0
 
 
-def by_material(title: str, lines: Sequence[ResultLine], prefix: str = "results") -> list[str]:
+def by_material(title: str, lines: Sequence[RecordFacts], prefix: str = "results") -> list[str]:
     """One chart of the records, the newest ones, under their materials; none without results."""
     groups = _grouped(lines, lambda line: line.material_name)
     return _chart(prefix, title, dict(sorted(groups.items())))
 
 
-def by_test(title: str, lines: Sequence[ResultLine], prefix: str = "results") -> list[str]:
+def by_test(title: str, lines: Sequence[RecordFacts], prefix: str = "results") -> list[str]:
     """One chart of the records of one material, the newest ones, under the designations of their tests.
 
     The methods follow each other, and in each the bars from the one without a notch to the one with the sharpest.
@@ -34,7 +34,7 @@ def by_test(title: str, lines: Sequence[ResultLine], prefix: str = "results") ->
     return _chart(prefix, title, _grouped(ordered, lambda line: f"{line.designation}, {line.notch_words}"))
 
 
-def _grouped(lines: Sequence[ResultLine], group_of: Callable[[ResultLine], str]) -> dict[str, list[ComparisonRow]]:
+def _grouped(lines: Sequence[RecordFacts], group_of: Callable[[RecordFacts], str]) -> dict[str, list[ComparisonRow]]:
     conforming = [each for each in lines if each.verdict.conforms and (each.sets or each.unbroken)]
     newest = {each.record.id for each in sorted(conforming, key=lambda each: each.date, reverse=True)[:MOST_ROWS]}
     groups: dict[str, list[ComparisonRow]] = {}

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from notchbook.evaluation.sensitivity import MeanRatio
-    from notchbook.pages.results import ResultLine
+    from notchbook.facts.records import RecordFacts
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +42,7 @@ class _Pool:
     """Break types that occur of those."""
 
 
-def sensitivity_lines(lines: Sequence[ResultLine]) -> list[SensitivityLine]:
+def sensitivity_lines(lines: Sequence[RecordFacts]) -> list[SensitivityLine]:
     """A row for every pair of notches in one method, specimen type and direction, from conforming records alone.
 
     Only bars that broke in ways that share a mean are set against each other; the bars of all records of an arrangement
@@ -57,7 +57,7 @@ def sensitivity_lines(lines: Sequence[ResultLine]) -> list[SensitivityLine]:
     return found
 
 
-def _pools(lines: Sequence[ResultLine]) -> dict[tuple[str, str, str], dict[str, _Pool]]:
+def _pools(lines: Sequence[RecordFacts]) -> dict[tuple[str, str, str], dict[str, _Pool]]:
     """Pools by method, type and direction, and then by notch."""
     found: dict[tuple[str, str, str], dict[str, _Pool]] = {}
     for line in lines:

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from notchbook.handbook import Handbook
-    from notchbook.pages.results import ResultLine
+    from notchbook.facts.facts import Facts
+    from notchbook.facts.records import RecordFacts
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,11 +23,11 @@ class Filter:
     """Value and words of each, in the order in which they are offered."""
 
 
-def record_filters(handbook: Handbook, lines: Sequence[ResultLine]) -> list[Filter]:
+def record_filters(facts: Facts, lines: Sequence[RecordFacts]) -> list[Filter]:
     """The choices that occur in the records."""
-    rigs = handbook.library.rigs
+    rigs = facts.rigs
     years = _by_words({f"{line.date.year}": f"{line.date.year}" for line in lines})
-    titles = {each: rigs[each].title if each in rigs else each for each in {line.record.rig for line in lines}}
+    titles = {each: rigs[each].rig.title if each in rigs else each for each in {line.record.rig for line in lines}}
     return [
         Filter("material", "Material", _by_words({line.record.material: line.material_name for line in lines})),
         Filter("exercise", "Exercise", _by_words({line.record.exercise: line.exercise_name for line in lines})),

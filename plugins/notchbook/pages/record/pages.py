@@ -9,23 +9,21 @@ from markupsafe import Markup
 
 from notchbook.charts.specimens import SetMark, SpecimenMark, SpecimensChart, specimens_chart
 from notchbook.charts.window import WindowChart, WindowMark, window_chart
-from notchbook.evaluation.records import outlying
+from notchbook.facts.records import break_words
 from notchbook.pages.data.dataset import record_dataset
 from notchbook.pages.page import NAVIGATION, Page, page_uri
 from notchbook.pages.record.filters import record_filters
 from notchbook.pages.record.report import report_items
 from notchbook.pages.record.uncertainty import uncertainty_section
 from notchbook.pages.record.worked import worked_specimen
-from notchbook.pages.results import break_words, result_line, result_lines
 from notchbook.wording.dates import day_words
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from notchbook.handbook import Handbook
-    from notchbook.model.record import Record
+    from notchbook.facts.facts import Facts
+    from notchbook.facts.records import RecordFacts
     from notchbook.model.rig import Rig
-    from notchbook.pages.results import ResultLine
 
 INDEX = "records/index.md"
 FOLDER = "records"
@@ -33,44 +31,38 @@ _NEWEST = 0.25
 """By how much a search prefers the newest record to the oldest: less than one more of the words sought weighs."""
 
 
-def record_pages(handbook: Handbook) -> Iterator[Page]:
+def record_pages(facts: Facts) -> Iterator[Page]:
     """One page a record, in the order of their ids."""
-    records = handbook.library.records
-    days = sorted({each.date for each in records.values()})
-    for record_id in sorted(records):
-        record = records[record_id]
-        yield _record_page(handbook, record, 1.0 + _NEWEST * bisect_left(days, record.date) / len(days))
+    days = sorted({each.date for each in facts.records.values()})
+    for line in facts.records.values():
+        yield _record_page(facts, line, 1.0 + _NEWEST * bisect_left(days, line.date) / len(days))
 
 
-def records_index(handbook: Handbook) -> Page:
+def records_index(facts: Facts) -> Page:
     """The table of all records, the newest first, with what it can be filtered by."""
-    lines = result_lines(handbook)
-    values = {"lines": lines, "filters": record_filters(handbook, lines)}
+    lines = facts.newest_records
+    values = {"lines": lines, "filters": record_filters(facts, lines)}
     return Page(INDEX, "records.html.j2", "Test records", values, hidden=NAVIGATION)
 
 
-def _record_page(handbook: Handbook, record: Record, boost: float) -> Page:
-    line = result_line(handbook, record)
-    library = handbook.library
-    verification = handbook.evaluation.verification_in_force(record.rig, record.hammer, record.date)
-    result = handbook.evaluation.records.get(record.id)
-    document = handbook.documents["test", record.id]
+def _record_page(facts: Facts, line: RecordFacts, boost: float) -> Page:
+    record, document = line.record, facts.document("test", line.record.id)
     title = f"{line.material_name}, {line.exercise_name}, {day_words(record.date)}, {record.group}"
     values = {
         "line": line,
         "record": record,
-        "rig": library.rigs.get(record.rig),
-        "verification": verification,
-        "losses": result.losses if result else None,
-        "rows": list(zip(record.specimens, result.specimens, strict=True)) if result else [],
-        "reading": _reading(library.rigs.get(record.rig)),
-        "outlying": [record.specimens[place].id for place in outlying(result)] if result else [],
+        "rig": line.rig,
+        "verification": line.verification,
+        "losses": line.losses,
+        "rows": line.bars,
+        "reading": _reading(line.rig),
+        "outlying": line.outlying,
         "charts": [chart for chart in (bars_chart(line, "bars"), used_chart(line, "used")) if chart],
-        "worked": worked_specimen(line, record.free_swings or (verification.free_swings if verification else None)),
-        "uncertainty": uncertainty_section(handbook, line),
+        "worked": worked_specimen(line),
+        "uncertainty": uncertainty_section(line),
         "report": report_items(line),
-        "findings": handbook.findings_in("test", record.id),
-        "dataset": record_dataset(handbook, line, title),
+        "findings": facts.handbook.findings_in("test", record.id),
+        "dataset": record_dataset(facts, line, title),
         "rules": {each.rule for each in line.verdict.deviations},
     }
     uri = page_uri(FOLDER, record.id)
@@ -79,10 +71,10 @@ def _record_page(handbook: Handbook, record: Record, boost: float) -> Page:
 
 def _reading(rig: Rig | None) -> dict[str, Any]:
     """How the rig's readings are set: the key, the head of the column, and the decimals of the scale's division."""
+    decimals = _decimals(rig.indicator.division if rig is not None else None)
     if rig is not None and rig.indicator.reads == "energy":
-        return {"key": "indicated_energy_J", "head": "Indicated, J", "decimals": _decimals(rig.indicator.division_J)}
-    division = rig.indicator.division_deg if rig is not None else None
-    return {"key": "rise_angle_deg", "head": "Rise, °", "decimals": _decimals(division)}
+        return {"key": "indicated_energy_J", "head": "Indicated, J", "decimals": decimals}
+    return {"key": "rise_angle_deg", "head": "Rise, °", "decimals": decimals}
 
 
 def _decimals(division: float | None) -> int:
@@ -90,7 +82,7 @@ def _decimals(division: float | None) -> int:
     return len(f"{division:.10f}".rstrip("0").partition(".")[2]) if division else 1
 
 
-def bars_chart(line: ResultLine, prefix: str) -> str:
+def bars_chart(line: RecordFacts, prefix: str) -> str:
     """The chart of the single specimens."""
     if line.result is None or line.method is None:
         return ""
@@ -106,7 +98,7 @@ def bars_chart(line: ResultLine, prefix: str) -> str:
     return Markup(specimens_chart(SpecimensChart(prefix, title, marks, sets, break_words(line.method))))  # noqa: S704
 
 
-def used_chart(line: ResultLine, prefix: str) -> str:
+def used_chart(line: RecordFacts, prefix: str) -> str:
     """The chart of the share of the hammer's energy that each bar used."""
     if line.result is None or line.method is None:
         return ""

@@ -14,8 +14,8 @@ from notchbook.wording.numbers import plain, to_decimals, to_figures
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
 
+    from notchbook.facts.records import RecordFacts, ReportedSet
     from notchbook.model.record import Specimen
-    from notchbook.pages.results import ResultLine, SetLine
 
 _YEAR = re.compile(r"\b(?:19|20)[0-9]{2}\b")
 
@@ -33,7 +33,7 @@ class ReportItem:
     """Part of the record's page that has the details, empty where there are no others."""
 
 
-def report_items(line: ResultLine) -> list[ReportItem]:
+def report_items(line: RecordFacts) -> list[ReportItem]:
     """The items in the order in which a report gives them; ISO 179-1 and ISO 180, test report (from memory)."""
     return [
         _standard(line),
@@ -52,7 +52,7 @@ def report_items(line: ResultLine) -> list[ReportItem]:
     ]
 
 
-def _standard(line: ResultLine) -> ReportItem:
+def _standard(line: RecordFacts) -> ReportItem:
     title = "Standard and designation"
     if line.method is None:
         return ReportItem(title, "", "the hammer's method is not known")
@@ -60,21 +60,21 @@ def _standard(line: ResultLine) -> ReportItem:
     return ReportItem(title, f"{line.method.standard}, {line.designation}", missing)
 
 
-def _material(line: ResultLine) -> ReportItem:
+def _material(line: RecordFacts) -> ReportItem:
     known = f"{line.material.title} ({line.material.symbol})" if line.material else ""
     parts = [*([known] if known else []), *([f"batch {line.record.batch}"] if line.record.batch else [])]
     missing = [*([] if known else ["the material"]), *([] if line.record.batch else ["the batch"])]
     return ReportItem("Material", ", ".join(parts), " and ".join(missing))
 
 
-def _specimens(line: ResultLine) -> ReportItem:
+def _specimens(line: RecordFacts) -> ReportItem:
     chosen = line.record.specimen
     form = line.material.form if line.material else None
     value = f"type {chosen.type}, struck {chosen.direction}{f'; {form}' if form else ''}"
     return ReportItem("Specimens", value, "" if form else "how they were made")
 
 
-def _notch(line: ResultLine) -> ReportItem:
+def _notch(line: RecordFacts) -> ReportItem:
     if line.record.specimen.notch == "none":
         return ReportItem("Notch", "none")
     notch = line.method.notch(line.record.specimen.notch) if line.method else None
@@ -96,7 +96,7 @@ def _range(values: list[float]) -> str:
     return low if low == high else f"{low} to {high}"
 
 
-def _conditions(line: ResultLine) -> ReportItem:
+def _conditions(line: RecordFacts) -> ReportItem:
     both = line.record.conditioning, line.record.test_atmosphere
     before, during = (_climate(each.temperature_C, each.humidity_pct) for each in both)
     value = f"{plain(line.record.conditioning.hours)} h {before}; tested {during}"
@@ -107,13 +107,13 @@ def _climate(temperature_C: float, humidity_pct: float) -> str:
     return f"at {plain(temperature_C)} °C and {plain(humidity_pct)} %"
 
 
-def _number(line: ResultLine) -> ReportItem:
+def _number(line: RecordFacts) -> ReportItem:
     excluded = len(line.record.specimens) - line.counted
     apart = f", and {counted(excluded, 'more')} that {'does' if excluded == 1 else 'do'} not count"
     return ReportItem("Number tested", f"{counted(line.counted, 'bar')}{apart if excluded else ''}")
 
 
-def _pendulum(line: ResultLine) -> ReportItem:
+def _pendulum(line: RecordFacts) -> ReportItem:
     if line.hammer is None:
         return ReportItem("Pendulum", "", "the hammer is not known")
     energy, velocity = plain(line.hammer.nominal_energy_J), to_decimals(line.hammer.velocity_m_s, 2)
@@ -121,7 +121,7 @@ def _pendulum(line: ResultLine) -> ReportItem:
     return ReportItem("Pendulum", value, anchor="what-it-rests-on")
 
 
-def _means(line: ResultLine) -> ReportItem:
+def _means(line: RecordFacts) -> ReportItem:
     title = "Mean for each break type"
     if line.sets:
         return ReportItem(title, _of_sets(line.sets, lambda each: f"{each.reported} kJ/m²"))
@@ -130,16 +130,16 @@ def _means(line: ResultLine) -> ReportItem:
     return ReportItem(title, "", "no strength is known")
 
 
-def _of_sets(sets: Iterable[SetLine], words: Callable[[SetLine], str]) -> str:
+def _of_sets(sets: Iterable[ReportedSet], words: Callable[[ReportedSet], str]) -> str:
     return "; ".join(f"{each.letters}: {words(each)}" for each in sets)
 
 
-def _breaks(line: ResultLine) -> ReportItem:
+def _breaks(line: RecordFacts) -> ReportItem:
     counts = Counter(each.break_type for each in line.record.specimens if each.excluded is None)
     return ReportItem("How the bars broke", ", ".join(f"{count} {letter}" for letter, count in sorted(counts.items())))
 
 
-def _spread(line: ResultLine) -> list[ReportItem]:
+def _spread(line: RecordFacts) -> list[ReportItem]:
     """Single values, and standard deviation and interval of each set of two bars and more."""
     spread = [each for each in line.sets if each.result.summary.standard_deviation is not None]
     single = [each.letters for each in line.sets if each.result.summary.standard_deviation is None]
@@ -153,16 +153,16 @@ def _spread(line: ResultLine) -> list[ReportItem]:
     ]
 
 
-def _deviation(each: SetLine) -> str:
+def _deviation(each: ReportedSet) -> str:
     return f"{to_figures(each.result.summary.standard_deviation, 2)} kJ/m²"
 
 
-def _interval(each: SetLine) -> str:
+def _interval(each: ReportedSet) -> str:
     low, high = each.result.summary.interval or (None, None)
     return f"{to_figures(low, 3)} to {to_figures(high, 3)} kJ/m²"
 
 
-def _deviations(line: ResultLine) -> ReportItem:
+def _deviations(line: RecordFacts) -> ReportItem:
     title = "Departures from the method"
     if line.verdict.deviations:
         return ReportItem(title, ", ".join(each.rule for each in line.verdict.deviations))

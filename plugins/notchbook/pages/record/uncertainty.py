@@ -13,8 +13,7 @@ from notchbook.wording.numbers import decimals_of, to_decimals, to_figures
 if TYPE_CHECKING:
     from notchbook.evaluation.budgets import Budget, Contribution, SetUncertainty
     from notchbook.evaluation.uncertainty import RecordUncertainty
-    from notchbook.handbook import Handbook
-    from notchbook.pages.results import ResultLine
+    from notchbook.facts.records import RecordFacts
 
 _WORDS = {
     "scatter": "Scatter of the bars",
@@ -105,9 +104,9 @@ class UncertaintySection:
     bar: BarLine | None
 
 
-def uncertainty_section(handbook: Handbook, line: ResultLine) -> UncertaintySection | None:
+def uncertainty_section(line: RecordFacts) -> UncertaintySection | None:
     """The uncertainty of the largest set's mean and the budget of its first bar; None where neither can be had."""
-    found = handbook.evaluation.uncertainty(line.record.id) if line.sets else None
+    found = line.uncertainty if line.sets else None
     if found is None:
         return None
     main = line.sets[0]
@@ -117,7 +116,7 @@ def uncertainty_section(handbook: Handbook, line: ResultLine) -> UncertaintySect
     return UncertaintySection(mean, bar) if mean or bar else None
 
 
-def _mean(line: ResultLine, found: SetUncertainty) -> MeanLine:
+def _mean(line: RecordFacts, found: SetUncertainty) -> MeanLine:
     main = line.sets[0]
     expanded = to_figures(found.expanded, 2)
     ordered = sorted(found.shares, key=lambda each: -each.share_pct)
@@ -142,7 +141,7 @@ def _mean(line: ResultLine, found: SetUncertainty) -> MeanLine:
     )
 
 
-def _bar(line: ResultLine, found: RecordUncertainty, place: int) -> BarLine | None:
+def _bar(line: RecordFacts, found: RecordUncertainty, place: int) -> BarLine | None:
     budget = found.strength.budget(place)
     if budget is None:
         return None

@@ -15,10 +15,10 @@ if TYPE_CHECKING:
     from notchbook.evaluation.hammers import SwungHammer
     from notchbook.evaluation.losses import Losses
     from notchbook.evaluation.records import SpecimenResult
+    from notchbook.facts.records import RecordFacts
     from notchbook.model.method import Method
     from notchbook.model.record import Specimen
     from notchbook.model.swings import FreeSwings
-    from notchbook.pages.results import ResultLine
 
 # A symbol that can stand in a formula as it is.
 _SYMBOL = re.compile(r"([A-Za-z]+)_([A-Za-z0-9]+)")
@@ -38,18 +38,14 @@ class Worked:
     lines: list[Line]
 
 
-def worked_specimen(line: ResultLine, swings: FreeSwings | None) -> Worked | None:
-    """The first specimen that counts and has a strength; None where there is none, or the free swings are not known.
-
-    Arguments:
-        line: the record with its results.
-        swings: the free swings that its losses come from.
-    """
+def worked_specimen(line: RecordFacts) -> Worked | None:
+    """The first specimen that counts and has a strength; None where there is none, or the free swings are not known."""
+    swings = line.free_swings
     result, hammer, method = line.result, line.hammer, line.method
     if result is None or hammer is None or method is None or result.losses is None or swings is None:
         return None
-    for specimen, found in zip(line.record.specimens, result.specimens, strict=True):
-        if specimen.excluded is None and found.strength_kJ_m2 is not None:
+    for specimen, found in line.bars:
+        if specimen.counts and found.strength_kJ_m2 is not None:
             decimals = len(Quantity("", found.energy_J or 0.0, figures=_ENERGY_FIGURES).text(0).partition(".")[2])
             calculation = Calculation()
             _energies(calculation, hammer, specimen, found, decimals + 2)
@@ -180,7 +176,7 @@ def _loss(
 
 
 def _results(
-    calculation: Calculation, line: ResultLine, specimen: Specimen, found: SpecimenResult, decimals: int
+    calculation: Calculation, line: RecordFacts, specimen: Specimen, found: SpecimenResult, decimals: int
 ) -> None:
     """Absorbed energy, share used and strength."""
     remaining_mm = specimen.remaining_width_mm

@@ -11,13 +11,13 @@ from notchbook.reading.rules import RULES as READING_RULES
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
+    from notchbook.facts.facts import Facts
     from notchbook.findings import Rule
-    from notchbook.handbook import Handbook
 
 URI = "checks.md"
 
 
-def checks_page(handbook: Handbook) -> Page:
+def checks_page(facts: Facts) -> Page:
     """Rules by what they look at; one that looks at several kinds of file stands under the first."""
     groups: list[tuple[str, Iterable[Rule]]] = [
         ("Test records", (*registry.RECORD_RULES.values(), *registry.DECLARATION_RULES)),
@@ -45,4 +45,4 @@ def checks_page(handbook: Handbook) -> Page:
         fresh = [rule for rule in dict.fromkeys(rules) if rule.id not in seen]
         seen.update(rule.id for rule in fresh)
         shown.append((name, fresh))
-    return Page(URI, "checks.html.j2", "Checks", {"groups": shown, "findings": handbook.findings})
+    return Page(URI, "checks.html.j2", "Checks", {"groups": shown, "findings": facts.handbook.findings})

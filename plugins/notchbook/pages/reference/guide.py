@@ -15,7 +15,7 @@ from notchbook.reading.folder import HAZARDS_FILES, PROCEDURE_FOLDERS, RESULT_FO
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from notchbook.handbook import Handbook
+    from notchbook.facts.facts import Facts
 
 KEYS, VALUES = "reference/keys.md", "reference/values.md"
 _TITLES = {
@@ -31,18 +31,18 @@ _TITLES = {
 _MOST_ASKED = 20
 
 
-def keys_page(handbook: Handbook) -> Page:
+def keys_page(facts: Facts) -> Page:
     """Every key of every kind of file, in the order in which a department meets them."""
     kinds = []
     for kind, title in _TITLES.items():
         rows, forms = key_rows(kind)
-        kinds.append({"title": title, "place": _place(handbook, kind), "rows": rows, "forms": forms})
+        kinds.append({"title": title, "place": _place(facts, kind), "rows": rows, "forms": forms})
     return Page(KEYS, "guide_keys.html.j2", "Keys of the data files", {"kinds": kinds, "values": VALUES})
 
 
-def _place(handbook: Handbook, kind: str) -> str:
+def _place(facts: Facts, kind: str) -> str:
     """Where a file of that kind lies."""
-    settings = handbook.settings
+    settings = facts.handbook.settings
     if kind in RESULT_FOLDERS:
         return f"{settings.results}/{RESULT_FOLDERS[kind]}/(id).yaml"
     if kind in PROCEDURE_FOLDERS:
@@ -50,11 +50,10 @@ def _place(handbook: Handbook, kind: str) -> str:
     return f"{settings.procedures}/{HAZARDS_FILES[0]}"
 
 
-def values_page(handbook: Handbook) -> Page:
+def values_page(facts: Facts) -> Page:
     """Every value that a hand-written page may name, with one of this handbook where there is one."""
     kinds = [
-        (kind, [(name, *_example(handbook, kind, name)) for name in names])
-        for kind, names in quantities.names().items()
+        (kind, [(name, *_example(facts, kind, name)) for name in names]) for kind, names in quantities.names().items()
     ]
     return Page(VALUES, "guide_values.html.j2", "Values for your own pages", {"kinds": kinds, "form": _FORM})
 
@@ -62,40 +61,39 @@ def values_page(handbook: Handbook) -> Page:
 _FORM = "[[kind id: value]]"
 
 
-def _ids(handbook: Handbook, kind: str) -> Iterable[str]:
+def _ids(facts: Facts, kind: str) -> Iterable[str]:
     """The ids of that kind; of tests the newest first."""
-    library = handbook.library
     if kind == "hammer":
-        return sorted(f"{rig}/{hammer}" for rig, hammer in handbook.evaluation.hammers)
+        return sorted(f"{rig}/{hammer}" for rig, hammer in facts.hammers)
     if kind in ("test", "tests"):
-        newest = sorted(library.records, key=lambda each: (library.records[each].date, each), reverse=True)
+        newest = [each.record.id for each in facts.newest_records]
         return newest if kind == "test" else [",".join(newest[:2])] if newest[1:] else []
     known: dict[str, Iterable[str]] = {
-        "verification": library.verifications,
-        "rig": library.rigs,
-        "material": library.materials,
-        "exercise": library.exercises,
+        "verification": facts.verifications,
+        "rig": facts.rigs,
+        "material": facts.materials,
+        "exercise": facts.exercises,
     }
     return sorted(known.get(kind, ()))
 
 
-def _asked(handbook: Handbook, record_id: str, name: str) -> str:
+def _asked(facts: Facts, record_id: str, name: str) -> str:
     """A value's name with a bar and the break types of a set of the record in the places that are left for them."""
-    result = handbook.evaluation.records.get(record_id)
-    letters = "".join(result.sets[0].breaks) if result is not None and result.sets else ""
-    words = {"ID": handbook.library.records[record_id].specimens[0].id, "LETTERS": letters}
+    line = facts.record(record_id)
+    letters = line.sets[0].letters if line.sets else ""
+    words = {"ID": line.record.specimens[0].id, "LETTERS": letters}
     return " ".join(words.get(word) or word for word in name.split(" "))
 
 
-def _example(handbook: Handbook, kind: str, name: str) -> tuple[str, str]:
+def _example(facts: Facts, kind: str, name: str) -> tuple[str, str]:
     """How the value is named and what is then shown; a picture is said to be one and not drawn."""
-    for object_id in islice(_ids(handbook, kind), _MOST_ASKED):
-        asked = _asked(handbook, object_id, name) if kind == "test" else name
+    for object_id in islice(_ids(facts, kind), _MOST_ASKED):
+        asked = _asked(facts, object_id, name) if kind == "test" else name
         notation = f"[[{kind} {object_id}: {asked}]]"
         if (kind, name) in PICTURES:
             return notation, "a picture"
         try:
-            return notation, quantities.find(handbook, kind, object_id, asked, "example").html.striptags()
+            return notation, quantities.find(facts, kind, object_id, asked, "example").html.striptags()
         except UnknownValueError:
             continue
     return f"[[{kind} (id): {name}]]", "–"

@@ -10,7 +10,7 @@ from notchbook.physics import units
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from notchbook.handbook import Handbook
+    from notchbook.facts.facts import Facts
     from notchbook.model.method import Method
     from notchbook.model.requirement import Requirement
 
@@ -21,20 +21,19 @@ Row = tuple[str, str, "Requirement"]
 """What is asked, in which unit, and how much."""
 
 
-def method_pages(handbook: Handbook) -> Iterator[Page]:
+def method_pages(facts: Facts) -> Iterator[Page]:
     """One page a method."""
-    for method_id in sorted(handbook.library.methods):
-        method = handbook.library.methods[method_id]
+    for method_id, method in facts.methods.items():
         values = {
             "method": method,
             "specimens": [(each, _specimen_rows(method, each.id)) for each in method.specimen_types],
             "notches": [(each, _notch_rows(method, each.id)) for each in method.notches],
             "machine": _machine_rows(method),
             "climate": _climate_rows(method),
-            "exercises": [each for each in handbook.library.exercises.values() if each.method == method_id],
+            "exercises": [each.exercise for each in facts.exercises.values() if each.exercise.method == method_id],
         }
-        document = handbook.documents["method", method_id]
-        source = document.path if document.path.startswith(handbook.settings.procedures) else None
+        document = facts.document("method", method_id)
+        source = document.path if document.path.startswith(facts.handbook.settings.procedures) else None
         yield Page(
             page_uri(FOLDER, method_id), "method.html.j2", method.standard, values, source, boost=OF_MANY_RECORDS
         )
@@ -86,9 +85,9 @@ def _climate_rows(method: Method) -> list[Row]:
     return rows
 
 
-def methods_index(handbook: Handbook) -> Page:
+def methods_index(facts: Facts) -> Page:
     """The list of methods, and factors for reading older tables."""
-    methods = [handbook.library.methods[each] for each in sorted(handbook.library.methods)]
+    methods = list(facts.methods.values())
     factors = [
         ("ft·lbf/in", units.J_PER_M_PER_FT_LBF_PER_IN, "J/m", "energy over the width of the notch"),
         ("kgf·cm/cm", units.J_PER_M_PER_KGF_CM_PER_CM, "J/m", "energy over the width of the notch"),

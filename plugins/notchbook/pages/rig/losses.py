@@ -14,17 +14,14 @@ from notchbook.charts.losses_over_time import (
     LossPoint,
     losses_over_time_chart,
 )
-from notchbook.evaluation.energy_left import energy_left
 from notchbook.wording.dates import day_words
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from notchbook.handbook import Handbook
+    from notchbook.facts.facts import Facts
+    from notchbook.facts.hammers import RigFacts
+    from notchbook.facts.verifications import VerificationFacts
     from notchbook.model.procedure import Exercise
-    from notchbook.model.rig import Rig
     from notchbook.model.verification import Verification
-    from notchbook.pages.rig.pages import HammerLine
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,48 +39,45 @@ class EnergyLeftFigure:
     """Number of half swings up to the last reading."""
 
 
-def over_time(handbook: Handbook, rig: Rig, hammers: Sequence[HammerLine]) -> Markup:
+def over_time(rig: RigFacts) -> Markup:
     """The chart of a rig's losses, hammer by hammer; empty where there are none, or nothing says what is allowed."""
     shown = []
-    for line in hammers:
-        points = []
-        for each in reversed(handbook.evaluation.by_hammer.get((rig.id, line.hammer.id), ())):
-            losses = handbook.evaluation.verifications[each.id].losses
-            if losses is not None and line.asked is not None:
-                points.append(LossPoint(each.date, 100.0 * losses.loss_pct / line.asked.loss_pct))
+    for line in rig.hammers:
+        points = [
+            LossPoint(each.verification.date, 100.0 * each.losses.loss_pct / line.asked.loss_pct)
+            for each in reversed(line.verifications)
+            if each.losses is not None and line.asked is not None
+        ]
         if points:
             shown.append(HammerLosses(line.hammer.title, tuple(points)))
     if not shown:
         return Markup()
-    chart = LossesOverTimeChart("losses-over-time", f"Losses of the hammers of {rig.title}", tuple(shown))
+    chart = LossesOverTimeChart("losses-over-time", f"Losses of the hammers of {rig.rig.title}", tuple(shown))
     return Markup(losses_over_time_chart(chart))  # noqa: S704  # the chart escapes its texts
 
 
-def energy_left_figure(handbook: Handbook, verification: Verification, prefix: str) -> EnergyLeftFigure | None:
+def energy_left_figure(case: VerificationFacts, prefix: str) -> EnergyLeftFigure | None:
     """The figure of one verification; None without later swings, or with ones that cannot have been."""
-    hammer = handbook.evaluation.hammers.get((verification.rig, verification.hammer))
-    found = energy_left(hammer, verification.free_swings) if hammer is not None else None
-    if hammer is None or found is None:
+    verification, hammer, found = case.verification, case.hammer, case.energy_left
+    if case.rig is None or hammer is None or found is None:
         return None
     title = f"Energy left, {hammer.title}, {day_words(verification.date)}"
     svg = Markup(energy_left_chart(EnergyLeftChart(prefix, title, found)))  # noqa: S704  # the chart escapes its texts
-    rig = handbook.library.rigs[verification.rig].title
     return EnergyLeftFigure(
-        verification, rig, hammer.title, svg, found.half_swing_loss_pct, found.decay, found.half_swings[-1]
+        verification, case.rig.title, hammer.title, svg, found.half_swing_loss_pct, found.decay, found.half_swings[-1]
     )
 
 
-def energy_left_figures(handbook: Handbook, exercise: Exercise) -> list[EnergyLeftFigure]:
+def energy_left_figures(facts: Facts, exercise: Exercise) -> list[EnergyLeftFigure]:
     """For an exercise without bars: the newest verification with later swings on each rig, of its method's hammers."""
     if exercise.specimen is not None:
         return []
-    newest_first = sorted(handbook.library.verifications.values(), key=lambda each: (each.date, each.id), reverse=True)
     figures: dict[str, EnergyLeftFigure] = {}
-    for each in newest_first:
-        hammer = handbook.evaluation.hammers.get((each.rig, each.hammer))
-        if each.rig in figures or hammer is None or hammer.method != exercise.method:
+    for each in facts.newest_verifications:
+        rig = each.verification.rig
+        if rig in figures or each.hammer is None or each.hammer.method != exercise.method:
             continue
-        figure = energy_left_figure(handbook, each, f"energy-left-{each.rig}")
+        figure = energy_left_figure(each, f"energy-left-{rig}")
         if figure is not None:
-            figures[each.rig] = figure
+            figures[rig] = figure
     return [figures[rig] for rig in sorted(figures)]

@@ -9,7 +9,7 @@ if TYPE_CHECKING:
     from notchbook.checks.verdict import Placed
     from notchbook.evaluation.hammers import SwungHammer
     from notchbook.evaluation.verifications import VerificationResult
-    from notchbook.handbook import Handbook
+    from notchbook.facts.verifications import VerificationFacts
     from notchbook.model.method import Method
     from notchbook.model.requirement import Origin
     from notchbook.model.rig import Rig
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 class Verified:
     """A verification with all that it is held against."""
 
-    handbook: Handbook
+    facts: VerificationFacts
     verification: Verification
     rig: Rig
     hammer: SwungHammer
@@ -28,29 +28,8 @@ class Verified:
     result: VerificationResult
 
     def broken(self, rules: tuple[str, ...], key: str = "") -> list[Placed]:
-        """What the checks say of the verification by these rules, and of its rig where that concerns its hammer.
-
-        Arguments:
-            rules: ids of rules.
-            key: last key of the measured value that is meant, where a rule looks at several or at the rig's file too.
-        """
-        return [
-            each
-            for each in self.handbook.verdicts.placed
-            if each.rule.id in rules
-            and self._concerned(each)
-            and (not key or (each.kind == "verification" and key in each.complaint.keys))
-        ]
-
-    def _concerned(self, placed: Placed) -> bool:
-        if placed.kind == "rig":
-            told = placed.complaint
-            return (
-                placed.id == self.rig.id
-                and told.hammer in (None, self.hammer.id)
-                and told.method in (None, self.method.id)
-            )
-        return (placed.kind, placed.id) == ("verification", self.verification.id)
+        """What the checks say of it by these rules; of a value among several by its last key."""
+        return self.facts.broken(rules, key)
 
 
 @dataclass(frozen=True, slots=True)

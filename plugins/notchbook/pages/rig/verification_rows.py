@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 from notchbook.checks.swings import LATER_SHARE
 from notchbook.checks.verifications import RUN_SPREAD_PCT
 from notchbook.checks.words import departure_pct
-from notchbook.evaluation.loss_history import newest_history
 from notchbook.pages.rig.verification_case import VerificationRow, Verified, row_of
 from notchbook.physics.pendulum import potential_energy_J
 from notchbook.wording.numbers import alike, plain, to_decimals, to_figures
@@ -204,7 +203,7 @@ def _loss_rows(case: Verified) -> Iterator[VerificationRow]:
         _percent(half_J, losses.swing_loss_J, 1) if losses and half_J is not None and losses.swing_loss_J else "",
         ("later-swings", "free-swing-order"),
     )
-    history = newest_history(case.handbook.evaluation, case.verification)
+    history = case.facts.history
     if history is not None:
         low, high = (to_decimals(max(each, 0.0), 2) for each in history.interval_pct)
         off = to_decimals(history.newest_pct - history.earlier.mean, 2)

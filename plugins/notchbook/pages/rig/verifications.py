@@ -20,9 +20,9 @@ if TYPE_CHECKING:
     from markupsafe import Markup
 
     from notchbook.evaluation.losses import Losses
-    from notchbook.handbook import Handbook
+    from notchbook.facts.facts import Facts
+    from notchbook.facts.verifications import VerificationFacts
     from notchbook.model.method import LossCorrection, Method
-    from notchbook.model.verification import Verification
 
 FOLDER = "verifications"
 _FORMS: dict[LossCorrection, tuple[str, str]] = {
@@ -57,39 +57,35 @@ class Correction:
     """Half of the release angle."""
 
 
-def verification_pages(handbook: Handbook) -> Iterator[Page]:
+def verification_pages(facts: Facts) -> Iterator[Page]:
     """One page a verification."""
-    for verification_id in sorted(handbook.library.verifications):
-        verification = handbook.library.verifications[verification_id]
-        document = handbook.documents["verification", verification_id]
-        values = _values(handbook, verification)
-        title = f"Verification of {values['hammer_name']}, {day_words(verification.date)}"
-        values["dataset"] = verification_dataset(handbook, verification, values["method"], title)
-        uri = page_uri(FOLDER, verification_id)
-        yield Page(uri, "verification.html.j2", title, values, document.path, hidden=BESIDE)
+    for verification_id, case in facts.verifications.items():
+        hammer_name = case.hammer.title if case.hammer is not None else case.verification.hammer
+        title = f"Verification of {hammer_name}, {day_words(case.verification.date)}"
+        values = _values(case) | {
+            "hammer_name": hammer_name,
+            "findings": facts.handbook.findings_in("verification", verification_id),
+            "dataset": verification_dataset(facts, case, title),
+        }
+        uri, path = page_uri(FOLDER, verification_id), facts.document("verification", verification_id).path
+        yield Page(uri, "verification.html.j2", title, values, path, hidden=BESIDE)
 
 
-def _values(handbook: Handbook, verification: Verification) -> dict[str, Any]:
-    library, evaluation = handbook.library, handbook.evaluation
-    rig, hammer = library.rigs.get(verification.rig), evaluation.hammers.get((verification.rig, verification.hammer))
-    method = library.methods.get(hammer.method) if hammer else None
-    result = evaluation.verifications.get(verification.id)
+def _values(case: VerificationFacts) -> dict[str, Any]:
+    rig, hammer, method, result = case.rig, case.hammer, case.method, case.result
     rows = []
     if rig is not None and hammer is not None and method is not None and result is not None:
-        rows = verification_rows(Verified(handbook, verification, rig, hammer, method, result))
+        rows = verification_rows(Verified(case, case.verification, rig, hammer, method, result))
     return {
-        "verification": verification,
+        "verification": case.verification,
         "rig": rig,
         "hammer": hammer,
-        "hammer_name": hammer.title if hammer else verification.hammer,
         "method": method,
         "rows": rows,
         # the rig may be at fault where the verification itself is not
-        "conforms": handbook.verdicts.verifications[verification.id]
-        and not any(each.verdict.startswith("fails") for each in rows),
-        "correction": _correction(method, result.losses) if method and result and result.losses else None,
-        "figure": energy_left_figure(handbook, verification, "energy-left"),
-        "findings": handbook.findings_in("verification", verification.id),
+        "conforms": case.conforms and not any(each.verdict.startswith("fails") for each in rows),
+        "correction": _correction(method, case.losses) if method and case.losses else None,
+        "figure": energy_left_figure(case, "energy-left"),
     }
 
 

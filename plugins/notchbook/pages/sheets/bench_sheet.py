@@ -5,15 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from notchbook.pages.exercise import hammer_words
+from notchbook.facts import hammer_words
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from notchbook.facts.hammers import RigFacts
     from notchbook.model.method import Method
     from notchbook.model.procedure import Exercise
     from notchbook.model.rig import Indicator
-    from notchbook.pages.exercise.hammers import RigHammers
 
 MOST_ROWS = 25
 """Rows of a table that stays on one sheet with what heads it."""
@@ -39,7 +39,7 @@ class BenchSheet:
     notes: list[str]
 
 
-def bench_sheet(exercise: Exercise, method: Method | None, rigs: Sequence[RigHammers]) -> BenchSheet:
+def bench_sheet(exercise: Exercise, method: Method | None, rigs: Sequence[RigFacts]) -> BenchSheet:
     """The record of an exercise with bars, or of one about the pendulum itself.
 
     Arguments:

@@ -11,9 +11,8 @@ import numpy as np
 
 from notchbook.evaluation.lookup import scale_table
 from notchbook.evaluation.section import bar_section
-from notchbook.pages.exercise import hammer_words
+from notchbook.facts import hammer_words
 from notchbook.pages.page import TOC, Page, page_uri
-from notchbook.pages.rig.pages import hammer_lines
 from notchbook.wording.csv_text import csv_table
 from notchbook.wording.numbers import plain, to_decimals
 
@@ -24,10 +23,10 @@ if TYPE_CHECKING:
 
     from notchbook.evaluation.lookup import ScaleTable
     from notchbook.evaluation.section import Section
-    from notchbook.handbook import Handbook
+    from notchbook.facts.facts import Facts
+    from notchbook.facts.hammers import HammerFacts
     from notchbook.model.method import Method, SpecimenType
     from notchbook.model.rig import Rig
-    from notchbook.pages.rig.pages import HammerLine
 
 FOLDER = "lookup"
 INDEX = "lookup/index.md"
@@ -68,7 +67,7 @@ class HammerSheet:
     """One hammer's table before it is laid out."""
 
     rig: Rig
-    line: HammerLine
+    line: HammerFacts
     bar: SpecimenType
     strengths: list[Strength]
     table: ScaleTable
@@ -108,19 +107,19 @@ def sheet_name(rig_id: str, hammer_id: str) -> str:
     return "--".join(_SECOND_HYPHEN.sub("-_", each) for each in (rig_id, hammer_id))
 
 
-def hammer_sheets(handbook: Handbook) -> Iterator[HammerSheet]:
+def hammer_sheets(facts: Facts) -> Iterator[HammerSheet]:
     """The hammers that have a table, by rig; one that was never verified has none."""
-    for _, rig in sorted(handbook.library.rigs.items()):
-        for line in hammer_lines(handbook, rig):
+    for each in facts.rigs.values():
+        for line in each.hammers:
             if line.method is None or line.losses is None or not line.method.specimen_types:
                 continue
             bar = line.method.specimen_types[0]
             strengths = _strengths(line.method, bar)
-            swung = (rig.indicator, line.hammer, line.method, line.losses, [each.section for each in strengths])
+            swung = (line.rig.indicator, line.hammer, line.method, line.losses, [each.section for each in strengths])
             most = max(blocks * rows for _, blocks, rows in _LAYOUTS)
             table, every = (scale_table(*swung, each) for each in (most, _MOST_IN_DATA))
             if table is not None and every is not None:
-                yield HammerSheet(rig, line, bar, strengths, table, every)
+                yield HammerSheet(line.rig, line, bar, strengths, table, every)
 
 
 def _strengths(method: Method, bar: SpecimenType) -> list[Strength]:
@@ -131,9 +130,9 @@ def _strengths(method: Method, bar: SpecimenType) -> list[Strength]:
     return list(dict.fromkeys(Strength(section, cut) for section, cut in found if section is not None))
 
 
-def lookup_pages(handbook: Handbook, sheets: Sequence[HammerSheet]) -> Iterator[Page]:
+def lookup_pages(facts: Facts, sheets: Sequence[HammerSheet]) -> Iterator[Page]:
     """The list of the tables, and a page a hammer."""
-    yield _index(handbook, sheets)
+    yield _index(facts, sheets)
     for sheet in sheets:
         title = f"{sheet.rig.title}, {sheet.line.hammer.title}: from the reading to the strength"
         size, blocks = _blocks(sheet)
@@ -159,9 +158,9 @@ def _shown(values: NDArray[np.float64], fewest: int) -> list[str]:
     return [to_decimals(each, decimals) for each in values.tolist()]
 
 
-def _index(handbook: Handbook, sheets: Sequence[HammerSheet]) -> Page:
+def _index(facts: Facts, sheets: Sequence[HammerSheet]) -> Page:
     """The list of the tables, by rig."""
-    rigs = [rig for _, rig in sorted(handbook.library.rigs.items())]
+    rigs = [each.rig for each in facts.rigs.values()]
     by_rig = [(rig, [each for each in sheets if each.rig is rig]) for rig in rigs]
     return Page(INDEX, "lookups.html.j2", "Look-up tables", {"rigs": by_rig})
 

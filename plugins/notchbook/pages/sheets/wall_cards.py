@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from notchbook.pages.page import BESIDE, Page, page_uri
-from notchbook.pages.rig.pages import FOLDER, hammer_lines, wall_card_name
+from notchbook.pages.rig.pages import FOLDER, wall_card_name
 from notchbook.wording.dates import day_words
 from notchbook.wording.lists import counted
 
@@ -14,9 +14,9 @@ if TYPE_CHECKING:
     import datetime as dt
     from collections.abc import Iterator
 
-    from notchbook.handbook import Handbook
+    from notchbook.facts.facts import Facts
+    from notchbook.facts.hammers import HammerFacts
     from notchbook.model.procedure import Hazard
-    from notchbook.pages.rig.pages import HammerLine
 
 _LINES_OF_LARGE, _LINES_OF_MEDIUM = 11, 15
 """Rows of hammers, and of cautions two beside each other, that a sheet holds in that size of print."""
@@ -26,31 +26,22 @@ _LINES_OF_LARGE, _LINES_OF_MEDIUM = 11, 15
 class CardHammer:
     """One hammer on the card."""
 
-    line: HammerLine
-    conforms: bool
-    """Whether its newest verification met what the method asks."""
+    line: HammerFacts
 
     @property
     def usable(self) -> bool:
-        """Whether a verification that conforms was in force on the day of the build."""
-        return self.line.in_force and self.conforms
+        """Whether a verification that conforms is in force on the day of the build."""
+        return self.line.usable
 
     @property
     def until(self) -> dt.date | None:
         """The last day of the verification of a hammer that may be used."""
-        return self.line.newest.valid_until if self.usable and self.line.newest else None
+        return self.line.in_force.valid_until if self.usable and self.line.in_force else None
 
     @property
     def why_not(self) -> str:
         """Why it may not be used, short enough for its row."""
-        newest = self.line.newest
-        if newest is None:
-            return "not verified"
-        if newest.date > self.line.day:
-            return f"from {newest.date.isoformat()}"
-        if newest.valid_until < self.line.day:
-            return f"ended {newest.valid_until.isoformat()}"
-        return "does not conform"
+        return self.line.why_not or "does not conform"
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,26 +52,22 @@ class Caution:
     control: str
 
 
-def wall_card_pages(handbook: Handbook) -> Iterator[Page]:
+def wall_card_pages(facts: Facts) -> Iterator[Page]:
     """One page a rig."""
-    for rig_id, rig in sorted(handbook.library.rigs.items()):
-        hammers = [CardHammer(each, _conforms(handbook, each)) for each in hammer_lines(handbook, rig)]
-        cautions = [_caution(each) for each in _hazards(handbook, hammers)]
+    for rig_id, each in facts.rigs.items():
+        rig, hammers = each.rig, list(map(CardHammer, each.hammers))
+        cautions = [_caution(hazard) for hazard in _hazards(facts, hammers)]
         values = {
             "rig": rig,
             "hammers": hammers,
-            "in_force": any(each.usable for each in hammers),
+            "in_force": any(hammer.usable for hammer in hammers),
             "state": state(hammers),
             "cautions": cautions,
             "size": _size(len(hammers) + (len(cautions) + 1) // 2),
-            "day": handbook.day,
+            "day": facts.day,
         }
-        uri = page_uri(FOLDER, wall_card_name(rig_id, handbook.library.rigs))
+        uri = page_uri(FOLDER, wall_card_name(rig_id, facts.rigs))
         yield Page(uri, "wall_card.html.j2", f"Wall card: {rig.title}", values, hidden=BESIDE, boost=0.0)
-
-
-def _conforms(handbook: Handbook, line: HammerLine) -> bool:
-    return line.newest is not None and handbook.verdicts.verifications[line.newest.id]
 
 
 def state(hammers: list[CardHammer]) -> str:
@@ -93,13 +80,13 @@ def state(hammers: list[CardHammer]) -> str:
     return f"In force until {day_words(min(days))}"
 
 
-def _hazards(handbook: Handbook, hammers: list[CardHammer]) -> list[Hazard]:
+def _hazards(facts: Facts, hammers: list[CardHammer]) -> list[Hazard]:
     """What the exercises on the methods of these hammers name, in the order of the department's list."""
     methods = {each.line.hammer.method for each in hammers}
     named = {
-        hazard for each in handbook.library.exercises.values() if each.method in methods for hazard in each.hazards
+        hazard.id for each in facts.exercises.values() if each.exercise.method in methods for hazard in each.hazards
     }
-    return [each for each in handbook.library.hazards.values() if each.id in named]
+    return [each for each in facts.hazards.values() if each.id in named]
 
 
 def _caution(hazard: Hazard) -> Caution:

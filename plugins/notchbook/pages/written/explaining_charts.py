@@ -10,13 +10,12 @@ from notchbook.charts.comparison import ComparisonChart, ComparisonGroup, Compar
 from notchbook.charts.theory_interval import IntervalChart, interval_chart
 from notchbook.charts.theory_losses import LossChart, loss_chart
 from notchbook.evaluation.precision import half_width
-from notchbook.pages.results import result_line
 from notchbook.wording.dates import day_words
 from notchbook.wording.numbers import plain
 
 if TYPE_CHECKING:
-    from notchbook.handbook import Handbook
-    from notchbook.pages.results import ResultLine
+    from notchbook.facts.facts import Facts
+    from notchbook.facts.records import RecordFacts
 
 _ANGLES = 31
 _FEWEST, _MOST = 3, 20
@@ -25,21 +24,19 @@ _RATIO_FOR_LOGARITHMIC = 4.0
 """From this ratio of the largest mean to the smallest on, a straight axis would crowd the small ones together."""
 
 
-def corrections(handbook: Handbook, verification_id: str, prefix: str) -> str:
+def corrections(facts: Facts, verification_id: str, prefix: str) -> str:
     """Both forms of the loss correction of a verification with later swings; empty without them."""
-    found = handbook.evaluation.verifications.get(verification_id)
-    losses = found.losses if found is not None else None
-    if losses is None:
+    case = facts.verifications[verification_id]
+    losses = case.losses
+    if losses is None or case.hammer is None:
         return ""
     rise_deg = np.linspace(0.0, losses.second_rise_deg, _ANGLES)
     plastics, metals = losses.in_test_J("plastics", rise_deg), losses.in_test_J("metals", rise_deg)
     if plastics is None or metals is None:
         return ""
-    verification = handbook.library.verifications[verification_id]
-    hammer = handbook.evaluation.hammers[verification.rig, verification.hammer]
     chart = LossChart(
         id_prefix=prefix,
-        title=f"Loss correction of the {hammer.title}, {day_words(verification.date)}",
+        title=f"Loss correction of the {case.hammer.title}, {day_words(case.verification.date)}",
         release_angle_deg=losses.release_angle_deg,
         rise_deg=tuple(rise_deg.tolist()),
         plastics_J=tuple(np.asarray(plastics).tolist()),
@@ -48,9 +45,9 @@ def corrections(handbook: Handbook, verification_id: str, prefix: str) -> str:
     return loss_chart(chart)
 
 
-def intervals(handbook: Handbook, record_id: str, prefix: str) -> str:
+def intervals(facts: Facts, record_id: str, prefix: str) -> str:
     """How the interval of the record's largest set would narrow with more bars; empty without a scatter."""
-    line = result_line(handbook, handbook.library.records[record_id])
+    line = facts.record(record_id)
     deviation = line.sets[0].result.summary.standard_deviation if line.sets else None
     if deviation is None:
         return ""
@@ -66,9 +63,9 @@ def intervals(handbook: Handbook, record_id: str, prefix: str) -> str:
     return interval_chart(chart)
 
 
-def chosen_tests(handbook: Handbook, record_ids: str, prefix: str) -> str:
+def chosen_tests(facts: Facts, record_ids: str, prefix: str) -> str:
     """The results of some records, their ids with commas between, in that order."""
-    lines = [result_line(handbook, handbook.library.records[each]) for each in record_ids.split(",")]
+    lines = [facts.record(each) for each in record_ids.split(",")]
     groups = [ComparisonGroup(_heading(line), _rows(line)) for line in lines if line.sets or line.unbroken]
     if not groups:
         return ""
@@ -77,12 +74,12 @@ def chosen_tests(handbook: Handbook, record_ids: str, prefix: str) -> str:
     return comparison_chart(ComparisonChart(prefix, "Results side by side", tuple(groups), logarithmic=wide))
 
 
-def _heading(line: ResultLine) -> str:
+def _heading(line: RecordFacts) -> str:
     temperature = plain(line.record.conditioning.temperature_C)
     return f"{line.material_name}, {line.designation}, {line.notch_words}, {temperature} °C"
 
 
-def _rows(line: ResultLine) -> tuple[ComparisonRow, ...]:
+def _rows(line: RecordFacts) -> tuple[ComparisonRow, ...]:
     label, deviates = f"{line.date:%Y-%m-%d} {line.record.group}", not line.verdict.conforms
     rows = [
         ComparisonRow(label, each.result.breaks, each.result.summary.mean, each.result.summary.interval, deviates)

@@ -10,13 +10,12 @@ from notchbook.charts.drawings.pendulum import PendulumDrawing, pendulum_drawing
 from notchbook.pages.exercise.drawings import bar_figure, seat_figure
 from notchbook.pages.material.comparison import by_material, by_test
 from notchbook.pages.record.pages import bars_chart
-from notchbook.pages.results import result_line, result_lines
 from notchbook.pages.written.explaining_charts import chosen_tests, corrections, intervals
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from notchbook.handbook import Handbook
+    from notchbook.facts.facts import Facts
 
 
 def figure(drawn: str) -> Markup:
@@ -26,23 +25,21 @@ def figure(drawn: str) -> Markup:
     return Markup('<figure class="nb-chart" data-search-exclude>{}</figure>').format(Markup(drawn))  # noqa: S704
 
 
-def _test_chart(handbook: Handbook, record_id: str, prefix: str) -> Markup:
-    return figure(bars_chart(result_line(handbook, handbook.library.records[record_id]), prefix))
+def _test_chart(facts: Facts, record_id: str, prefix: str) -> Markup:
+    return figure(bars_chart(facts.record(record_id), prefix))
 
 
-def _test_pendulum(handbook: Handbook, record_id: str, prefix: str) -> Markup:
+def _test_pendulum(facts: Facts, record_id: str, prefix: str) -> Markup:
     """The pendulum of a record: its free swing, and the mean rise after its bars."""
-    record, result = handbook.library.records[record_id], handbook.evaluation.records.get(record_id)
-    hammer = handbook.evaluation.hammers.get((record.rig, record.hammer))
-    if result is None or hammer is None or result.losses is None:
-        return Markup()
-    rises = [each.rise_angle_deg for each in result.specimens if each.excluded is None and each.rise_angle_deg]
-    if not rises:
+    line = facts.record(record_id)
+    rig, hammer, losses = line.rig, line.hammer, line.losses
+    rises = [each.rise_angle_deg for _, each in line.bars if each.counts and each.rise_angle_deg]
+    if rig is None or hammer is None or losses is None or not rises:
         return Markup()
     drawing = PendulumDrawing.of(
-        handbook.library.rigs[record.rig],
+        rig,
         hammer,
-        free_rise_deg=result.losses.first_rise_deg,
+        free_rise_deg=losses.first_rise_deg,
         break_rise_deg=sum(rises) / len(rises),
         id_prefix=prefix,
         title=f"{hammer.title} before and after the blow",
@@ -50,59 +47,54 @@ def _test_pendulum(handbook: Handbook, record_id: str, prefix: str) -> Markup:
     return figure(pendulum_drawing(drawing))
 
 
-def _hammer_pendulum(handbook: Handbook, hammer_id: str, prefix: str) -> Markup:
+def _hammer_pendulum(facts: Facts, hammer_id: str, prefix: str) -> Markup:
     rig, _, name = hammer_id.partition("/")
-    hammer = handbook.evaluation.hammers[rig, name]
-    newest = next(iter(handbook.evaluation.by_hammer.get((rig, name), ())), None)
-    found = handbook.evaluation.verifications.get(newest.id) if newest else None
+    line = facts.hammers[rig, name]
     drawing = PendulumDrawing.of(
-        handbook.library.rigs[rig],
-        hammer,
-        free_rise_deg=found.losses.first_rise_deg if found and found.losses else None,
+        line.rig,
+        line.hammer,
+        free_rise_deg=line.losses.first_rise_deg if line.losses else None,
         break_rise_deg=None,
         id_prefix=prefix,
-        title=f"{hammer.title} and its free swing",
+        title=f"{line.hammer.title} and its free swing",
     )
     return figure(pendulum_drawing(drawing))
 
 
-def _specimen(handbook: Handbook, exercise_id: str, prefix: str) -> Markup:
-    exercise = handbook.library.exercises[exercise_id]
-    drawn = bar_figure(exercise, handbook.library.methods.get(exercise.method), prefix)
+def _specimen(facts: Facts, exercise_id: str, prefix: str) -> Markup:
+    drawn = bar_figure(facts.exercises[exercise_id], prefix)
     return figure(drawn.svg if drawn else "")
 
 
-def _support(handbook: Handbook, exercise_id: str, prefix: str) -> Markup:
-    exercise = handbook.library.exercises[exercise_id]
-    drawn = seat_figure(exercise, handbook.library.methods.get(exercise.method), prefix)
+def _support(facts: Facts, exercise_id: str, prefix: str) -> Markup:
+    drawn = seat_figure(facts.exercises[exercise_id], prefix)
     return figure(drawn.svg if drawn else "")
 
 
-def _exercise_results(handbook: Handbook, exercise_id: str, prefix: str) -> Markup:
-    lines = [line for line in result_lines(handbook) if line.record.exercise == exercise_id]
-    title = f"Results of {handbook.library.exercises[exercise_id].title}"
-    return Markup().join(figure(each) for each in by_material(title, lines, prefix))
+def _exercise_results(facts: Facts, exercise_id: str, prefix: str) -> Markup:
+    found = facts.exercises[exercise_id]
+    charts = by_material(f"Results of {found.exercise.title}", found.records, prefix)
+    return Markup().join(map(figure, charts))
 
 
-def _material_results(handbook: Handbook, material_id: str, prefix: str) -> Markup:
-    lines = [line for line in result_lines(handbook) if line.record.material == material_id]
-    title = f"Results of {handbook.library.materials[material_id].title}"
-    return Markup().join(figure(each) for each in by_test(title, lines, prefix))
+def _material_results(facts: Facts, material_id: str, prefix: str) -> Markup:
+    title = f"Results of {facts.materials[material_id].title}"
+    return Markup().join(map(figure, by_test(title, facts.records_of_material(material_id), prefix)))
 
 
-def _loss_chart(handbook: Handbook, verification_id: str, prefix: str) -> Markup:
-    return figure(corrections(handbook, verification_id, prefix))
+def _loss_chart(facts: Facts, verification_id: str, prefix: str) -> Markup:
+    return figure(corrections(facts, verification_id, prefix))
 
 
-def _interval_chart(handbook: Handbook, record_id: str, prefix: str) -> Markup:
-    return figure(intervals(handbook, record_id, prefix))
+def _interval_chart(facts: Facts, record_id: str, prefix: str) -> Markup:
+    return figure(intervals(facts, record_id, prefix))
 
 
-def _chosen_tests(handbook: Handbook, record_ids: str, prefix: str) -> Markup:
-    return figure(chosen_tests(handbook, record_ids, prefix))
+def _chosen_tests(facts: Facts, record_ids: str, prefix: str) -> Markup:
+    return figure(chosen_tests(facts, record_ids, prefix))
 
 
-PICTURES: dict[tuple[str, str], Callable[[Handbook, str, str], Markup]] = {
+PICTURES: dict[tuple[str, str], Callable[[Facts, str, str], Markup]] = {
     ("test", "chart"): _test_chart,
     ("test", "pendulum drawing"): _test_pendulum,
     ("test", "interval chart"): _interval_chart,
@@ -114,4 +106,4 @@ PICTURES: dict[tuple[str, str], Callable[[Handbook, str, str], Markup]] = {
     ("exercise", "results chart"): _exercise_results,
     ("material", "results chart"): _material_results,
 }
-"""By kind of thing and name of the picture; each takes the handbook, an id and the start of the ids in the picture."""
+"""By kind of thing and name of the picture; each takes the facts, an id and the start of the ids in the picture."""

@@ -7,6 +7,7 @@ import re
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from notchbook.facts.facts import Facts
 from notchbook.pages.written import places as written_places
 from notchbook.pages.written.formulae import FormulaError, mathml
 from notchbook.pages.written.notation import FORM, Piece, pieces
@@ -55,18 +56,18 @@ class Filled:
     is_picture: bool = False
 
 
-def rendered(handbook: Handbook, markdown: str) -> str:
+def rendered(facts: Facts, markdown: str) -> str:
     """The page's Markdown with its values and formulae filled in; what cannot be shown stays as it was written."""
     parts, end = [], 0
     for piece in pieces(markdown):
-        found = filled(handbook, piece)
+        found = filled(facts, piece)
         if isinstance(found, Filled):
             parts += [markdown[end : piece.start], found.html]
             end = piece.end
     return "".join([*parts, markdown[end:]])
 
 
-def troubles(handbook: Handbook, markdown: str) -> Iterator[Trouble]:
+def troubles(facts: Facts, markdown: str) -> Iterator[Trouble]:
     """Everything in the page that cannot be shown; a page of too many pieces is looked at up to there."""
     pictures = 0
     for number, piece in enumerate(pieces(markdown), start=1):
@@ -74,7 +75,7 @@ def troubles(handbook: Handbook, markdown: str) -> Iterator[Trouble]:
             message = f"is one of more than {_MOST_PIECES:,} values and formulae of this page"
             yield Trouble(rules.PROSE_VALUE, message, "split the page", piece.start)
             return
-        found = filled(handbook, piece)
+        found = filled(facts, piece)
         if isinstance(found, Trouble):
             yield found
         elif found.is_picture:
@@ -85,12 +86,12 @@ def troubles(handbook: Handbook, markdown: str) -> Iterator[Trouble]:
                 return
 
 
-def filled(handbook: Handbook, piece: Piece) -> Filled | Trouble:
+def filled(facts: Facts, piece: Piece) -> Filled | Trouble:
     """What takes the place of a piece of the page, or why nothing can; a block of its own has empty lines around it."""
-    return _value(handbook, piece) if piece.kind == "value" else _formula(piece)
+    return _value(facts, piece) if piece.kind == "value" else _formula(piece)
 
 
-def _value(handbook: Handbook, piece: Piece) -> Filled | Trouble:
+def _value(facts: Facts, piece: Piece) -> Filled | Trouble:
     parts = _VALUE.match(piece.inside.strip()) if len(piece.inside) <= _LONGEST_NOTATION else None
     if parts is None:
         inside = piece.inside if len(piece.inside) <= _LONGEST_SHOWN else f"{piece.inside[:_LONGEST_SHOWN]}…"
@@ -100,7 +101,7 @@ def _value(handbook: Handbook, piece: Piece) -> Filled | Trouble:
     from notchbook.pages.written.quantities import find
 
     try:
-        shown = find(handbook, parts["kind"], parts["id"], parts["name"], f"picture-{piece.start}")
+        shown = find(facts, parts["kind"], parts["id"], parts["name"], f"picture-{piece.start}")
     except UnknownValueError as error:
         return Trouble(rules.PROSE_VALUE, str(error), error.hint, piece.start)
     return Filled(f"\n\n{shown.html}\n\n" if shown.block else str(shown.html), shown.block)
@@ -139,8 +140,9 @@ def checked(handbook: Handbook, config: SiteConfig | None = None) -> Handbook:
     refused = handbook.settings.raw_html == "refuse"
     values = (config or read_site_config(config_path(handbook.root))).values
     pages, found = read_pages(handbook.root, folder, named_scripts(values) if refused else None)
+    facts = Facts(handbook)
     for page in pages:
-        found += _findings(page, troubles(handbook, page.text))
+        found += _findings(page, troubles(facts, page.text))
     if refused and pages:
         # Markdown and its extensions hang on it, and many handbooks have no page of their own
         from notchbook.pages.written.page_markup import MarkupLook

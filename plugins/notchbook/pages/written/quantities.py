@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import re
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from markupsafe import Markup
 
@@ -21,13 +21,13 @@ from notchbook.wording.numbers import plain, to_figures
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
-    from notchbook.evaluation.hammers import SwungHammer
-    from notchbook.evaluation.verifications import VerificationResult
-    from notchbook.handbook import Handbook
-    from notchbook.model.method import Notch
+    from notchbook.facts.exercises import ExerciseFacts
+    from notchbook.facts.facts import Facts
+    from notchbook.facts.hammers import HammerFacts, RigFacts
+    from notchbook.facts.verifications import VerificationFacts
+    from notchbook.model.procedure import Material
 
 
-_Place = tuple["Handbook", str]
 # Characters that mean something to HTML, and to Markdown, its extensions or an attribute list even inside HTML.
 _ACTIVE = re.compile(r"""[&<>"'`{}\[\]$*_~\\^=:|#!+]""")
 
@@ -41,11 +41,11 @@ class Shown:
     """Whether it is a picture that stands by itself rather than words in a sentence."""
 
 
-def find(handbook: Handbook, kind: str, object_id: str, name: str, prefix: str) -> Shown:
+def find(facts: Facts, kind: str, object_id: str, name: str, prefix: str) -> Shown:
     """The value of that name; raises UnknownValueError.
 
     Arguments:
-        handbook: what is known.
+        facts: what is known.
         kind: the kind of thing: test, hammer, verification, rig, material, exercise; tests for several together.
         object_id: its id; a hammer's is that of its rig, a slash, and its own; those of tests have commas between.
         name: the value's name.
@@ -53,9 +53,9 @@ def find(handbook: Handbook, kind: str, object_id: str, name: str, prefix: str) 
     """
     picture = PICTURES.get((kind, name))
     if picture is not None:
-        _known(handbook, kind, object_id)
+        _find(facts, kind, object_id)
         try:
-            drawn = picture(handbook, object_id, prefix)
+            drawn = picture(facts, object_id, prefix)
         except ValueError as error:
             raise UnknownValueError(
                 f"'{name}' of {kind} '{object_id}' cannot be drawn: {error}", "mend it first"
@@ -65,9 +65,9 @@ def find(handbook: Handbook, kind: str, object_id: str, name: str, prefix: str) 
         return Shown(drawn, block=True)
     if kind not in _NAMES:
         raise UnknownValueError(f"there are no values of '{kind}'", nearest(kind, _NAMES))
-    found = _known(handbook, kind, object_id)
+    found = _find(facts, kind, object_id)
     pictures = [each for of, each in PICTURES if of == kind]
-    words = record_value(handbook, object_id, name, pictures) if kind == "test" else _value(kind, found, name, pictures)
+    words = record_value(found, name, pictures) if kind == "test" else _value(kind, found, name, pictures)
     if words is None:
         raise UnknownValueError(f"'{name}' of {kind} '{object_id}' cannot be had", "choose another value")
     return Shown(Markup('<span class="nb-quantity">{}</span>').format(_in_markdown(words)))
@@ -78,134 +78,100 @@ def _in_markdown(words: str) -> Markup:
     return Markup(_ACTIVE.sub(lambda found: f"&#{ord(found.group())};", one_line(words)))  # noqa: S704  # escaped
 
 
-def _known(handbook: Handbook, kind: str, object_id: str) -> _Place:
-    """The place of a thing that exists, or of several with commas between; raises UnknownValueError."""
-    library = handbook.library
+def _find(facts: Facts, kind: str, object_id: str) -> Any:
+    """What is known of a thing, or of the last of several with commas between; raises UnknownValueError."""
     known: dict[str, Mapping[str, object]] = {
-        "test": library.records,
-        "tests": library.records,
-        "hammer": {f"{rig}/{hammer}": None for rig, hammer in handbook.evaluation.hammers},
-        "verification": library.verifications,
-        "rig": library.rigs,
-        "material": library.materials,
-        "exercise": library.exercises,
+        "test": facts.records,
+        "tests": facts.records,
+        "hammer": {f"{rig}/{hammer}": each for (rig, hammer), each in facts.hammers.items()},
+        "verification": facts.verifications,
+        "rig": facts.rigs,
+        "material": facts.materials,
+        "exercise": facts.exercises,
     }
-    ids = known.get(kind, {})
+    ids, found = known.get(kind, {}), None
     for each in object_id.split(",") if kind == "tests" else [object_id]:
         if each not in ids:
             raise UnknownValueError(f"there is no {kind.removesuffix('s')} '{each}'", nearest(each, ids))
-    return handbook, object_id
+        found = ids[each]
+    return found
 
 
-def _value(kind: str, place: _Place, name: str, pictures: list[str]) -> str | None:
+def _value(kind: str, found: Any, name: str, pictures: list[str]) -> str | None:
     values = _VALUES.get(kind, {})
     if name not in values:
         raise UnknownValueError(f"a {kind} has no value '{name}'", nearest(name, [*values, *pictures]))
-    return values[name](place)
+    return values[name](found)
 
 
-def _hammer(place: _Place) -> SwungHammer:
-    rig, _, hammer = place[1].partition("/")
-    return place[0].evaluation.hammers[rig, hammer]
+def _window_end(line: HammerFacts, end: int) -> str | None:
+    return with_unit(line.window_J[end], 2, "J") if line.window_J is not None else None
 
 
-def _window_end(place: _Place, end: str) -> str | None:
-    hammer = _hammer(place)
-    method = place[0].library.methods.get(hammer.method)
-    share = getattr(method.energy_window, end) if method else None
-    return None if share is None else with_unit(hammer.potential_energy_J * share / 100.0, 2, "J")
-
-
-_HAMMER: dict[str, Callable[[_Place], str | None]] = {
-    "energy": lambda place: with_unit(_hammer(place).potential_energy_J, 4, "J"),
-    "nominal energy": lambda place: f"{plain(_hammer(place).nominal_energy_J)}\N{NO-BREAK SPACE}J",
-    "moment": lambda place: with_unit(_hammer(place).moment_Nm, 5, "Nm"),
-    "release angle": lambda place: f"{plain(_hammer(place).release_angle_deg)}°",
-    "velocity": lambda place: with_unit(_hammer(place).velocity_m_s, 3, "m/s"),
-    "lowest energy": lambda place: _window_end(place, "low_pct"),
-    "highest energy": lambda place: _window_end(place, "high_pct"),
-    "title": lambda place: _hammer(place).title,
+_HAMMER: dict[str, Callable[[HammerFacts], str | None]] = {
+    "energy": lambda line: with_unit(line.hammer.potential_energy_J, 4, "J"),
+    "nominal energy": lambda line: f"{plain(line.hammer.nominal_energy_J)}\N{NO-BREAK SPACE}J",
+    "moment": lambda line: with_unit(line.hammer.moment_Nm, 5, "Nm"),
+    "release angle": lambda line: f"{plain(line.hammer.release_angle_deg)}°",
+    "velocity": lambda line: with_unit(line.hammer.velocity_m_s, 3, "m/s"),
+    "lowest energy": lambda line: _window_end(line, 0),
+    "highest energy": lambda line: _window_end(line, 1),
+    "title": lambda line: line.hammer.title,
 }
 
 
-def _verified(place: _Place) -> VerificationResult | None:
-    return place[0].evaluation.verifications.get(place[1])
+def _loss(case: VerificationFacts, name: str, figures: int, unit: str) -> str | None:
+    return with_unit(getattr(case.losses, name), figures, unit) if case.losses is not None else None
 
 
-def _loss(place: _Place, name: str, figures: int, unit: str) -> str | None:
-    found = _verified(place)
-    return with_unit(getattr(found.losses, name), figures, unit) if found and found.losses else None
-
-
-def _length(place: _Place) -> str | None:
-    found = _verified(place)
-    return with_unit(found.pendulum_length_mm, 4, "mm") if found else None
-
-
-_VERIFICATION: dict[str, Callable[[_Place], str | None]] = {
-    "date": lambda place: day_words(place[0].library.verifications[place[1]].date),
-    "first rise": lambda place: _loss(place, "first_rise_deg", 4, "°"),
-    "second rise": lambda place: _loss(place, "second_rise_deg", 4, "°"),
-    "indicator loss": lambda place: _loss(place, "indicator_loss_J", 3, "J"),
-    "swing loss": lambda place: _loss(place, "swing_loss_J", 3, "J"),
-    "half swing loss": lambda place: _loss(place, "half_swing_loss_J", 3, "J"),
-    "loss share": lambda place: _loss(place, "loss_pct", 3, "%"),
-    "pendulum length": _length,
+_VERIFICATION: dict[str, Callable[[VerificationFacts], str | None]] = {
+    "date": lambda case: day_words(case.verification.date),
+    "first rise": lambda case: _loss(case, "first_rise_deg", 4, "°"),
+    "second rise": lambda case: _loss(case, "second_rise_deg", 4, "°"),
+    "indicator loss": lambda case: _loss(case, "indicator_loss_J", 3, "J"),
+    "swing loss": lambda case: _loss(case, "swing_loss_J", 3, "J"),
+    "half swing loss": lambda case: _loss(case, "half_swing_loss_J", 3, "J"),
+    "loss share": lambda case: _loss(case, "loss_pct", 3, "%"),
+    "pendulum length": lambda case: with_unit(case.result.pendulum_length_mm, 4, "mm") if case.result else None,
 }
 
-_RIG: dict[str, Callable[[_Place], str | None]] = {
-    "title": lambda place: place[0].library.rigs[place[1]].title,
-    "striking length": lambda place: f"{plain(place[0].library.rigs[place[1]].striking_length_mm)}\N{NO-BREAK SPACE}mm",
-    "gravity": lambda place: with_unit(place[0].library.rigs[place[1]].gravity_m_s2, 5, "m/s²"),
+_RIG: dict[str, Callable[[RigFacts], str | None]] = {
+    "title": lambda each: each.rig.title,
+    "striking length": lambda each: f"{plain(each.rig.striking_length_mm)}\N{NO-BREAK SPACE}mm",
+    "gravity": lambda each: with_unit(each.rig.gravity_m_s2, 5, "m/s²"),
 }
 
-_MATERIAL: dict[str, Callable[[_Place], str | None]] = {
-    "title": lambda place: place[0].library.materials[place[1]].title,
-    "symbol": lambda place: place[0].library.materials[place[1]].symbol,
+_MATERIAL: dict[str, Callable[[Material], str | None]] = {
+    "title": lambda material: material.title,
+    "symbol": lambda material: material.symbol,
 }
 
 
-def _notch(place: _Place) -> Notch | None:
-    """The notch of an exercise's bars, or None where they have none."""
-    exercise = place[0].library.exercises[place[1]]
-    method = place[0].library.methods.get(exercise.method)
-    return method.notch(exercise.specimen.notch) if method and exercise.specimen else None
+def _notch_radius(each: ExerciseFacts) -> str | None:
+    return f"{plain(each.notch.base_radius_mm.value)}\N{NO-BREAK SPACE}mm" if each.notch else None
 
 
-def _notch_depth_mm(place: _Place) -> float | None:
-    """How deep the notch is where bar and remaining width are as the method asks for them."""
-    exercise, notch = place[0].library.exercises[place[1]], _notch(place)
-    method = place[0].library.methods.get(exercise.method)
-    bar = method.specimen_type(exercise.specimen.type) if method and exercise.specimen else None
-    return bar.width_mm.value - notch.remaining_width_mm.value if notch and bar else None
-
-
-def _notch_radius(place: _Place) -> str | None:
-    notch = _notch(place)
-    return f"{plain(notch.base_radius_mm.value)}\N{NO-BREAK SPACE}mm" if notch else None
-
-
-def _notch_depth(place: _Place) -> str | None:
-    depth_mm = _notch_depth_mm(place)
+def _notch_depth(each: ExerciseFacts) -> str | None:
+    depth_mm = each.notch_depth_mm
     return None if depth_mm is None else f"{plain(depth_mm)}\N{NO-BREAK SPACE}mm"
 
 
-def _stress_factor(place: _Place) -> str | None:
+def _stress_factor(each: ExerciseFacts) -> str | None:
     """Peak over mean stress by the rule for an elliptical hole, ``1 + 2 sqrt(depth/radius)`` (Inglis)."""
-    notch, depth_mm = _notch(place), _notch_depth_mm(place)
+    notch, depth_mm = each.notch, each.notch_depth_mm
     if notch is None or depth_mm is None or depth_mm < 0.0 or notch.base_radius_mm.value <= 0.0:
         return None
     return to_figures(1.0 + 2.0 * math.sqrt(depth_mm / notch.base_radius_mm.value), 2)
 
 
-_EXERCISE: dict[str, Callable[[_Place], str | None]] = {
-    "title": lambda place: place[0].library.exercises[place[1]].title,
+_EXERCISE: dict[str, Callable[[ExerciseFacts], str | None]] = {
+    "title": lambda each: each.exercise.title,
     "notch radius": _notch_radius,
     "notch depth": _notch_depth,
     "stress factor": _stress_factor,
 }
 
-_VALUES: dict[str, dict[str, Callable[[_Place], str | None]]] = {
+_VALUES: dict[str, dict[str, Callable[[Any], str | None]]] = {
     "hammer": _HAMMER,
     "verification": _VERIFICATION,
     "rig": _RIG,

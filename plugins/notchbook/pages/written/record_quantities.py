@@ -6,7 +6,6 @@ import re
 from typing import TYPE_CHECKING, Literal
 
 from notchbook.evaluation.precision import half_width, specimens_for
-from notchbook.pages.results import result_line
 from notchbook.pages.written.quantity import UnknownValueError, with_unit
 from notchbook.wording.dates import day_words
 from notchbook.wording.nearest import nearest
@@ -16,9 +15,8 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from notchbook.evaluation.records import SpecimenResult
-    from notchbook.handbook import Handbook
-    from notchbook.model.record import Record, Specimen
-    from notchbook.pages.results import ResultLine, SetLine
+    from notchbook.facts.records import RecordFacts, ReportedSet
+    from notchbook.model.record import Specimen
 
 _STRENGTH = "kJ/m²"
 _SHARE_OF_MEAN = 0.05
@@ -27,11 +25,11 @@ _BAR = re.compile(r"bar (?P<id>\S+) (?P<name>.+)\Z")
 _SET = re.compile(r"(?P<letters>[A-Z]+) (?P<name>.+)\Z")
 
 
-def _summary(name: str, figures: int, unit: str) -> Callable[[SetLine], str | None]:
+def _summary(name: str, figures: int, unit: str) -> Callable[[ReportedSet], str | None]:
     return lambda found: with_unit(getattr(found.result.summary, name), figures, unit)
 
 
-def _interval(found: SetLine) -> str | None:
+def _interval(found: ReportedSet) -> str | None:
     interval = found.result.summary.interval
     if interval is None:
         return None
@@ -39,12 +37,12 @@ def _interval(found: SetLine) -> str | None:
     return f"{low} to {high}\N{NO-BREAK SPACE}{_STRENGTH}"
 
 
-def _half_width(found: SetLine) -> str | None:
+def _half_width(found: ReportedSet) -> str | None:
     deviation = found.result.summary.standard_deviation
     return None if deviation is None else with_unit(half_width(deviation, found.n), 2, _STRENGTH)
 
 
-def _bars_for_mean(found: SetLine) -> str | None:
+def _bars_for_mean(found: ReportedSet) -> str | None:
     """The least number of bars by which the mean would be known to a share of itself."""
     summary = found.result.summary
     if summary.standard_deviation is None:
@@ -53,7 +51,7 @@ def _bars_for_mean(found: SetLine) -> str | None:
     return None if number is None else str(number)
 
 
-_OF_SET: dict[str, Callable[[SetLine], str | None]] = {
+_OF_SET: dict[str, Callable[[ReportedSet], str | None]] = {
     "result": lambda found: f"{found.reported}\N{NO-BREAK SPACE}{_STRENGTH}",
     "mean": _summary("mean", 3, _STRENGTH),
     "standard deviation": _summary("standard_deviation", 2, _STRENGTH),
@@ -70,7 +68,7 @@ def _celsius(value: float) -> str:
     return f"{plain(value)}\N{NO-BREAK SPACE}°C"
 
 
-_OF_RECORD: dict[str, Callable[[ResultLine], str | None]] = {
+_OF_RECORD: dict[str, Callable[[RecordFacts], str | None]] = {
     "unbroken": lambda line: str(line.unbroken),
     "counted": lambda line: str(line.counted),
     "designation": lambda line: line.designation,
@@ -122,38 +120,35 @@ NAMES = (*_OF_SET, *_OF_RECORD, *(f"bar ID {each}" for each in _BAR_NAMES), *(f"
 """As a page may write them; for the largest set unless the letters of another are put first."""
 
 
-def record_value(handbook: Handbook, record_id: str, name: str, pictures: list[str]) -> str | None:
+def record_value(line: RecordFacts, name: str, pictures: list[str]) -> str | None:
     """The value of that name, None where it cannot be had; raises UnknownValueError.
 
     Arguments:
-        handbook: what is known.
-        record_id: the record, which exists.
+        line: the record.
         name: the value's name.
         pictures: names of the record's pictures, which a hint may offer.
     """
-    record = handbook.library.records[record_id]
     if bar := _BAR.match(name):
-        return _bar_value(handbook, record, bar["id"], bar["name"])
-    line = result_line(handbook, record)
+        return _bar_value(line, bar["id"], bar["name"])
     if name in _OF_RECORD:
         return _OF_RECORD[name](line)
     if name in _OF_SET:
         return _OF_SET[name](line.sets[0]) if line.sets else None
     if (chosen := _SET.match(name)) and chosen["name"] in _OF_SET:
         return _OF_SET[chosen["name"]](_set_of(line, chosen["letters"]))
-    bars = [f"bar {record.specimens[0].id} {each}" for each in _BAR_NAMES]
+    bars = [f"bar {line.record.specimens[0].id} {each}" for each in _BAR_NAMES]
     raise UnknownValueError(f"a test has no value '{name}'", nearest(name, [*_OF_SET, *_OF_RECORD, *pictures, *bars]))
 
 
-def _set_of(line: ResultLine, letters: str) -> SetLine:
+def _set_of(line: RecordFacts, letters: str) -> ReportedSet:
     found = {each.letters: each for each in line.sets}
     if letters not in found:
         raise UnknownValueError(f"test '{line.record.id}' has no mean of '{letters}'", nearest(letters, found))
     return found[letters]
 
 
-def _bar_value(handbook: Handbook, record: Record, bar_id: str, name: str) -> str | None:
-    result = handbook.evaluation.records.get(record.id)
+def _bar_value(line: RecordFacts, bar_id: str, name: str) -> str | None:
+    record, result = line.record, line.result
     places = {each.id: index for index, each in enumerate(record.specimens)}
     if bar_id not in places:
         raise UnknownValueError(f"test '{record.id}' has no bar '{bar_id}'", nearest(bar_id, places))

@@ -1,0 +1,164 @@
+"""An exercise: its method's bar, the rigs that it can be done on, and which hammer to take for which material."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from notchbook.evaluation.hammer_choice import choose_hammer, expected_energy_J, outlook, typical_strength
+from notchbook.evaluation.section import nominal_section
+from notchbook.facts import hammer_words
+from notchbook.wording.numbers import to_figures
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from notchbook.evaluation.hammer_choice import Choice, ExpectedEnergy, Outlook
+    from notchbook.evaluation.records import SpecimenResult
+    from notchbook.evaluation.section import Section
+    from notchbook.facts.hammers import HammerFacts, RigFacts
+    from notchbook.facts.records import RecordFacts
+    from notchbook.model.method import Arrangement, EnergyWindow, Method, Notch, SpecimenType
+    from notchbook.model.procedure import Exercise, Hazard, Material
+    from notchbook.model.rig import Rig
+
+
+@dataclass(frozen=True, slots=True)
+class RigChoice:
+    """The hammer to take on one rig."""
+
+    rig: Rig
+    line: HammerFacts
+    choice: Choice
+    window: EnergyWindow
+    outlook: Outlook | None
+    """What the bars would be on it; None where nothing is known of them."""
+
+    @property
+    def above(self) -> bool:
+        """Whether the bars take more than any window of the rig holds, where none holds any of it."""
+        return hammer_words.too_much_for_all(self.choice, self.window)
+
+    @property
+    def none_fits(self) -> str:
+        """Why no hammer will do, where none holds any of the bars."""
+        return hammer_words.none_fits(self.choice, self.window)
+
+    @property
+    def left_out(self) -> str:
+        """Which bars its window does not hold; empty where it holds all or none."""
+        return hammer_words.left_out(self.choice, self.window)
+
+    @property
+    def division(self) -> str:
+        """What one division of the scale is worth at the most; empty where nothing is known of the bars."""
+        worth = [each for each in self.outlook.division_kJ_m2 if each is not None] if self.outlook else []
+        if not worth:
+            return ""
+        return f"{hammer_words.division(self.rig.indicator)}: {to_figures(max(worth), 2)} kJ/m²"
+
+
+@dataclass(frozen=True, slots=True)
+class MaterialRow:
+    """One material with the hammer to take on each rig, in the order of the rigs."""
+
+    material: Material
+    expected: ExpectedEnergy | None
+    unbroken: int
+    """How many own bars did not break."""
+    choices: list[RigChoice]
+
+    @property
+    def known_from(self) -> str:
+        """What the expected energies rest on."""
+        return hammer_words.known_from(self.expected, self.unbroken)
+
+
+@dataclass(frozen=True)
+class ExerciseFacts:
+    """One exercise."""
+
+    exercise: Exercise
+    method: Method | None
+    records: list[RecordFacts] = field(repr=False)
+    """Its own, the newest first."""
+    rigs: list[RigFacts] = field(repr=False)
+    """Those with hammers of its method, and these hammers alone."""
+    materials: Sequence[Material] = field(repr=False)
+    """All of the handbook, by id."""
+    hazards: list[Hazard]
+    """Those that it names and the department's list has."""
+
+    @property
+    def specimen_type(self) -> SpecimenType | None:
+        """The method's type of the bars; None for an exercise without bars."""
+        chosen = self.exercise.specimen
+        return self.method.specimen_type(chosen.type) if self.method is not None and chosen is not None else None
+
+    @property
+    def notch(self) -> Notch | None:
+        """The method's notch of the bars, None also for bars without one."""
+        chosen = self.exercise.specimen
+        return self.method.notch(chosen.notch) if self.method is not None and chosen is not None else None
+
+    @property
+    def arrangement(self) -> Arrangement | None:
+        """How the method strikes such bars."""
+        chosen = self.exercise.specimen
+        return self.method.arrangement(chosen) if self.method is not None and chosen is not None else None
+
+    @property
+    def section(self) -> Section | None:
+        """The nominal section of the bars."""
+        chosen = self.exercise.specimen
+        return nominal_section(self.method, chosen) if self.method is not None and chosen is not None else None
+
+    @property
+    def notch_depth_mm(self) -> float | None:
+        """How deep the notch is where bar and remaining width are as the method asks for them."""
+        bar, notch = self.specimen_type, self.notch
+        return bar.width_mm.value - notch.remaining_width_mm.value if notch and bar else None
+
+    def hammers_of(self, rig_id: str) -> list[HammerFacts]:
+        """The hammers of a rig that it can be done with; none where the rig has none of its method."""
+        return next((each.hammers for each in self.rigs if each.rig.id == rig_id), [])
+
+    @cached_property
+    def own_bars(self) -> list[tuple[RecordFacts, SpecimenResult]]:
+        """The broken bars of its records that conform, each with its record."""
+        return [(each, bar) for each in self.records if each.verdict.conforms for _, bar in each.broken_bars]
+
+    @cached_property
+    def material_rows(self) -> list[MaterialRow]:
+        """For every material the hammer to take; none for an exercise without a specimen."""
+        if self.exercise.specimen is None or self.method is None or not self.rigs:
+            return []
+        energies: dict[str, list[float]] = {}
+        for line, bar in self.own_bars:
+            if bar.energy_J is not None:
+                energies.setdefault(line.record.material, []).append(bar.energy_J)
+        unbroken: Counter[str] = Counter()
+        for line in self.records:
+            unbroken[line.record.material] += line.unbroken if line.verdict.conforms else 0
+        rows = []
+        for material in self.materials:
+            typical = typical_strength(material, self.method.id, self.exercise.specimen.notch)
+            expected = expected_energy_J(energies.get(material.id, ()), typical, self.section)
+            choices = [self._choice(rig, self.method, expected) for rig in self.rigs]
+            rows.append(MaterialRow(material, expected, unbroken[material.id], [each for each in choices if each]))
+        return rows
+
+    def _choice(self, rig: RigFacts, method: Method, expected: ExpectedEnergy | None) -> RigChoice | None:
+        choice = choose_hammer([each.hammer for each in rig.hammers], method.energy_window, expected)
+        if choice is None:
+            return None
+        line = next(each for each in rig.hammers if each.hammer is choice.hammer)
+        return RigChoice(rig.rig, line, choice, method.energy_window, self.outlook(line, expected))
+
+    def outlook(self, line: HammerFacts, expected: ExpectedEnergy | None) -> Outlook | None:
+        """What the bars would be on a hammer; None where nothing is known of them."""
+        if self.method is None or self.section is None or expected is None:
+            return None
+        return outlook(line.rig.indicator, line.hammer, self.method, line.losses, self.section, expected)

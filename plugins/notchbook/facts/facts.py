@@ -1,0 +1,162 @@
+"""The facts of a handbook as a whole, each worked out when it is first asked for."""
+
+from __future__ import annotations
+
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from notchbook.facts.exercises import ExerciseFacts
+from notchbook.facts.hammers import HammerFacts, RigFacts
+from notchbook.facts.records import RecordFacts
+from notchbook.facts.verifications import VerificationFacts
+
+if TYPE_CHECKING:
+    import datetime as dt
+    from collections.abc import Collection
+
+    from notchbook.checks.verdict import Placed
+    from notchbook.handbook import Handbook
+    from notchbook.model.method import Method
+    from notchbook.model.procedure import Hazard, Material
+    from notchbook.reading.document import Document
+
+
+class Facts:
+    """Every object of a handbook, resolved once; all are in the order of their ids."""
+
+    def __init__(self, handbook: Handbook) -> None:
+        self.handbook = handbook
+        self._records: dict[str, RecordFacts] = {}
+
+    @property
+    def day(self) -> dt.date:
+        """The day that dates are held against."""
+        return self.handbook.day
+
+    @property
+    def notice(self) -> str:
+        """The notice of the settings; may be empty."""
+        return self.handbook.settings.notice
+
+    def document(self, kind: str, object_id: str) -> Document:
+        """The file of one object."""
+        return self.handbook.documents[kind, object_id]
+
+    def unreadable(self, kind: str) -> Collection[str]:
+        """Ids of the files of that kind that are there but could not be read."""
+        return self.handbook.library.unreadable.get(kind, ())
+
+    @cached_property
+    def methods(self) -> dict[str, Method]:
+        """The methods."""
+        return dict(sorted(self.handbook.library.methods.items()))
+
+    @cached_property
+    def materials(self) -> dict[str, Material]:
+        """The materials."""
+        return dict(sorted(self.handbook.library.materials.items()))
+
+    @property
+    def hazards(self) -> dict[str, Hazard]:
+        """The department's hazards, in the order of its list."""
+        return self.handbook.library.hazards
+
+    def record(self, record_id: str) -> RecordFacts:
+        """One test record."""
+        found = self._records.get(record_id)
+        if found is None:
+            found = self._records[record_id] = RecordFacts.of_record(self.handbook, record_id)
+        return found
+
+    @cached_property
+    def records(self) -> dict[str, RecordFacts]:
+        """The test records."""
+        return {each: self.record(each) for each in sorted(self.handbook.library.records)}
+
+    @cached_property
+    def newest_records(self) -> list[RecordFacts]:
+        """The test records, the newest first."""
+        return sorted(self.records.values(), key=lambda each: (each.record.date, each.record.id), reverse=True)
+
+    def records_of_material(self, material_id: str) -> list[RecordFacts]:
+        """The records of a material, the newest first."""
+        return [each for each in self.newest_records if each.record.material == material_id]
+
+    @cached_property
+    def verifications(self) -> dict[str, VerificationFacts]:
+        """The verifications."""
+        handbook, placed = self.handbook, self._placed
+        return {
+            each.id: VerificationFacts.of(
+                handbook.evaluation,
+                each,
+                conforms=handbook.verdicts.verifications[each.id],
+                placed=[*placed.get(("verification", each.id), ()), *placed.get(("rig", each.rig), ())],
+                evaluation=handbook.evaluation,
+            )
+            for _, each in sorted(handbook.library.verifications.items())
+        }
+
+    @cached_property
+    def newest_verifications(self) -> list[VerificationFacts]:
+        """The verifications, the newest first."""
+        found = self.verifications.values()
+        return sorted(found, key=lambda each: (each.verification.date, each.verification.id), reverse=True)
+
+    @cached_property
+    def rigs(self) -> dict[str, RigFacts]:
+        """The rigs with their hammers by method and energy."""
+        found = {}
+        for rig_id, rig in sorted(self.handbook.library.rigs.items()):
+            hammers = [self._hammer(rig_id, each) for each in self.handbook.evaluation.hammers_of(rig_id)]
+            hammers.sort(key=lambda each: (each.hammer.method, each.hammer.nominal_energy_J))
+            found[rig_id] = RigFacts(rig, hammers)
+        return found
+
+    @cached_property
+    def hammers(self) -> dict[tuple[str, str], HammerFacts]:
+        """The hammers by the ids of rig and hammer, in the order in which they stand in their rigs' files."""
+        found = {(each.hammer.rig, each.hammer.id): each for rig in self.rigs.values() for each in rig.hammers}
+        return {key: found[key] for key in self.handbook.evaluation.hammers}
+
+    def _hammer(self, rig_id: str, hammer_id: str) -> HammerFacts:
+        evaluation = self.handbook.evaluation
+        listed = evaluation.by_hammer.get((rig_id, hammer_id), ())
+        return HammerFacts.on(
+            evaluation,
+            rig_id,
+            hammer_id,
+            day=self.day,
+            verifications=tuple(self.verifications[each.id] for each in listed),
+            in_force=evaluation.verification_in_force(rig_id, hammer_id, self.day),
+            newest=evaluation.newest_verification(rig_id, hammer_id),
+        )
+
+    def rigs_with_hammers(self, method_id: str) -> list[RigFacts]:
+        """The rigs that have hammers of a method, with these alone."""
+        found = (each.of_method(method_id) for each in self.rigs.values())
+        return [each for each in found if each.hammers]
+
+    @cached_property
+    def exercises(self) -> dict[str, ExerciseFacts]:
+        """The exercises."""
+        library = self.handbook.library
+        return {
+            each.id: ExerciseFacts(
+                each,
+                library.methods.get(each.method),
+                [line for line in self.newest_records if line.record.exercise == each.id],
+                self.rigs_with_hammers(each.method),
+                tuple(self.materials.values()),
+                [library.hazards[hazard] for hazard in each.hazards if hazard in library.hazards],
+            )
+            for _, each in sorted(library.exercises.items())
+        }
+
+    @cached_property
+    def _placed(self) -> dict[tuple[str, str], list[Placed]]:
+        """What the checks say of each object."""
+        found: dict[tuple[str, str], list[Placed]] = {}
+        for each in self.handbook.verdicts.placed:
+            found.setdefault((each.kind, each.id), []).append(each)
+        return found

@@ -1,0 +1,156 @@
+"""A test record: its results as they are reported, its verdict, its bars."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Self
+
+from notchbook.evaluation.records import broken_bars, outlying
+from notchbook.evaluation.resolved import ResolvedRecord
+from notchbook.wording.numbers import to_figures
+
+if TYPE_CHECKING:
+    import datetime as dt
+
+    from notchbook.checks.verdict import Verdict
+    from notchbook.evaluation.library import Evaluation
+    from notchbook.evaluation.records import SetResult, SpecimenResult
+    from notchbook.evaluation.uncertainty import RecordUncertainty
+    from notchbook.handbook import Handbook
+    from notchbook.model.method import Method
+    from notchbook.model.record import Specimen
+
+
+@dataclass(frozen=True, slots=True)
+class ReportedSet:
+    """One set of a record as it is reported."""
+
+    letters: str
+    words: str
+    n: int
+    reported: str
+    """The mean as the method rounds it, in kJ/m²."""
+    result: SetResult
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RecordFacts(ResolvedRecord):
+    """One record with its results, for a row of a table or the head of its page."""
+
+    verdict: Verdict
+    evaluation: Evaluation = field(repr=False)
+
+    @classmethod
+    def of_record(cls, handbook: Handbook, record_id: str) -> Self:
+        """The record of that id."""
+        verdict, evaluation = handbook.verdicts.records[record_id], handbook.evaluation
+        return cls.of(evaluation, handbook.library.records[record_id], verdict=verdict, evaluation=evaluation)
+
+    @property
+    def uncertainty(self) -> RecordUncertainty | None:
+        """Uncertainties of its results; None where the losses of its tests are not known."""
+        return self.evaluation.uncertainty(self.record.id)
+
+    @property
+    def sets(self) -> tuple[ReportedSet, ...]:
+        """Its sets as they are reported, the largest first."""
+        if self.result is None or self.method is None:
+            return ()
+        return tuple(_reported(each, self.method) for each in self.result.sets)
+
+    @property
+    def bars(self) -> list[tuple[Specimen, SpecimenResult]]:
+        """Its bars with what each gave; none where it could not be evaluated."""
+        return list(zip(self.record.specimens, self.result.specimens, strict=True)) if self.result is not None else []
+
+    @property
+    def broken_bars(self) -> list[tuple[int, SpecimenResult]]:
+        """The bars whose energy counts, with their places: broken and not excluded."""
+        return broken_bars(self.result, self.method) if self.result is not None and self.method is not None else []
+
+    @property
+    def outlying(self) -> list[str]:
+        """Ids of the bars that stand apart from their set by Grubbs' test at 5 %."""
+        found = outlying(self.result) if self.result is not None else ()
+        return [self.record.specimens[place].id for place in found]
+
+    @property
+    def counted(self) -> int:
+        """How many bars count."""
+        return sum(each.counts for each in self.record.specimens)
+
+    @property
+    def _unbroken(self) -> list[str]:
+        breaks = self.method.breaks if self.method is not None else None
+        counting = [each.break_type for each in self.record.specimens if each.counts]
+        return [each for each in counting if breaks is not None and breaks.leave_unbroken(each)]
+
+    @property
+    def unbroken(self) -> int:
+        """How many bars that count did not break."""
+        return len(self._unbroken)
+
+    @property
+    def unbroken_letters(self) -> tuple[str, ...]:
+        """Break types without a strength among the bars that count."""
+        return tuple(sorted(set(self._unbroken)))
+
+    @property
+    def material_name(self) -> str:
+        """The material's symbol, or its id where it is not known."""
+        return self.material.symbol if self.material else self.record.material
+
+    @property
+    def exercise_name(self) -> str:
+        """The exercise's title, or its id where it is not known."""
+        return self.exercise.title if self.exercise else self.record.exercise
+
+    @property
+    def notch_words(self) -> str:
+        """The notch in words: `notch A`, `unnotched`."""
+        return self.record.specimen.notch_words
+
+    @property
+    def notch_radius_mm(self) -> float:
+        """Radius at the base of the notch as the method asks for it; infinite without a notch or where not known."""
+        return self.notch.base_radius_mm.value if self.notch else math.inf
+
+    @property
+    def designation(self) -> str:
+        """The method's designation of the test, or its standard where it has none."""
+        return self.method.designation(self.record.specimen) if self.method is not None else "–"
+
+    @property
+    def symbol(self) -> str:
+        """The symbol of the strength, such as a_cN."""
+        return self.arrangement.symbol if self.arrangement else "a"
+
+    @property
+    def date(self) -> dt.date:
+        """The day of the test."""
+        return self.record.date
+
+    @property
+    def short(self) -> str:
+        """The result in a few characters: `4.1 C`, `34 P; 25 H`, `no break`."""
+        parts = [f"{each.reported} {each.letters}" for each in self.sets]
+        if self.unbroken:
+            parts.append("no break" if not parts else f"{self.unbroken} N")
+        return "; ".join(parts) or "–"
+
+
+def break_words(method: Method) -> dict[str, str]:
+    """The method's break types in words by letter."""
+    return {each.letter: each.title for each in method.breaks.types}
+
+
+def _reported(found: SetResult, method: Method) -> ReportedSet:
+    titles = [kind.title for letter in found.breaks if (kind := method.breaks.of_letter(letter))]
+    return ReportedSet(
+        letters="".join(found.breaks),
+        words=f"{' and '.join(titles)} {'break' if found.summary.n == 1 else 'breaks'}",
+        n=found.summary.n,
+        reported=to_figures(found.summary.mean, method.reporting.significant_figures),
+        result=found,
+    )

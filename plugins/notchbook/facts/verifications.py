@@ -1,0 +1,59 @@
+"""A verification: what it found, what the checks say of it, and how its loss lies among earlier ones."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+from notchbook.evaluation.energy_left import energy_left
+from notchbook.evaluation.loss_history import newest_history
+from notchbook.evaluation.resolved import ResolvedVerification
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from notchbook.checks.verdict import Placed
+    from notchbook.evaluation.energy_left import EnergyLeft
+    from notchbook.evaluation.library import Evaluation
+    from notchbook.evaluation.loss_history import LossHistory
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class VerificationFacts(ResolvedVerification):
+    """One verification."""
+
+    conforms: bool
+    """Whether the checks find no error in its own file; its rig may be at fault all the same."""
+    placed: Sequence[Placed] = field(repr=False)
+    """What the checks say of its file and of its rig's."""
+    evaluation: Evaluation = field(repr=False)
+
+    @property
+    def history(self) -> LossHistory | None:
+        """Its loss among earlier ones, where it is the hammer's newest verification and there are enough."""
+        return newest_history(self.evaluation, self.verification)
+
+    @property
+    def energy_left(self) -> EnergyLeft | None:
+        """How the pendulum's energy died away; None without later swings, or with ones that cannot have been."""
+        return energy_left(self.hammer, self.own_swings) if self.hammer is not None else None
+
+    def broken(self, rules: Sequence[str], key: str = "") -> list[Placed]:
+        """What the checks say of the verification by these rules, and of its rig where that concerns its hammer.
+
+        Arguments:
+            rules: ids of rules.
+            key: last key of the measured value that is meant, where a rule looks at several or at the rig's file too.
+        """
+        return [
+            each
+            for each in self.placed
+            if each.rule.id in rules
+            and (each.kind == "verification" or self._concerned(each))
+            and (not key or (each.kind == "verification" and key in each.complaint.keys))
+        ]
+
+    def _concerned(self, of_rig: Placed) -> bool:
+        told = of_rig.complaint
+        method = self.method.id if self.method is not None else None
+        return told.hammer in (None, self.verification.hammer) and told.method in (None, method)
