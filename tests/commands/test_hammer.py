@@ -14,9 +14,8 @@ import small_handbook as small
 from notchbook.cli import main
 from notchbook.evaluation.records import evaluate_record
 from notchbook.evaluation.section import nominal_section
+from notchbook.facts.facts import Facts
 from notchbook.handbook import open_handbook
-from notchbook.pages.exercise.hammers import every_outlook, material_rows, rigs_with_hammers
-from notchbook.pages.results import result_lines
 
 DEMO = Path(__file__).resolve().parents[2]
 DAY = dt.date(2026, 11, 2)
@@ -77,17 +76,16 @@ def test_outlooks_are_what_the_engine_makes_of_the_readings() -> None:
     assert exercise.specimen is not None
     section = nominal_section(method, exercise.specimen)
     assert section is not None
-    (rig,) = [each for each in rigs_with_hammers(handbook, method.id) if each.rig.id == "bench-1"]
-    lines = [each for each in result_lines(handbook) if each.record.exercise == exercise.id]
-    rows = material_rows(handbook, exercise, method, lines, [rig])
-    (row,) = [each for each in rows if each.material.id == "pp-h"]
+    facts = Facts(handbook).exercises["notched-charpy"]
+    (row,) = [each for each in facts.material_rows if each.material.id == "pp-h"]
     assert row.expected is not None
     record = handbook.library.records["2026-10-05-g1-pp-h-notched"]
-    for each in every_outlook(rig, exercise, method, row.expected):
-        assert each.outlook is not None
+    for line in facts.hammers_of("bench-1"):
+        outlook = facts.outlook(line, row.expected)
+        assert outlook is not None
         ends = zip(
-            (row.expected.low_J, row.expected.high_J), each.outlook.rise_deg, each.outlook.division_kJ_m2,
-            each.outlook.share_pct, strict=True,
+            (row.expected.low_J, row.expected.high_J), outlook.rise_deg, outlook.division_kJ_m2,
+            outlook.share_pct, strict=True,
         )  # fmt: skip
         for energy, rise, worth, share in ends:
             assert rise is not None
@@ -97,13 +95,13 @@ def test_outlooks_are_what_the_engine_makes_of_the_readings() -> None:
                 for place, off in enumerate((0.0, -0.1, 0.1))
             )  # fmt: skip
             changed = replace(record, specimens=bars)
-            found = evaluate_record(changed, each.line.hammer, method, each.line.losses, None).specimens
+            found = evaluate_record(changed, line.hammer, method, line.losses, None).specimens
             # tolerance: the rise is settled to 1e-9 degrees
             assert found[0].energy_J == pytest.approx(energy, rel=1e-9)
             assert found[1].strength_kJ_m2 is not None
             assert found[2].strength_kJ_m2 is not None
             assert worth == pytest.approx(found[1].strength_kJ_m2 - found[2].strength_kJ_m2, abs=1e-12)
-            assert share == pytest.approx(100.0 * energy / each.line.hammer.potential_energy_J, rel=1e-12)
+            assert share == pytest.approx(100.0 * energy / line.hammer.potential_energy_J, rel=1e-12)
 
 
 @pytest.mark.parametrize(

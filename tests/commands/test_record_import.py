@@ -11,6 +11,7 @@ from record_running import COMMON, DEFAULT, SETUP, handbook, run
 from test_command_line import HOSTILE, run_process
 
 import small_handbook as small
+from notchbook.facts.facts import Facts
 from notchbook.pages.data.files import data_files
 from notchbook.reading.strict_yaml import parse
 from notchbook.writing.fields import FIELDS
@@ -246,7 +247,7 @@ def test_table_of_the_site_is_read_back(tmp_path: Path) -> None:
     for bar in contents[small.TEST]["specimens"]:
         if bar["id"] in texts:
             bar["id"], bar["excluded"] = texts[bar["id"]]
-    data = data_files(small.opened(tmp_path / "handbook", contents), [])
+    data = data_files(Facts(small.opened(tmp_path / "handbook", contents)), [])
     path = table(tmp_path, data[f"data/records/{small.TEST_ID}.csv"])
     results = [part for name in ("loss_J", "used_pct", "expanded_uncertainty_kJ_m2") for part in ("--skip", name)]
     status, said, _ = run(tmp_path / "handbook", "import", path, *COMMON, *results, "--output", "-")

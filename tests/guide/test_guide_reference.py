@@ -15,6 +15,7 @@ from markupsafe import Markup
 
 import small_handbook as small
 from html_tree import parse
+from notchbook.facts.facts import Facts
 from notchbook.handbook import Handbook, open_handbook
 from notchbook.pages.page import finished
 from notchbook.pages.reference import guide
@@ -132,7 +133,7 @@ def test_written_values_are_read_back(value: Any) -> None:
 
 
 def test_page_of_keys_has_a_row_for_every_key(handbook: Handbook) -> None:
-    page = parse(finished(guide.keys_page(handbook), handbook, listed=True, directory_urls=False).body)
+    page = parse(finished(guide.keys_page(Facts(handbook)), handbook, listed=True, directory_urls=False).body)
     wanted = []
     for kind in SCHEMAS:
         rows, forms = key_rows(kind)
@@ -145,29 +146,29 @@ def test_page_of_keys_has_a_row_for_every_key(handbook: Handbook) -> None:
 
 
 def test_page_of_values_shows_what_its_notation_gives(handbook: Handbook) -> None:
-    page = guide.values_page(handbook)
+    page = guide.values_page(Facts(handbook))
     told = [row for _, rows in page.values["kinds"] for row in rows]
     assert [name for name, _, _ in told] == [name for names in quantities.names().values() for name in names]
     for _, notation, shown in told:
         # the demo has one of every kind of thing
         assert shown != "–", notation
         if shown != "a picture":
-            assert Markup(rendered(handbook, notation)).striptags() == shown  # noqa: S704  # our own
+            assert Markup(rendered(Facts(handbook), notation)).striptags() == shown  # noqa: S704  # our own
 
 
 def test_pages_of_an_empty_handbook(tmp_path: Path) -> None:
     (tmp_path / "procedures").mkdir()
     empty = open_handbook(tmp_path)
-    page = parse(finished(guide.values_page(empty), empty, listed=True, directory_urls=False).body)
+    page = parse(finished(guide.values_page(Facts(empty)), empty, listed=True, directory_urls=False).body)
     rows = [each.all("td") for each in page.all("tr") if each.all("td")]
     assert {shown.text for _, shown in rows} == {"–"}
     assert "[[hammer (id): velocity]]" in [written.text for written, _ in rows]
-    keys = finished(guide.keys_page(empty), empty, listed=True, directory_urls=False)
+    keys = finished(guide.keys_page(Facts(empty)), empty, listed=True, directory_urls=False)
     assert "procedures/rigs/(id).yaml" in keys.body
 
 
 def test_values_of_a_small_handbook(tmp_path: Path) -> None:
     small.write(tmp_path, small.files())
-    page = guide.values_page(open_handbook(tmp_path))
+    page = guide.values_page(Facts(open_handbook(tmp_path)))
     told = {(kind, name): shown for kind, rows in page.values["kinds"] for name, _, shown in rows}
     assert told["verification", "date"] != "–"

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 import pytest
 from page_html import pages_of
 
+from notchbook.facts.facts import Facts
 from notchbook.handbook import open_handbook
 from notchbook.pages.data.files import data_files
 from notchbook.pages.sheets.lookups import hammer_sheets
@@ -36,7 +37,7 @@ def demo_pages(demo: Handbook) -> dict[str, Element]:
 @pytest.fixture(scope="session")
 def demo_data(demo: Handbook) -> dict[str, str]:
     """The files of the data folder by path."""
-    return data_files(demo, list(hammer_sheets(demo)))
+    return data_files(Facts(demo), list(hammer_sheets(Facts(demo))))
 
 
 @pytest.fixture(scope="session")

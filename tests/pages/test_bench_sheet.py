@@ -9,7 +9,7 @@ from page_html import pages_of
 
 import small_handbook as small
 from html_tree import parse
-from notchbook.pages.exercise.hammers import rigs_with_hammers
+from notchbook.facts.facts import Facts
 from notchbook.pages.sheets.bench_sheet import MOST_ROWS, SPARE_ROWS, bench_sheet
 from notchbook.pages.site import build_site
 
@@ -123,7 +123,7 @@ def test_without_a_rig_a_reading_may_be_either(demo: Handbook) -> None:
     sheet = bench_sheet(exercise, demo.library.methods[exercise.method], [])
     assert "Rise, °, or indicated energy, J" in sheet.columns
     assert "Free swing 1, ° or J" in sheet.fields
-    with_rigs = bench_sheet(exercise, None, rigs_with_hammers(demo, exercise.method))
+    with_rigs = bench_sheet(exercise, None, Facts(demo).rigs_with_hammers(exercise.method))
     assert len(with_rigs.tables[0]) == exercise.number_of_specimens
 
 

@@ -20,6 +20,7 @@ from ucumvert import PintUcumRegistry
 
 import hostile_handbook as hostile
 import small_handbook as small
+from notchbook.facts.facts import Facts
 from notchbook.handbook import open_handbook
 from notchbook.pages.data.columns import UNITS, bars_table, results_table, sets_table, verifications_table
 from notchbook.pages.data.descriptions import CAUTION
@@ -97,7 +98,7 @@ def test_tables_with_any_text_are_what_their_descriptions_say(tmp_path: Path, sh
     contents, _ = hostile.handbook_of(text_of, "<b>{0}`\" ".format)
     small.write(tmp_path, {**contents, "mkdocs.yml": "plugins: [{notchbook: {deviations: label}}]\n"})
     handbook = open_handbook(tmp_path, day=small.DAY)
-    files = data_files(handbook, list(hammer_sheets(handbook)))
+    files = data_files(Facts(handbook), list(hammer_sheets(Facts(handbook))))
     assert _problems(_without_long_tables(files), tmp_path / "out") == {}
 
 
@@ -117,7 +118,7 @@ def test_tables_with_any_text_are_what_their_descriptions_say(tmp_path: Path, sh
 )
 def test_a_table_that_is_something_else_is_noticed(tmp_path: Path, name: str, old: str, new: str) -> None:
     handbook = small.opened(tmp_path)
-    files = data_files(handbook, [])
+    files = data_files(Facts(handbook), [])
     uri = f"data/{name}.csv"
     assert old in files[uri]
     files[uri] = files[uri].replace(old, new)

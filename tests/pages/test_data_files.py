@@ -12,6 +12,7 @@ import yaml
 
 import hostile_handbook as hostile
 import small_handbook as small
+from notchbook.facts.facts import Facts
 from notchbook.handbook import open_handbook
 from notchbook.pages.data.files import data_files, data_uri
 from notchbook.pages.sheets.lookups import hammer_sheets
@@ -35,7 +36,7 @@ NUMBERS = {
 
 def _files(root: Path, contents: dict[str, Any] | None = None) -> dict[str, str]:
     handbook = small.opened(root, contents)
-    return data_files(handbook, list(hammer_sheets(handbook)))
+    return data_files(Facts(handbook), list(hammer_sheets(Facts(handbook))))
 
 
 def _rows(text: str) -> list[dict[str, str]]:
@@ -249,7 +250,7 @@ def test_any_text_comes_back(tmp_path: Path, shift: int) -> None:
     contents, placed = hostile.handbook_of(text_of, "<b>{0}`\" ".format)
     small.write(tmp_path, {**contents, "mkdocs.yml": "plugins: [{notchbook: {deviations: label}}]\n"})
     handbook = open_handbook(tmp_path, day=small.DAY)
-    files = data_files(handbook, list(hammer_sheets(handbook)))
+    files = data_files(Facts(handbook), list(hammer_sheets(Facts(handbook))))
     told = [json.loads(text)["readings"] for uri, text in files.items()
             if uri.startswith(("data/records/", "data/verifications/")) and not uri.endswith(("csv", "metadata.json"))]
     texts = {each for data in told for each in _texts(data)}
@@ -269,7 +270,7 @@ def _texts(data: Any) -> set[str]:
 
 def test_same_files_give_the_same_data(demo: Handbook, demo_data: dict[str, str]) -> None:
     again = open_handbook(demo.root, day=demo.day)
-    assert list(data_files(again, list(hammer_sheets(again))).items()) == list(demo_data.items())
+    assert list(data_files(Facts(again), list(hammer_sheets(Facts(again)))).items()) == list(demo_data.items())
 
 
 def test_no_record_takes_the_place_of_a_description(tmp_path: Path) -> None:

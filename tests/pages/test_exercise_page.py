@@ -23,6 +23,7 @@ from notchbook.evaluation.hammer_choice import (
 from notchbook.evaluation.lookup import lookup_table
 from notchbook.evaluation.records import broken_bars
 from notchbook.evaluation.section import Section, nominal_section
+from notchbook.facts.facts import Facts
 from notchbook.pages.exercise.pages import exercise_pages
 from notchbook.pages.page import finished
 
@@ -247,7 +248,7 @@ def test_look_up_tables(exercise_id: str, demo_pages: dict[str, Element], demo: 
 
 def test_page_stays_small(demo: Handbook) -> None:
     """With the 30 kB of a theme under 150 kB, which a phone in a laboratory still opens at once."""
-    for page in exercise_pages(demo):
+    for page in exercise_pages(Facts(demo)):
         assert len(finished(page, demo, listed=True, directory_urls=False).body.encode()) < 120_000, page.src_uri
 
 

@@ -14,6 +14,7 @@ from page_html import pages_of
 import small_handbook as small
 from html_tree import rows_of
 from notchbook.evaluation.records import evaluate_record
+from notchbook.facts.facts import Facts
 from notchbook.pages.sheets.lookups import hammer_sheets, lookup_data, sheet_name
 
 if TYPE_CHECKING:
@@ -25,7 +26,7 @@ if TYPE_CHECKING:
 
 @pytest.fixture(scope="module")
 def sheets(demo: Handbook) -> list[HammerSheet]:
-    return list(hammer_sheets(demo))
+    return list(hammer_sheets(Facts(demo)))
 
 
 def _rows(page: Element) -> list[list[str]]:

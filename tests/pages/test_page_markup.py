@@ -15,6 +15,7 @@ from mkdocs.utils import meta
 
 import small_handbook as small
 from html_tree import parse
+from notchbook.facts.facts import Facts
 from notchbook.pages.written.guarded_page import GuardedPage, plain_settings
 from notchbook.pages.written.markdown_html import Converter
 from notchbook.pages.written.page_markup import MarkupLook
@@ -58,7 +59,7 @@ def _marked(text: str) -> tuple[str, int, int]:
 
 def _published(handbook: Handbook, text: str) -> tuple[str, list[str]]:
     """As the site has it, by Markdown with all extensions, colours of code among them."""
-    page = GuardedPage(text[front_matter(text).end :], partial(filled, handbook))
+    page = GuardedPage(text[front_matter(text).end :], partial(filled, Facts(handbook)))
     names = [each if isinstance(each, str) else next(iter(each)) for each in EXTENSIONS]
     settings = {key: each for one in EXTENSIONS if isinstance(one, dict) for key, each in one.items()}
     settings["pymdownx.emoji"] = {"emoji_generator": "pymdownx.emoji.to_alt"}

@@ -17,6 +17,7 @@ from test_shown_values import _agrees
 import small_handbook as small
 from hostile_handbook import HOSTILE
 from html_tree import parse
+from notchbook.facts.facts import Facts
 from notchbook.pages.written.prose import checked, rendered, troubles
 from notchbook.pages.written.quantities import find, names
 from notchbook.pages.written.quantity import UnknownValueError
@@ -36,7 +37,7 @@ NUMBERS = re.compile(r"−?[0-9]+(?:\.[0-9]+)?")
 
 def _page(handbook: Handbook, text: str) -> Element:
     """The page as MkDocs turns it into HTML."""
-    return parse(written_html(rendered(handbook, text)))
+    return parse(written_html(rendered(Facts(handbook), text)))
 
 
 def _shown(handbook: Handbook, notation: str) -> str:
@@ -87,7 +88,7 @@ def test_values_of_a_bar(record_id: str, demo: Handbook, demo_results: dict[str,
     assert _shown(demo, f"{start} break") == found["break"]
     if found["strength_kJ_m2"] is None:
         with pytest.raises(UnknownValueError, match="cannot be had"):
-            find(demo, "test", record_id, f"bar {found['id']} strength", "p")
+            find(Facts(demo), "test", record_id, f"bar {found['id']} strength", "p")
     else:
         _agrees(_number(demo, f"{start} strength", "kJ/m²"), found["strength_kJ_m2"], figures=3)
 
@@ -119,7 +120,7 @@ def test_stress_factor_is_that_of_an_elliptical_hole(demo: Handbook) -> None:
     assert _shown(demo, "exercise notch-sensitivity: stress factor") == "3.8"
     assert _shown(demo, "exercise notched-charpy: notch depth") == "2 mm"
     with pytest.raises(UnknownValueError):
-        find(demo, "exercise", "unnotched-charpy", "stress factor", "p")
+        find(Facts(demo), "exercise", "unnotched-charpy", "stress factor", "p")
 
 
 def test_every_listed_value_can_be_had_somewhere(demo: Handbook) -> None:
@@ -141,7 +142,7 @@ def test_every_listed_value_can_be_had_somewhere(demo: Handbook) -> None:
 
 def _can_be_had(handbook: Handbook, kind: str, object_id: str, name: str) -> bool:
     try:
-        return bool(find(handbook, kind, object_id, name, "p").html)
+        return bool(find(Facts(handbook), kind, object_id, name, "p").html)
     except UnknownValueError:
         return False
 
@@ -160,15 +161,15 @@ def _can_be_had(handbook: Handbook, kind: str, object_id: str, name: str) -> boo
     ],
 )
 def test_what_is_no_notation_stays_as_it_is(text: str, demo: Handbook) -> None:
-    assert rendered(demo, text) == text
-    assert list(troubles(demo, text)) == []
+    assert rendered(Facts(demo), text) == text
+    assert list(troubles(Facts(demo), text)) == []
 
 
 def test_what_cannot_be_shown_stays_as_it_was_written(demo: Handbook) -> None:
     text = "A [[test nobody: result]], a $\\nosuch$ and [[material pp-h: symbol]]."
-    page = rendered(demo, text)
+    page = rendered(Facts(demo), text)
     assert page.startswith("A [[test nobody: result]], a $\\nosuch$ and <span")
-    assert [text[each.start :][:3] for each in troubles(demo, text)] == ["[[t", "\\no"]
+    assert [text[each.start :][:3] for each in troubles(Facts(demo), text)] == ["[[t", "\\no"]
 
 
 def test_formulae_are_mathml_with_their_tex_beside_them(demo: Handbook) -> None:
@@ -207,8 +208,8 @@ def test_foreign_text_in_a_formula_makes_no_element_but_mathml(text: str, demo: 
     plain = re.sub(r"[$\\{}#%&^_~]", "", text)
     for tex in (plain, f"\\text{{{plain}}}", f"x + \\text{{{plain}}}"):
         written = f"$$ {tex} $$"
-        shown = rendered(demo, written)
-        if list(troubles(demo, written)):
+        shown = rendered(Facts(demo), written)
+        if list(troubles(Facts(demo), written)):
             assert shown == written
         else:
             assert {each.tag for each in parse(shown).all("div", css="nb-formula")[0]} <= MATHML
@@ -217,7 +218,7 @@ def test_foreign_text_in_a_formula_makes_no_element_but_mathml(text: str, demo: 
 def test_hostile_name_is_told_and_not_shown(demo: Handbook) -> None:
     for text in HOSTILE:
         inside = re.sub(r"[\[\]\n]", "", text)
-        for each in troubles(demo, f"[[test {RECORDS[0]}: {inside}]]"):
+        for each in troubles(Facts(demo), f"[[test {RECORDS[0]}: {inside}]]"):
             assert each.rule.id == "prose-value"
             assert each.message
 
@@ -233,7 +234,7 @@ def test_pictures_of_one_page_share_no_id(demo: Handbook) -> None:
     text = "\n\n".join(f"[[{each}]]" for each in notation)
     page = _page(demo, text)
     assert len(page.all("figure", css="nb-chart")) == len(notation)
-    ids = ID.findall(rendered(demo, text))
+    ids = ID.findall(rendered(Facts(demo), text))
     assert ids
     assert len(set(ids)) == len(ids)
     assert all(not each.all("figure") for each in page.all("p"))

@@ -2,12 +2,12 @@
 
 import pytest
 
+from notchbook.facts.facts import Facts
 from notchbook.pages.record.uncertainty import share, uncertainty_section
-from notchbook.pages.results import result_line
 
 
 def section(handbook, record_id):
-    return uncertainty_section(handbook, result_line(handbook, handbook.library.records[record_id]))
+    return uncertainty_section(Facts(handbook).record(record_id))
 
 
 def as_number(words):

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+import dataclasses
 import math
 from typing import TYPE_CHECKING, Any
 
 from edges import edge
 
 from notchbook.checks.bench_limits import bench_limits
-from notchbook.checks.scale import MARK_SLACK, division_worth_J, on_mark
+from notchbook.checks.scale import MARK_SLACK, on_mark
 from notchbook.checks.words import power_of_ten_off, too_far
 from notchbook.evaluation.known import LARGEST, known
+from notchbook.evaluation.scale import division_worth_J
 from notchbook.model.requirement import LAST_BIT, Origin, Requirement
 from notchbook.model.rig import Indicator
 from notchbook.pages.exercise.worksheet_limits import worksheet_limits
@@ -117,6 +119,7 @@ def _swings(handbook: Handbook) -> Iterator[Call]:
             yield ["physics", "riseFromEnergy_deg", [1.0, release, value, ROUNDING], None if math.isnan(rise) else rise]
     hammer = next(iter(handbook.evaluation.hammers.values()))
     for indicator in (Indicator("angle", None, None), Indicator("angle", 0.2, None), Indicator("energy", None, 0.01)):
-        rig = {"division_deg": indicator.division_deg, "division_J": indicator.division_J}
+        rig = dataclasses.asdict(indicator)
+        swung = {"moment_Nm": hammer.moment_Nm, "release_deg": hammer.release_angle_deg}
         worth = division_worth_J(indicator, hammer, 70.0)
-        yield ["physics", "divisionWorth_J", [rig, {"moment_Nm": hammer.moment_Nm}, 70.0], worth]
+        yield ["physics", "divisionWorth_J", [rig, swung, 70.0], worth]

@@ -11,8 +11,7 @@ from typing import TYPE_CHECKING, Any
 from notchbook.checks.bar_tables import bar_tables, row
 from notchbook.checks.bench_limits import BENCH_RULES
 from notchbook.checks.registry import RECORD_CHECKS
-from notchbook.checks.run import _record_case
-from notchbook.checks.subject import Surroundings
+from notchbook.checks.subject import RecordCase, Surroundings
 from notchbook.evaluation.losses import find_losses
 from notchbook.evaluation.records import evaluate_record
 from notchbook.pages.exercise.worksheet_limits import told_rules
@@ -23,7 +22,6 @@ from notchbook.reading.schemas import flaws, schema
 if TYPE_CHECKING:
     from typed_session import Bench, Session
 
-    from notchbook.checks.subject import RecordCase
     from notchbook.model.record import Record
     from notchbook.reading.nodes import Flaw
 
@@ -141,7 +139,7 @@ def _case(bench: Bench, record: Record, rules: frozenset[str] | None) -> RecordC
         handbook.library, dataclasses.replace(evaluation, records={record.id: result}), handbook.day,
         bar_tables([record] if rules is None or "reading-order" in rules else []), {}, None, {}, None, None,  # type: ignore[arg-type]  # asked for by no rule of one record
     )  # fmt: skip
-    return _record_case(record, around)
+    return RecordCase.of(around.evaluation, record, around=around)
 
 
 def _complaints(case: RecordCase, rules: frozenset[str] | None) -> list[list[Any]]:

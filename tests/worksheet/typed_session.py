@@ -8,7 +8,7 @@ from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
 from notchbook.evaluation.verifications import evaluate_verification
-from notchbook.pages.exercise.hammers import rigs_with_hammers
+from notchbook.facts.facts import Facts
 from notchbook.pages.exercise.worksheet import worksheet_data
 from notchbook.reading.scalars import plain_value
 
@@ -99,8 +99,8 @@ class Bench:
         """What the page gives its worksheet."""
         chosen = self.exercise.specimen
         assert chosen is not None
-        rigs = [each for each in rigs_with_hammers(self.handbook, self.method.id) if each.lines]
-        return worksheet_data(self.handbook, self.exercise, chosen, self.method, rigs)
+        rigs = Facts(self.handbook).rigs_with_hammers(self.method.id)
+        return worksheet_data(self.exercise, chosen, self.method, rigs)
 
     def computed(self, session: Session) -> list[str]:
         """The rules that hang on the last bit of a sine, which two languages may round otherwise."""

@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from fuzz import demo, inputs
+from notchbook.facts.facts import Facts
 from notchbook.findings import RENDERINGS
 from notchbook.handbook import RULES
 from notchbook.pages.written.guarded_page import GuardedPage
@@ -81,11 +82,11 @@ def _page(markdown: str) -> None:
     """The notation of hand-written pages."""
     handbook = demo.handbook() if _page.__dict__.get("handbook") is None else _page.__dict__["handbook"]
     _page.__dict__["handbook"] = handbook
-    unshown = list(troubles(handbook, markdown))
+    unshown = list(troubles(Facts(handbook), markdown))
     for each in unshown:
         assert 0 <= each.start <= len(markdown), each
         assert each.message
-    html = rendered(handbook, markdown)
+    html = rendered(Facts(handbook), markdown)
     for word in ("<script", "javascript:", "onerror", "<iframe"):
         # what somebody wrote as HTML stays; none is made of a value or a formula, whose TeX stands in it once more
         assert html.lower().count(word) <= markdown.lower().count(word) * 2, word
@@ -93,7 +94,7 @@ def _page(markdown: str) -> None:
     look = _page.__dict__.setdefault("look", MarkupLook({"markdown_extensions": ["attr_list", "admonition"]}, _FOLDER))
     found = list(look.findings(WrittenPage("page.md", markdown)))
     _assert_placed(found, {"page.md": markdown})
-    page = GuardedPage(markdown, partial(filled, handbook))
+    page = GuardedPage(markdown, partial(filled, Facts(handbook)))
     try:
         made, refused = page.published(Converter(["attr_list", "admonition"], _FOLDER).html(page.markdown))
     except RecursionError:

@@ -63,8 +63,10 @@ def division_worth_J(
     at = rise_deg if indicator.reads == "angle" else float(energy_from_rise_J(*swung, rise_deg))
     half = min(division, full) / 2.0
     middle = min(max(at, half), full - half)
+    if losses is None:
+        return float(energy_from_rise_J(hammer.moment_Nm, middle + half, middle - half))
     rises = rise_deg_of(np.array([middle - half, middle + half]), indicator, hammer)
-    loss = losses.in_test_J(correction, rises) if losses is not None else None
+    loss = losses.in_test_J(correction, rises)
     low, high = np.asarray(energy_from_rise_J(*swung, rises)) - (0.0 if loss is None else loss)
     return abs(float(high - low))
 

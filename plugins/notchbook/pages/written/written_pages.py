@@ -7,6 +7,7 @@ import re
 from functools import partial
 from typing import TYPE_CHECKING, Any
 
+from notchbook.facts.facts import Facts
 from notchbook.pages.article import article
 from notchbook.pages.contents import contents
 from notchbook.pages.finished import FinishedPage
@@ -56,6 +57,7 @@ class WrittenPages:
             directory_urls: whether addresses end in a slash rather than in `.html`.
         """
         self._handbook = handbook
+        self._facts = Facts(handbook)
         self._converter = Converter(config.values.get("markdown_extensions"), handbook.root)
         self._there = there
         self._titles = titles
@@ -102,8 +104,8 @@ class WrittenPages:
 
     def _inner(self, written: str, links: PageLinks) -> str:
         if self._handbook.settings.raw_html == "publish":
-            return self._converter.html(prose.rendered(self._handbook, written), links.address)
-        page = GuardedPage(written, partial(prose.filled, self._handbook))
+            return self._converter.html(prose.rendered(self._facts, written), links.address)
+        page = GuardedPage(written, partial(prose.filled, self._facts))
         made, troubles = page.published(self._converter.html(page.markdown, links.address))
         if troubles:
             raise MarkupError(troubles[0])
