@@ -7,6 +7,7 @@ import os
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from notchbook.checks.registry import BY_SUBJECT
 from notchbook.checks.registry import RULES as CHECK_RULES
 from notchbook.checks.run import run_checks
 from notchbook.commit_time import commit_time
@@ -15,7 +16,8 @@ from notchbook.findings import Finding, Severity
 from notchbook.reading import nodes
 from notchbook.reading.library import read_library
 from notchbook.reading.rules import RULES as READING_RULES
-from notchbook.reading.settings import read_settings
+from notchbook.site_reading.settings import read_settings
+from notchbook.site_reading.site_rules import RULES as SITE_RULES
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
@@ -25,15 +27,17 @@ if TYPE_CHECKING:
     from notchbook.evaluation.library import Evaluation
     from notchbook.findings import Rule
     from notchbook.model.library import Library
+    from notchbook.model.settings import Settings
     from notchbook.reading.document import Document
     from notchbook.reading.library import ReadHandbook
-    from notchbook.reading.settings import Settings
     from notchbook.reading.unchanged import Unchanged
 
 _LONGEST_EPOCH = 11
 """Digits of the seconds up to the year 5138; a longer number is no date of a build."""
-RULES: dict[str, Rule] = {rule.id: rule for rule in READING_RULES} | CHECK_RULES
-"""Every rule of the handbook by id: those of a file as such first."""
+RULES_BY_SUBJECT: dict[str, tuple[Rule, ...]] = BY_SUBJECT | {"Every file": (*READING_RULES, *SITE_RULES)}
+"""Every rule of the handbook by what it looks at; one that looks at several kinds of file stands under each."""
+RULES: dict[str, Rule] = {rule.id: rule for rule in (*READING_RULES, *SITE_RULES)} | CHECK_RULES
+"""The same by id: those of a file as such first."""
 
 
 @dataclass(frozen=True, slots=True)

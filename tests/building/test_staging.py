@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from notchbook.building.staging import Staging, StagingError
-from notchbook.reading.site_marks import UNFINISHED
+from notchbook.site_reading.site_marks import UNFINISHED
 
 
 def files_in(folder):

@@ -12,7 +12,7 @@ import pytest
 
 from notchbook.findings import Finding, Severity
 from notchbook.handbook import open_handbook
-from notchbook.reading.settings import Settings
+from notchbook.model.settings import Settings
 
 if TYPE_CHECKING:
     from notchbook.handbook import Handbook

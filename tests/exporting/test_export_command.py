@@ -14,7 +14,7 @@ import small_handbook as small
 from html_tree import parse
 from notchbook.building import staging
 from notchbook.exporting import writing
-from notchbook.reading.site_marks import UNFINISHED
+from notchbook.site_reading.site_marks import UNFINISHED
 
 if TYPE_CHECKING:
     from pathlib import Path

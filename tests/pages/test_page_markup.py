@@ -20,8 +20,8 @@ from notchbook.pages.written.guarded_page import GuardedPage, plain_settings
 from notchbook.pages.written.markdown_html import Converter
 from notchbook.pages.written.page_markup import MarkupLook
 from notchbook.pages.written.prose import filled
-from notchbook.reading.front_matter import front_matter
-from notchbook.reading.pages import WrittenPage
+from notchbook.site_reading.front_matter import front_matter
+from notchbook.site_reading.pages import WrittenPage
 
 if TYPE_CHECKING:
     from notchbook.handbook import Handbook

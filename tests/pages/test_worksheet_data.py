@@ -13,11 +13,11 @@ from scipy.stats import t as students_t
 
 import hostile_handbook as hostile
 import small_handbook as small
+from notchbook.facts.worksheet_limits import told_rules, worksheet_limits
 from notchbook.handbook import open_handbook
 from notchbook.pages.assets import ASSETS, STYLES
 from notchbook.pages.exercise.embedded_json import embedded
 from notchbook.pages.exercise.worksheet import MOST_BARS, SCRIPTS
-from notchbook.pages.exercise.worksheet_limits import told_rules, worksheet_limits
 from notchbook.pages.site import build_site
 
 if TYPE_CHECKING:

@@ -17,7 +17,7 @@ from repeating import repeated
 sys.path.insert(0, str(Path(__file__).parents[1] / "pages"))
 from markup_cases import ADDRESSES, ATTRIBUTES, TAGS
 
-from notchbook.reading.sanitiser import cleaned
+from notchbook.site_reading.sanitiser import cleaned
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

@@ -13,9 +13,9 @@ from notchbook.checks.scale import MARK_SLACK, on_mark
 from notchbook.checks.words import power_of_ten_off, too_far
 from notchbook.evaluation.known import LARGEST, known
 from notchbook.evaluation.scale import division_worth_J
+from notchbook.facts.worksheet_limits import worksheet_limits
 from notchbook.model.requirement import LAST_BIT, Origin, Requirement
 from notchbook.model.rig import Indicator
-from notchbook.pages.exercise.worksheet_limits import worksheet_limits
 from notchbook.physics.pendulum import ROUNDING, rise_from_energy_deg
 from notchbook.statistics.quantiles import UPPER_PROBABILITY, student_t_quantile
 from notchbook.statistics.summary import summarise

@@ -14,7 +14,7 @@ from notchbook.checks.registry import RECORD_CHECKS
 from notchbook.checks.subject import RecordCase, Surroundings
 from notchbook.evaluation.losses import find_losses
 from notchbook.evaluation.records import evaluate_record
-from notchbook.pages.exercise.worksheet_limits import told_rules
+from notchbook.facts.worksheet_limits import told_rules
 from notchbook.reading.build_results import DateError
 from notchbook.reading.build_results import record as build_record
 from notchbook.reading.schemas import flaws, schema

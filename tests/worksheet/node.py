@@ -13,9 +13,9 @@ from typing import TYPE_CHECKING, Any
 import pytest
 from engine import said
 
+from notchbook.facts.worksheet_limits import told_rules
 from notchbook.pages.assets import ASSETS
 from notchbook.pages.exercise.worksheet import SCRIPTS
-from notchbook.pages.exercise.worksheet_limits import told_rules
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

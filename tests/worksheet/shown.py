@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 from engine import REPEATED, said
 
-from notchbook.pages.exercise.worksheet_limits import told_rules
+from notchbook.facts.worksheet_limits import told_rules
 from notchbook.wording.lists import counted
 from notchbook.wording.numbers import number, to_decimals, to_figures
 

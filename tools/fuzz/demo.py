@@ -8,9 +8,9 @@ from pathlib import Path
 from typing import Any
 
 from notchbook.handbook import Handbook, handbook_of
+from notchbook.model.settings import Settings
 from notchbook.reading.folder import PROCEDURE_FOLDERS, RESULT_FOLDERS, Read, read_package_methods, read_text
 from notchbook.reading.library import build_library
-from notchbook.reading.settings import Settings
 from notchbook.reading.strict_yaml import parse
 
 ROOT = Path(__file__).resolve().parents[2]

@@ -15,16 +15,17 @@ from fuzz import demo, inputs
 from notchbook.facts.facts import Facts
 from notchbook.findings import RENDERINGS
 from notchbook.handbook import RULES
+from notchbook.model.settings import Settings
 from notchbook.pages.written.guarded_page import GuardedPage
 from notchbook.pages.written.markdown_html import Converter
 from notchbook.pages.written.page_markup import MarkupLook
 from notchbook.pages.written.prose import filled, rendered, troubles
 from notchbook.reading.files import Refused, text_of
 from notchbook.reading.folder import Read, read_text
-from notchbook.reading.pages import WrittenPage
-from notchbook.reading.settings import Settings, read_settings
 from notchbook.reading.strict_yaml import parse
 from notchbook.results_data import as_csv, results_data
+from notchbook.site_reading.pages import WrittenPage
+from notchbook.site_reading.settings import read_settings
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable

@@ -98,18 +98,19 @@ DECLARATION_RULES = (
 """What is asked of a file's own declarations about what the checks find in it."""
 
 
-def _rules() -> tuple[Rule, ...]:
-    return (
-        *RECORD_RULES.values(),
-        *DECLARATION_RULES,
-        *VERIFICATION_RULES.values(),
-        *(check.rule for check in RIG_CHECKS),
+BY_SUBJECT: dict[str, tuple[Rule, ...]] = {
+    "Test records": (*RECORD_RULES.values(), *DECLARATION_RULES),
+    "Verifications": tuple(VERIFICATION_RULES.values()),
+    "Rigs and hammers": tuple(check.rule for check in RIG_CHECKS),
+    "Exercises and hazards": (
         *(check.rule for check in EXERCISE_CHECKS),
-        *(check.rule for check in MATERIAL_CHECKS),
         *(check.rule for check in HAZARDS_CHECKS),
+    ),
+    "Materials and methods": (
+        *(check.rule for check in MATERIAL_CHECKS),
         *(check.rule for check in METHOD_CHECKS),
-    )
-
-
-RULES: dict[str, Rule] = {rule.id: rule for rule in _rules()}
-"""Rules by id, in the order in which a record and what it rests on are looked at."""
+    ),
+}
+"""The rules about what files say, by what they look at."""
+RULES: dict[str, Rule] = {rule.id: rule for rules in BY_SUBJECT.values() for rule in rules}
+"""The same by id."""

@@ -11,12 +11,12 @@ import click
 from notchbook.commands.opening import open_for_command, root_option
 from notchbook.commands.output import NOTHING_DONE, RefusalError, say
 from notchbook.findings import Severity, summary
-from notchbook.reading.inherited import absolute
-from notchbook.reading.site_config import config_path, read_site_config
+from notchbook.site_reading.inherited import absolute
+from notchbook.site_reading.site_config import config_path, read_site_config
 
 if TYPE_CHECKING:
     from notchbook.handbook import Handbook
-    from notchbook.reading.site_config import SiteConfig
+    from notchbook.site_reading.site_config import SiteConfig
 
 
 @click.command()

@@ -12,7 +12,7 @@ import click
 from notchbook.commands.output import RefusalError
 from notchbook.handbook import day_of, open_handbook
 from notchbook.reading.files import folder_trouble, is_folder, listed
-from notchbook.reading.settings import read_settings
+from notchbook.site_reading.settings import read_settings
 
 if TYPE_CHECKING:
     from collections.abc import Callable

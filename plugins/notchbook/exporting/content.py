@@ -13,7 +13,7 @@ from notchbook.pages.written.markdown_html import left_out
 from notchbook.pages.written.placeholder import is_placeholder
 from notchbook.pages.written.written_pages import WrittenPages
 from notchbook.reading.files import Refused, relative_path, text_of
-from notchbook.reading.pages import WrittenPage, prose_folder
+from notchbook.site_reading.pages import WrittenPage, prose_folder
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from notchbook.handbook import Handbook
-    from notchbook.reading.site_config import SiteConfig
+    from notchbook.site_reading.site_config import SiteConfig
 
 _USUAL_NAME = "Impact handbook"
 _OWN_PLUGINS = frozenset({"notchbook", "search", "material/search"})

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 from pathspec.gitignore import GitIgnoreSpec
 
 from notchbook.reading.files import is_folder
-from notchbook.reading.pages import below
+from notchbook.site_reading.pages import below
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

@@ -7,15 +7,15 @@ from typing import TYPE_CHECKING, Any
 
 from notchbook import __version__
 from notchbook.reading.files import is_folder
-from notchbook.reading.site_marks import UNFINISHED, is_site
-from notchbook.reading.site_places import place_trouble
+from notchbook.site_reading.site_marks import UNFINISHED, is_site
+from notchbook.site_reading.site_places import place_trouble
 
 if TYPE_CHECKING:
     from pathlib import Path
 
     from notchbook.exporting.content import Content
-    from notchbook.reading.settings import Settings
-    from notchbook.reading.site_config import SiteConfig
+    from notchbook.model.settings import Settings
+    from notchbook.site_reading.site_config import SiteConfig
 
 LIST = "pages.json"
 """In every export: the pages, the navigation, and every file that the export wrote."""

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
     from notchbook.exporting.content import Content
     from notchbook.findings import Finding
-    from notchbook.reading.site_config import SiteConfig
+    from notchbook.site_reading.site_config import SiteConfig
 
 _HEAD = """\
 # Written by `notchbook export`, which replaces this folder as a whole: change the handbook, not what is here.

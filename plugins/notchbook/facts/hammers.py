@@ -6,7 +6,9 @@ from dataclasses import dataclass
 from itertools import groupby
 from typing import TYPE_CHECKING
 
+from notchbook.evaluation.lookup import lookup_table, rise_after_break_deg, scale_table
 from notchbook.evaluation.resolved import Swung
+from notchbook.evaluation.section import bar_section
 from notchbook.wording.dates import day_words
 
 if TYPE_CHECKING:
@@ -14,7 +16,9 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from notchbook.evaluation.hammers import SwungHammer
+    from notchbook.evaluation.lookup import LookupTable, ScaleTable
     from notchbook.evaluation.losses import Losses
+    from notchbook.evaluation.section import Section
     from notchbook.facts.verifications import VerificationFacts
     from notchbook.model.rig import Rig
     from notchbook.model.verification import Verification
@@ -79,6 +83,28 @@ class HammerFacts(Swung):
         if self.newest.date > self.day:
             return f"from {self.newest.date.isoformat()}"
         return f"ended {self.newest.valid_until.isoformat()}"
+
+    def section(self, specimen_type: str, notch: str) -> Section | None:
+        """The nominal section of a bar of its method."""
+        return bar_section(self.method, specimen_type, notch) if self.method is not None else None
+
+    def lookup(self, section: Section) -> LookupTable | None:
+        """Energies and strengths over its scale; None where it is not verified or no reading will do."""
+        if self.method is None or self.losses is None:
+            return None
+        return lookup_table(self.rig.indicator, self.hammer, self.method, self.losses, section)
+
+    def scale(self, sections: Sequence[Section], most: int) -> ScaleTable | None:
+        """Energies and strengths division by division in at most so many rows; None as above."""
+        if self.method is None or self.losses is None:
+            return None
+        return scale_table(self.rig.indicator, self.hammer, self.method, self.losses, sections, most)
+
+    def rise_after_break_deg(self, energy_J: float) -> float | None:
+        """Angle of rise after a bar that absorbed the energy; None where the pendulum cannot pass it."""
+        if self.method is None:
+            return None
+        return rise_after_break_deg(self.hammer, self.losses, self.method.loss_correction, energy_J)
 
 
 @dataclass(frozen=True, slots=True)

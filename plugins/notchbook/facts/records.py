@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Self
 
+from notchbook.evaluation.precision import half_width, specimens_for
 from notchbook.evaluation.records import broken_bars, outlying
 from notchbook.evaluation.resolved import ResolvedRecord
 from notchbook.wording.numbers import to_figures
@@ -32,6 +33,16 @@ class ReportedSet:
     reported: str
     """The mean as the method rounds it, in kJ/m²."""
     result: SetResult
+
+    def half_width_kJ_m2(self, n: int) -> float | None:
+        """Half the 95 % interval of the mean of so many bars that scatter as these do; None for a single bar."""
+        deviation = self.result.summary.standard_deviation
+        return None if deviation is None else half_width(deviation, n)
+
+    def bars_for(self, share: float) -> int | None:
+        """The least number of bars by which the mean would be known to a share of itself, where that can be said."""
+        deviation = self.result.summary.standard_deviation
+        return None if deviation is None else specimens_for(deviation, share * abs(self.result.summary.mean))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

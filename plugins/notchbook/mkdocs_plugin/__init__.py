@@ -21,6 +21,7 @@ from notchbook.facts.facts import Facts
 from notchbook.handbook import Handbook, open_handbook
 from notchbook.mkdocs_plugin.ready_page import ReadyPage
 from notchbook.mkdocs_plugin.telling import LOG, report, stop, warned
+from notchbook.model.settings import Settings
 from notchbook.pages.article import article
 from notchbook.pages.assets import FIRST_SCRIPTS, STYLES, THEME_STYLE, before, missing_scripts
 from notchbook.pages.computed_files import lost, strangers
@@ -30,11 +31,11 @@ from notchbook.pages.site import build_site, merged_navigation
 from notchbook.pages.written import prose
 from notchbook.pages.written.guarded_page import GuardedPage, plain_settings, titles_of
 from notchbook.pages.written.placeholder import is_placeholder
-from notchbook.reading.inherited import absolute
-from notchbook.reading.settings import Settings, changed_since, settings_of
-from notchbook.reading.site_config import read_site_config
-from notchbook.reading.site_places import site_findings
 from notchbook.reading.unchanged import Unchanged
+from notchbook.site_reading.inherited import absolute
+from notchbook.site_reading.settings import changed_since, settings_of
+from notchbook.site_reading.site_config import read_site_config
+from notchbook.site_reading.site_places import site_findings
 from notchbook.wording.lines import printable
 
 if TYPE_CHECKING:
@@ -43,7 +44,7 @@ if TYPE_CHECKING:
     from mkdocs.structure.pages import Page
 
     from notchbook.pages.finished import FinishedPage, FinishedSite
-    from notchbook.reading.site_config import SiteConfig
+    from notchbook.site_reading.site_config import SiteConfig
 
 _USUAL = Settings()
 _COMPUTED = "what the readings give has to stand in the site as it was computed"

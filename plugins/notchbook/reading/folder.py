@@ -27,7 +27,7 @@ from notchbook.reading.strict_yaml import parse
 
 if TYPE_CHECKING:
     from notchbook.findings import Finding, Rule
-    from notchbook.reading.settings import Settings
+    from notchbook.model.settings import Settings
     from notchbook.reading.unchanged import Unchanged
 
 # It ends in letters: `5 J@2.9 m/s` is none.

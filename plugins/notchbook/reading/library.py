@@ -13,9 +13,9 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from notchbook.findings import Finding
+    from notchbook.model.settings import Settings
     from notchbook.reading.document import Document
     from notchbook.reading.folder import Read
-    from notchbook.reading.settings import Settings
     from notchbook.reading.unchanged import Unchanged
 
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from notchbook.commits import FILE, LINK, REPOSITORY, entries
-from notchbook.reading import rules
 from notchbook.reading.files import Refused, text_of
-from notchbook.reading.site_config import CONFIG_NAMES, read_site_config
 from notchbook.review.blobs import listed_words
+from notchbook.site_reading import site_rules
+from notchbook.site_reading.site_config import CONFIG_NAMES, read_site_config
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -49,7 +49,7 @@ def write_settings(
         entry, obstacle = plain_file(top, commit, name)
         if entry is None:
             obstacles.extend([obstacle] if obstacle else [])
-            return Refused(rules.SETTINGS, obstacle or "is not there", "")
+            return Refused(site_rules.SETTINGS, obstacle or "is not there", "")
         files[name] = entry
         blobs.write([entry])
         return text_of(path)

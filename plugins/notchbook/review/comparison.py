@@ -6,7 +6,6 @@ from collections import Counter
 from typing import TYPE_CHECKING
 
 from notchbook.facts.facts import Facts
-from notchbook.reading.rules import DOCS_FILE
 from notchbook.review.changes import Review
 from notchbook.review.moves import result_moves
 from notchbook.review.published import compare_published
@@ -15,6 +14,7 @@ from notchbook.review.setup import compare_setup
 from notchbook.review.site_files import compare_files, tell_not_compared, tell_unread_data
 from notchbook.review.site_folders import site_folders
 from notchbook.review.walking import at_hand
+from notchbook.site_reading.site_rules import DOCS_FILE
 
 if TYPE_CHECKING:
     from collections.abc import Collection

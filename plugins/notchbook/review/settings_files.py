@@ -5,18 +5,18 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING, Any
 
-from notchbook.reading.as_written import NotReadError, values_as_written
 from notchbook.reading.document import Document
 from notchbook.reading.files import text_of
 from notchbook.review.changes import SettingEdit
 from notchbook.review.differences import changes_between
 from notchbook.review.edits import edits_of
+from notchbook.site_reading.as_written import NotReadError, values_as_written
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
     from pathlib import Path
 
-    from notchbook.reading.settings import Settings
+    from notchbook.model.settings import Settings
     from notchbook.review.changes import Review
     from notchbook.review.differences import ValueChange
 

@@ -8,13 +8,13 @@ from pathlib import PurePosixPath
 from typing import TYPE_CHECKING
 
 from notchbook.reading.folder import HAZARDS_FILES, PROCEDURE_FOLDERS, RESULT_FOLDERS
-from notchbook.reading.pages import PAGE_SUFFIXES
-from notchbook.reading.site_config import config_path, read_site_config
+from notchbook.site_reading.pages import PAGE_SUFFIXES
+from notchbook.site_reading.site_config import config_path, read_site_config
 
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from notchbook.reading.settings import Settings
+    from notchbook.model.settings import Settings
 
 KINDS = ("code", "template", "script", "style", "page", "file")
 """Of files beside the data, what weighs most first."""

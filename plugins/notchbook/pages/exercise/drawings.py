@@ -11,7 +11,6 @@ from markupsafe import Markup
 from notchbook.charts.drawings.pendulum import PendulumDrawing, pendulum_drawing
 from notchbook.charts.drawings.specimen import SpecimenDrawing, specimen_drawing
 from notchbook.charts.drawings.support import SupportDrawing, support_drawing
-from notchbook.evaluation.lookup import rise_after_break_deg
 from notchbook.wording.dates import day_words
 from notchbook.wording.lists import counted
 
@@ -132,4 +131,4 @@ def _break(exercise: ExerciseFacts, line: HammerFacts) -> tuple[float | None, st
         energy, whence = median(typical), "Break: middle of what is expected of the materials that ask for this hammer."
     else:
         energy, whence = _HALF * hammer.potential_energy_J, "Break: a bar that takes half of the hammer's energy."
-    return rise_after_break_deg(hammer, line.losses, line.method.loss_correction, energy), whence
+    return line.rise_after_break_deg(energy), whence

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from notchbook.evaluation.lookup import lookup_table
 from notchbook.pages.sheets.lookups import sheet_name
 
 if TYPE_CHECKING:
@@ -27,14 +26,11 @@ class HammerTable:
 
 def lookup_tables(exercise: ExerciseFacts) -> list[tuple[Rig, list[HammerTable]]]:
     """A look-up table for every hammer, by rig; none without a nominal section."""
-    method, section = exercise.method, exercise.section
-    if method is None or section is None:
+    section = exercise.section
+    if section is None:
         return []
 
     def table(line: HammerFacts) -> HammerTable:
-        found = None
-        if line.losses is not None:
-            found = lookup_table(line.rig.indicator, line.hammer, method, line.losses, section)
-        return HammerTable(line, found, sheet_name(line.rig.id, line.hammer.id))
+        return HammerTable(line, line.lookup(section), sheet_name(line.rig.id, line.hammer.id))
 
     return [(each.rig, [table(line) for line in each.hammers]) for each in exercise.rigs]

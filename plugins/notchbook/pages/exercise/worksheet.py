@@ -6,9 +6,8 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from notchbook.facts.worksheet_limits import student_t, told_rules, worksheet_limits
 from notchbook.pages.exercise.embedded_json import embedded
-from notchbook.pages.exercise.worksheet_limits import told_rules, worksheet_limits
-from notchbook.statistics.quantiles import UPPER_PROBABILITY, student_t_quantile
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -71,7 +70,7 @@ def worksheet_data(
         "specimen": {"type": chosen.type, "notch": chosen.notch, "direction": chosen.direction},
         "method": _method(method, chosen),
         "rigs": {each.rig.id: _rig(each) for each in rigs},
-        "student_t": [student_t_quantile(UPPER_PROBABILITY, each) for each in range(1, max(bars, MOST_BARS))],
+        "student_t": student_t(max(bars, MOST_BARS)),
         "rules": told_rules(),
         "limits": worksheet_limits(),
     }

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from notchbook.facts.sensitivity import sensitivity_lines
 from notchbook.pages.material.comparison import by_test
-from notchbook.pages.material.sensitivity import sensitivity_lines
 from notchbook.pages.page import OF_MANY_RECORDS, TOC, Page, page_uri
 
 if TYPE_CHECKING:

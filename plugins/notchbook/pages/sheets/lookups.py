@@ -9,8 +9,6 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from notchbook.evaluation.lookup import scale_table
-from notchbook.evaluation.section import bar_section
 from notchbook.facts import hammer_words
 from notchbook.pages.page import TOC, Page, page_uri
 from notchbook.wording.csv_text import csv_table
@@ -25,7 +23,7 @@ if TYPE_CHECKING:
     from notchbook.evaluation.section import Section
     from notchbook.facts.facts import Facts
     from notchbook.facts.hammers import HammerFacts
-    from notchbook.model.method import Method, SpecimenType
+    from notchbook.model.method import SpecimenType
     from notchbook.model.rig import Rig
 
 FOLDER = "lookup"
@@ -114,19 +112,19 @@ def hammer_sheets(facts: Facts) -> Iterator[HammerSheet]:
             if line.method is None or line.losses is None or not line.method.specimen_types:
                 continue
             bar = line.method.specimen_types[0]
-            strengths = _strengths(line.method, bar)
-            swung = (line.rig.indicator, line.hammer, line.method, line.losses, [each.section for each in strengths])
+            strengths = _strengths(line, bar)
             most = max(blocks * rows for _, blocks, rows in _LAYOUTS)
-            table, every = (scale_table(*swung, each) for each in (most, _MOST_IN_DATA))
+            sections = [each.section for each in strengths]
+            table, every = (line.scale(sections, each) for each in (most, _MOST_IN_DATA))
             if table is not None and every is not None:
                 yield HammerSheet(line.rig, line, bar, strengths, table, every)
 
 
-def _strengths(method: Method, bar: SpecimenType) -> list[Strength]:
+def _strengths(line: HammerFacts, bar: SpecimenType) -> list[Strength]:
     """The sections that the method breaks of a bar, those under a notch first; notches that leave as much share one."""
     notched = {each.notch for each in bar.arrangements if each.notch != "none"}
     names = [*sorted(notched), *(["none"] if any(each.notch == "none" for each in bar.arrangements) else [])]
-    found = [(bar_section(method, bar.id, each), each != "none") for each in names]
+    found = [(line.section(bar.id, each), each != "none") for each in names]
     return list(dict.fromkeys(Strength(section, cut) for section, cut in found if section is not None))
 
 

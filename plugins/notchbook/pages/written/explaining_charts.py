@@ -9,7 +9,6 @@ import numpy as np
 from notchbook.charts.comparison import ComparisonChart, ComparisonGroup, ComparisonRow, comparison_chart
 from notchbook.charts.theory_interval import IntervalChart, interval_chart
 from notchbook.charts.theory_losses import LossChart, loss_chart
-from notchbook.evaluation.precision import half_width
 from notchbook.wording.dates import day_words
 from notchbook.wording.numbers import plain
 
@@ -48,16 +47,16 @@ def corrections(facts: Facts, verification_id: str, prefix: str) -> str:
 def intervals(facts: Facts, record_id: str, prefix: str) -> str:
     """How the interval of the record's largest set would narrow with more bars; empty without a scatter."""
     line = facts.record(record_id)
-    deviation = line.sets[0].result.summary.standard_deviation if line.sets else None
-    if deviation is None:
+    found = line.sets[0] if line.sets else None
+    deviation = found.result.summary.standard_deviation if found is not None else None
+    if found is None or deviation is None:
         return ""
-    own = line.sets[0].n
-    numbers = range(_FEWEST, max(_MOST, own) + 1)
+    numbers = range(_FEWEST, max(_MOST, found.n) + 1)
     chart = IntervalChart(
         id_prefix=prefix,
         title=f"Interval of the mean by the number of bars, {line.material_name}, {day_words(line.date)}",
-        half_widths_kJ_m2={n: half_width(deviation, n) for n in numbers},
-        own_n=own,
+        half_widths_kJ_m2={n: width for n in numbers if (width := found.half_width_kJ_m2(n)) is not None},
+        own_n=found.n,
         standard_deviation_kJ_m2=deviation,
     )
     return interval_chart(chart)

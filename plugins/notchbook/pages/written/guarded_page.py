@@ -14,8 +14,8 @@ from typing import TYPE_CHECKING, Any
 
 from notchbook.pages.written.notation import pieces
 from notchbook.pages.written.prose import Filled
-from notchbook.reading.markup import refusals
-from notchbook.reading.sanitiser import cleaned
+from notchbook.site_reading.markup import refusals
+from notchbook.site_reading.sanitiser import cleaned
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from urllib.parse import unquote, urlsplit, urlunsplit
 
 from notchbook.pages.page import Links
-from notchbook.reading.pages import PAGE_SUFFIXES
+from notchbook.site_reading.pages import PAGE_SUFFIXES
 
 if TYPE_CHECKING:
     from collections.abc import Set as AbstractSet

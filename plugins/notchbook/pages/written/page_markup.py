@@ -13,17 +13,17 @@ from notchbook.pages.written.markdown_bounds import too_much
 from notchbook.pages.written.markdown_html import Converter
 from notchbook.pages.written.notation import without_code
 from notchbook.pages.written.prose import Filled, Trouble
-from notchbook.reading import rules
-from notchbook.reading.front_matter import front_matter
-from notchbook.reading.markup import refusals
+from notchbook.site_reading import site_rules
+from notchbook.site_reading.front_matter import front_matter
+from notchbook.site_reading.markup import refusals
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
     from pathlib import Path
 
     from notchbook.findings import Finding
-    from notchbook.reading.markup import Refusal
-    from notchbook.reading.pages import WrittenPage
+    from notchbook.site_reading.markup import Refusal
+    from notchbook.site_reading.pages import WrittenPage
 
 _TEXT_BEFORE = re.compile(r">([^<>]*[^<>\s][^<>]*)<")
 _LOOKED_BACK = 2_000
@@ -58,22 +58,22 @@ class MarkupLook:
         excess = too_much(body)
         if excess is not None:
             start, message, hint = excess
-            yield Trouble(rules.PAGE_MARKUP, message, hint, start)
+            yield Trouble(site_rules.PAGE_MARKUP, message, hint, start)
             return
         page = GuardedPage(body, lambda _: Filled("value"))
         try:
             made = page.bare(self._converter.html(page.markdown))
         except RecursionError:
-            yield Trouble(rules.PAGE_MARKUP, "is nested too deep to be read", "flatten its lists and quotes", 0)
+            yield Trouble(site_rules.PAGE_MARKUP, "is nested too deep to be read", "flatten its lists and quotes", 0)
             return
         except Exception as error:  # an extension stumbles over the page; the build would end there
             message = f"cannot be made into a page: {type(error).__name__}: {error}"
-            yield Trouble(rules.PAGE_MARKUP, message, "look for what is unusual in it", 0)
+            yield Trouble(site_rules.PAGE_MARKUP, message, "look for what is unusual in it", 0)
             return
         places = _Places(body)
         for each in refusals(made, page.mark):
             written = replace(each, text=page.as_written(each.text), subject=page.as_written(each.subject))
-            rule = rules.PAGE_LINK if each.is_address else rules.PAGE_MARKUP
+            rule = site_rules.PAGE_LINK if each.is_address else site_rules.PAGE_MARKUP
             yield Trouble(rule, page.as_written(each.message), each.hint, places.of(written, made))
 
 
@@ -83,7 +83,7 @@ def _of_head(page: WrittenPage, values: dict[Any, Any], templates: Path | None) 
         return
     message = f"chooses the template '{name[:60]}', which is none of the handbook's own"
     hint = "take the line out, or put the template into the folder that mkdocs.yml names under theme: custom_dir"
-    yield page.finding(rules.PAGE_MARKUP, max(page.text.find("template"), 0), message, hint)
+    yield page.finding(site_rules.PAGE_MARKUP, max(page.text.find("template"), 0), message, hint)
 
 
 def _is_own(name: str, templates: Path | None) -> bool:

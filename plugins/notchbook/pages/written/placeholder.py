@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from notchbook.reading.files import Refused, text_of
-from notchbook.reading.front_matter import front_matter
+from notchbook.site_reading.front_matter import front_matter
 
 if TYPE_CHECKING:
     from pathlib import Path

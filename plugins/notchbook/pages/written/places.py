@@ -8,10 +8,10 @@ from itertools import islice
 from typing import TYPE_CHECKING
 
 from notchbook.pages.addresses import Addresses, computed_addresses
-from notchbook.reading import rules
 from notchbook.reading.document import finding_of
 from notchbook.reading.files import is_folder, relative_path, walk
-from notchbook.reading.pages import below, prose_folder, theme_folder
+from notchbook.site_reading import site_rules
+from notchbook.site_reading.pages import below, prose_folder, theme_folder
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -39,7 +39,7 @@ def _in_the_way(handbook: Handbook) -> Iterator[Finding]:
     for path, uri in _others(handbook):
         clash = addresses.clash(uri)
         if clash:
-            yield finding_of(rules.COMPUTED_ADDRESS, relative_path(handbook.root, path), (1, 1), clash, HINT)
+            yield finding_of(site_rules.COMPUTED_ADDRESS, relative_path(handbook.root, path), (1, 1), clash, HINT)
 
 
 def _others(handbook: Handbook) -> Iterator[tuple[Path, str]]:

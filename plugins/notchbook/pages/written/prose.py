@@ -12,18 +12,18 @@ from notchbook.pages.written import places as written_places
 from notchbook.pages.written.formulae import FormulaError, mathml
 from notchbook.pages.written.notation import FORM, Piece, pieces
 from notchbook.pages.written.quantity import UnknownValueError
-from notchbook.reading import rules
-from notchbook.reading.docs_files import named_scripts
-from notchbook.reading.pages import prose_folder, read_pages
-from notchbook.reading.site_config import config_path, read_site_config
+from notchbook.site_reading import site_rules
+from notchbook.site_reading.docs_files import named_scripts
+from notchbook.site_reading.pages import prose_folder, read_pages
+from notchbook.site_reading.site_config import config_path, read_site_config
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from notchbook.findings import Finding, Rule
     from notchbook.handbook import Handbook
-    from notchbook.reading.pages import WrittenPage
-    from notchbook.reading.site_config import SiteConfig
+    from notchbook.site_reading.pages import WrittenPage
+    from notchbook.site_reading.site_config import SiteConfig
 
 # Of one page; each picture is drawn anew and takes some hundredths of a second.
 _MOST_PICTURES = 30
@@ -73,7 +73,7 @@ def troubles(facts: Facts, markdown: str) -> Iterator[Trouble]:
     for number, piece in enumerate(pieces(markdown), start=1):
         if number > _MOST_PIECES:
             message = f"is one of more than {_MOST_PIECES:,} values and formulae of this page"
-            yield Trouble(rules.PROSE_VALUE, message, "split the page", piece.start)
+            yield Trouble(site_rules.PROSE_VALUE, message, "split the page", piece.start)
             return
         found = filled(facts, piece)
         if isinstance(found, Trouble):
@@ -82,7 +82,7 @@ def troubles(facts: Facts, markdown: str) -> Iterator[Trouble]:
             pictures += 1
             if pictures > _MOST_PICTURES:
                 message = f"is one of more than {_MOST_PICTURES} pictures of this page"
-                yield Trouble(rules.PROSE_VALUE, message, "split the page", piece.start)
+                yield Trouble(site_rules.PROSE_VALUE, message, "split the page", piece.start)
                 return
 
 
@@ -96,14 +96,14 @@ def _value(facts: Facts, piece: Piece) -> Filled | Trouble:
     if parts is None:
         inside = piece.inside if len(piece.inside) <= _LONGEST_SHOWN else f"{piece.inside[:_LONGEST_SHOWN]}…"
         message = f"'[[{inside}]]' is not in the form {FORM}"
-        return Trouble(rules.PROSE_VALUE, message, "put it in backticks if it is meant as it stands", piece.start)
+        return Trouble(site_rules.PROSE_VALUE, message, "put it in backticks if it is meant as it stands", piece.start)
     # every chart and drawing of the site hangs on it, and most pages name no value
     from notchbook.pages.written.quantities import find
 
     try:
         shown = find(facts, parts["kind"], parts["id"], parts["name"], f"picture-{piece.start}")
     except UnknownValueError as error:
-        return Trouble(rules.PROSE_VALUE, str(error), error.hint, piece.start)
+        return Trouble(site_rules.PROSE_VALUE, str(error), error.hint, piece.start)
     return Filled(f"\n\n{shown.html}\n\n" if shown.block else str(shown.html), shown.block)
 
 
@@ -116,7 +116,8 @@ def _formula(piece: Piece) -> Filled | Trouble:
         lines = tex.strip().splitlines(keepends=True)
         offset = lead + sum(len(line) for line in lines[: error.line - 1]) + error.column - 1
         hint = "write it in the TeX that formulae are written in"
-        return Trouble(rules.PROSE_FORMULA, f"is no formula: {error}", hint, piece.inside_start + min(offset, len(tex)))
+        start = piece.inside_start + min(offset, len(tex))
+        return Trouble(site_rules.PROSE_FORMULA, f"is no formula: {error}", hint, start)
     if block:
         return Filled(f"\n\n{element}\n\n")
     return Filled(_TEXT_OF_ELEMENTS.sub(lambda text: f">{_ACTIVE_IN_TEXT.sub(_entity, text[1])}<", element))

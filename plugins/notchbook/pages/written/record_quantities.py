@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING, Literal
 
-from notchbook.evaluation.precision import half_width, specimens_for
 from notchbook.pages.written.quantity import UnknownValueError, with_unit
 from notchbook.wording.dates import day_words
 from notchbook.wording.nearest import nearest
@@ -38,16 +37,12 @@ def _interval(found: ReportedSet) -> str | None:
 
 
 def _half_width(found: ReportedSet) -> str | None:
-    deviation = found.result.summary.standard_deviation
-    return None if deviation is None else with_unit(half_width(deviation, found.n), 2, _STRENGTH)
+    width = found.half_width_kJ_m2(found.n)
+    return None if width is None else with_unit(width, 2, _STRENGTH)
 
 
 def _bars_for_mean(found: ReportedSet) -> str | None:
-    """The least number of bars by which the mean would be known to a share of itself."""
-    summary = found.result.summary
-    if summary.standard_deviation is None:
-        return None
-    number = specimens_for(summary.standard_deviation, _SHARE_OF_MEAN * abs(summary.mean))
+    number = found.bars_for(_SHARE_OF_MEAN)
     return None if number is None else str(number)
 
 

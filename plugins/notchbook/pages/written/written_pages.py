@@ -16,15 +16,15 @@ from notchbook.pages.written import prose
 from notchbook.pages.written.guarded_page import GuardedPage
 from notchbook.pages.written.links import PageLinks, page_place
 from notchbook.pages.written.markdown_html import Converter
-from notchbook.reading.front_matter import front_matter
+from notchbook.site_reading.front_matter import front_matter
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
     from collections.abc import Set as AbstractSet
 
     from notchbook.handbook import Handbook
-    from notchbook.reading.pages import WrittenPage
-    from notchbook.reading.site_config import SiteConfig
+    from notchbook.site_reading.pages import WrittenPage
+    from notchbook.site_reading.site_config import SiteConfig
 
 _FIRST_HEADING = re.compile(r"\s*<h1\b[^>]*>(.*?)</h1>", re.DOTALL)
 _TAGS = re.compile(r"<[^>]*>")

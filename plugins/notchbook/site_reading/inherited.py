@@ -14,7 +14,8 @@ from notchbook.reading.document import finding_of
 from notchbook.reading.files import Refused, is_within, text_of
 from notchbook.reading.nodes import COMPOSED_DEPTH, compose, position
 from notchbook.reading.refusal import shown
-from notchbook.reading.site_yaml import load_site_yaml
+from notchbook.site_reading import site_rules
+from notchbook.site_reading.site_yaml import load_site_yaml
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -101,7 +102,8 @@ def read_chain(path: Path, boundary: Path, read: Reader | None) -> Chain:
         merged = _merged(merged, source.values, [_MOST_MERGED], COMPOSED_DEPTH)
         if merged is None:
             message = "holds mappings within mappings without end"
-            chain.findings.append(finding_of(rules.SETTINGS, named(chain.root, path), (1, 1), message, "flatten them"))
+            place = named(chain.root, path)
+            chain.findings.append(finding_of(site_rules.SETTINGS, place, (1, 1), message, "flatten them"))
             break
     chain.values = {key: value for key, value in (merged or {}).items() if key != "INHERIT"}
     return chain
@@ -142,17 +144,18 @@ def _inherited(
 ) -> Path | tuple[str, str, Rule]:
     """The file that `INHERIT` names; or what is wrong with it, what to do, and the rule."""
     if not is_name(name):
-        return f"'INHERIT' is {shown(name)}, which is no name of a file", "write the name as text", rules.SETTINGS
+        return f"'INHERIT' is {shown(name)}, which is no name of a file", "write the name as text", site_rules.SETTINGS
     path = absolute(source.path.parent / str(name))
     if not is_within(path, boundary):
         message = f"'INHERIT' is {shown(name)}, which leads out of the repository: no review sees its changes"
         return message, "copy the file in, and name it there", rules.FILE_PLACE
     if path in chain.files:
-        return f"'INHERIT' is {shown(name)}, which inherits from this file", "take one of the two out", rules.SETTINGS
+        message = f"'INHERIT' is {shown(name)}, which inherits from this file"
+        return message, "take one of the two out", site_rules.SETTINGS
     if read is None and not path.is_file():
-        return f"'INHERIT' is {shown(name)}, which is no file that is there", "correct the name", rules.SETTINGS
+        return f"'INHERIT' is {shown(name)}, which is no file that is there", "correct the name", site_rules.SETTINGS
     if len(chain.files) == MOST_FILES:
-        return f"'INHERIT' leads to more than {MOST_FILES} files", "put them together", rules.SETTINGS
+        return f"'INHERIT' leads to more than {MOST_FILES} files", "put them together", site_rules.SETTINGS
     return path
 
 
@@ -162,7 +165,7 @@ def is_name(name: object) -> bool:
 
 
 def _unreadable(root: Path, path: Path, refused: Refused) -> Finding:
-    message, rule = refused.message, rules.SETTINGS
+    message, rule = refused.message, site_rules.SETTINGS
     if refused.rule is rules.FILE_PLACE:
         rule = rules.FILE_PLACE
     elif not message.startswith("cannot be read"):

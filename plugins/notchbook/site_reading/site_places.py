@@ -10,18 +10,19 @@ from notchbook.reading import rules
 from notchbook.reading.document import finding_of
 from notchbook.reading.files import is_within, link_trouble, walk
 from notchbook.reading.folder import HAZARDS_FILES, PROCEDURE_FOLDERS, RESULT_FOLDERS
-from notchbook.reading.inherited import absolute, named
-from notchbook.reading.site_config import repository_of
-from notchbook.reading.site_marks import is_site
+from notchbook.site_reading import site_rules
+from notchbook.site_reading.inherited import absolute, named
+from notchbook.site_reading.site_config import repository_of
+from notchbook.site_reading.site_marks import is_site
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
     from pathlib import Path
 
     from notchbook.findings import Finding
+    from notchbook.model.settings import Settings
     from notchbook.reading.nodes import Keys
-    from notchbook.reading.settings import Settings
-    from notchbook.reading.site_config import SiteConfig
+    from notchbook.site_reading.site_config import SiteConfig
 
 _LONGEST_GIT_FILE = 4_096
 
@@ -91,7 +92,7 @@ def site_findings(
         return []
     name = "--site-dir of the command line" if chosen else "'site_dir'"
     hint = "name a folder for the site alone, or empty this one yourself"
-    return [config.finding(() if chosen else ("site_dir",), f"{name} {trouble}", hint, rule=rules.SITE_PLACE)]
+    return [config.finding(() if chosen else ("site_dir",), f"{name} {trouble}", hint, rule=site_rules.SITE_PLACE)]
 
 
 def place_trouble(config: SiteConfig, settings: Settings, folder: Path) -> str:

@@ -5,7 +5,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from notchbook.handbook import open_handbook
-from notchbook.reading.settings import Settings, read_settings
+from notchbook.model.settings import Settings
+from notchbook.site_reading.settings import read_settings
 from small_handbook import TEST, files, write
 
 

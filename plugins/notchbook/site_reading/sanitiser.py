@@ -10,7 +10,7 @@ from functools import cache, lru_cache
 
 import nh3
 
-from notchbook.reading.markup_lists import (
+from notchbook.site_reading.markup_lists import (
     ATTRIBUTES,
     OWN_IDS,
     PLACES,

@@ -11,9 +11,9 @@ from typing import Any
 
 import yaml
 
-from notchbook.reading import rules
 from notchbook.reading.files import Refused
 from notchbook.reading.nodes import BoundedLoader, TooMuchError, place_at, start_of, too_many
+from notchbook.site_reading import site_rules
 
 _MOST_MERGED = 10_000
 _HINT = "mend the file"
@@ -68,11 +68,11 @@ def load_site_yaml(text: str) -> dict[Any, Any] | Refused:
         found = yaml.load(text, Loader=_SiteLoader)  # noqa: S506  # a safe loader
     except TooMuchError as error:
         flaw = error.flaw
-        return Refused(rules.SETTINGS, f"cannot be read: {flaw.message}", _HINT, (flaw.line, flaw.column))
+        return Refused(site_rules.SETTINGS, f"cannot be read: {flaw.message}", _HINT, (flaw.line, flaw.column))
     # PyYAML lets the errors of Python through where a value is not what its tag or form says: a 30th of February.
     except (yaml.YAMLError, ValueError, LookupError, AttributeError, TypeError, RecursionError) as error:
         words = str(getattr(error, "problem", None) or error)
-        return Refused(rules.SETTINGS, f"cannot be read: {words}", _HINT, _place_of(error, text))
+        return Refused(site_rules.SETTINGS, f"cannot be read: {words}", _HINT, _place_of(error, text))
     return found if isinstance(found, dict) else {}
 
 

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING, Any
 
+from notchbook.model.settings import Settings
 from notchbook.reading.files import is_folder
-from notchbook.reading.inherited import is_name, named
 from notchbook.reading.refusal import shown
-from notchbook.reading.site_config import CONFIG_NAME, config_path, read_site_config
-from notchbook.reading.site_places import site_findings, source_findings
+from notchbook.site_reading.inherited import is_name, named
+from notchbook.site_reading.site_config import config_path, read_site_config
+from notchbook.site_reading.site_places import site_findings, source_findings
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -17,29 +18,7 @@ if TYPE_CHECKING:
 
     from notchbook.findings import Finding
     from notchbook.reading.nodes import Keys
-    from notchbook.reading.site_config import SiteConfig
-
-__all__ = ["CONFIG_NAME", "Settings", "changed_since", "read_settings", "settings_of"]
-
-
-@dataclass(frozen=True, slots=True)
-class Settings:
-    """Where the data lies and what is done with a departure from the method."""
-
-    procedures: str = "procedures"
-    """Folder of the procedures, relative to the handbook's root."""
-    results: str = "results"
-    """Folder of the results, relative to the handbook's root."""
-    deviations: Literal["refuse", "label"] = "refuse"
-    """`refuse`: a departure fails the build; `label`: a declared one is published and marked."""
-    notice: str = ""
-    """Shown at the top of every page, such as that the data is invented."""
-    prose: str | None = None
-    """Folder of the hand-written pages, relative to the handbook's root; None where no site is set up."""
-    theme: str | None = None
-    """Folder of the theme's own files, relative to the handbook's root; None where there is none."""
-    raw_html: Literal["refuse", "publish"] = "refuse"
-    """What is done with HTML of hand-written pages that can do more than say or show something, and with such files."""
+    from notchbook.site_reading.site_config import SiteConfig
 
 
 _MOST_UNKNOWN = 20

@@ -8,18 +8,19 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from notchbook.reading import rules
-from notchbook.reading.docs_files import docs_file_findings
 from notchbook.reading.document import finding_of
 from notchbook.reading.files import Refused, is_folder, is_link, is_within, link_trouble, relative_path, text_of, walk
 from notchbook.reading.nodes import place_at
-from notchbook.reading.site_config import repository_of
+from notchbook.site_reading import site_rules
+from notchbook.site_reading.docs_files import docs_file_findings
+from notchbook.site_reading.site_config import repository_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
     from pathlib import Path
 
     from notchbook.findings import Finding, Rule
-    from notchbook.reading.settings import Settings
+    from notchbook.model.settings import Settings
 
 # The endings that MkDocs takes for pages.
 PAGE_SUFFIXES = frozenset({".md", ".markdown", ".mdown", ".mkdn", ".mkd"})
@@ -99,7 +100,8 @@ def read_pages(
 def _name_findings(root: Path, path: Path, scripts: frozenset[str] | None) -> Iterator[Finding]:
     if scripts is not None and not _UNSHOWABLE.isdisjoint(path.name):
         message = "has a sign of HTML in its name, which titles and links would be made of"
-        yield finding_of(rules.DOCS_FILE, relative_path(root, path), (1, 1), message, 'rename it without <, > and "')
+        hint = 'rename it without <, > and "'
+        yield finding_of(site_rules.DOCS_FILE, relative_path(root, path), (1, 1), message, hint)
 
 
 def below(root: Path, folder: Path) -> Iterator[Path]:

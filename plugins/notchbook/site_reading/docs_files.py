@@ -9,9 +9,9 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING, Any
 
-from notchbook.reading import rules
 from notchbook.reading.document import MOST_FINDINGS, finding_of
 from notchbook.reading.files import relative_path
+from notchbook.site_reading import site_rules
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -52,7 +52,7 @@ def docs_file_findings(root: Path, folder: Path, path: Path, named: frozenset[st
     """
 
     def refused(message: str, hint: str, place: tuple[int, int] = (1, 1)) -> Finding:
-        return finding_of(rules.DOCS_FILE, relative_path(root, path), place, message, hint)
+        return finding_of(site_rules.DOCS_FILE, relative_path(root, path), place, message, hint)
 
     name = path.name.lower()
     endings = name.split(".")[1:]
@@ -70,7 +70,7 @@ def docs_file_findings(root: Path, folder: Path, path: Path, named: frozenset[st
         yield refused("is a drawing that cannot be looked at while it is compressed", "save it as .svg")
     elif ending == "svg":
         # the sanitiser hangs on it, and many handbooks have no drawing of their own
-        from notchbook.reading.svg import LARGEST_DRAWING, drawing_troubles
+        from notchbook.site_reading.svg import LARGEST_DRAWING, drawing_troubles
 
         raw = _bytes_of(path, LARGEST_DRAWING + 1)
         for trouble in list(drawing_troubles(raw))[:MOST_FINDINGS]:

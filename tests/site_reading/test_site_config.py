@@ -8,8 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from mkdocs.utils.yaml import yaml_load
 
-from notchbook.reading.inherited import MOST_FILES
-from notchbook.reading.site_config import config_path, read_site_config, repository_of
+from notchbook.site_reading.inherited import MOST_FILES
+from notchbook.site_reading.site_config import config_path, read_site_config, repository_of
 from small_handbook import write
 
 

@@ -11,6 +11,7 @@ from notchbook.reading import rules
 from notchbook.reading.folder import EMAIL
 from notchbook.reading.scalars import SMALLEST_NUMBER
 from notchbook.reading.schemas import schema
+from notchbook.statistics.quantiles import UPPER_PROBABILITY, student_t_quantile
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -32,6 +33,11 @@ def told_rules() -> dict[str, str]:
     return {each.id: str(each.severity) for each in _ENTRY_RULES} | {
         rule: str(severity) for rule, severity in BENCH_RULES.items()
     }
+
+
+def student_t(bars: int) -> list[float]:
+    """Student's t for the 95 % interval of a mean of 2, 3, … bars, at least up to so many."""
+    return [student_t_quantile(UPPER_PROBABILITY, each) for each in range(1, bars)]
 
 
 def worksheet_limits() -> dict[str, Any]:

@@ -9,16 +9,16 @@ import os
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
-from notchbook.reading import rules
-from notchbook.reading.inherited import Chain, absolute, is_name, read_chain
 from notchbook.reading.refusal import shown
+from notchbook.site_reading import site_rules
+from notchbook.site_reading.inherited import Chain, absolute, is_name, read_chain
 
 if TYPE_CHECKING:
     from pathlib import Path
 
     from notchbook.findings import Finding, Rule
-    from notchbook.reading.inherited import Reader
     from notchbook.reading.nodes import Keys
+    from notchbook.site_reading.inherited import Reader
 
 CONFIG_NAMES = ("mkdocs.yml", "mkdocs.yaml")
 """The names that MkDocs looks for, in this order."""
@@ -74,7 +74,7 @@ class SiteConfig:
         return self.folders["site_dir"]
 
     def finding(
-        self, keys: Keys, message: str, hint: str, *, rule: Rule = rules.SETTINGS, at_key: bool = False
+        self, keys: Keys, message: str, hint: str, *, rule: Rule = site_rules.SETTINGS, at_key: bool = False
     ) -> Finding:
         """A finding at a value, or at its key, in the file of the chain that gives it.
 
@@ -120,7 +120,7 @@ def read_site_config(path: Path, *, boundary: Path | None = None, read: Reader |
             return absolute(path.parent / str(value))
         key = ".".join(str(each) for each in keys if isinstance(each, str))
         message = f"'{key}' is {shown(value)}, which is no name of a {'file' if key == 'hooks' else 'folder'}"
-        found.append(chain.finding(keys, message, "write the name as text", rules.SETTINGS, at_key=False))
+        found.append(chain.finding(keys, message, "write the name as text", site_rules.SETTINGS, at_key=False))
         return None
 
     values = chain.values

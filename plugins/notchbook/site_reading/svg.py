@@ -12,8 +12,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 from xml.parsers import expat
 
-from notchbook.reading.sanitiser import kept_attributes
-from notchbook.reading.svg_lists import ATTRIBUTES, ELEMENTS
+from notchbook.site_reading.sanitiser import kept_attributes
+from notchbook.site_reading.svg_lists import ATTRIBUTES, ELEMENTS
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from notchbook.reading.docs_files import docs_file_findings, named_scripts
-from notchbook.reading.svg import drawing_troubles
+from notchbook.site_reading.docs_files import docs_file_findings, named_scripts
+from notchbook.site_reading.svg import drawing_troubles
 
 if TYPE_CHECKING:
     from pathlib import Path
