@@ -1,8 +1,7 @@
-"""What the documents promise: commands, options, targets, links, the handbook to start from, the map of the rooms."""
+"""What the documents promise: commands, options, targets, links, the handbook to start from."""
 
 from __future__ import annotations
 
-import ast
 import re
 import shutil
 import subprocess
@@ -169,59 +168,3 @@ def test_dependencies_are_those_of_the_project() -> None:
     asked = {re.split(r"[<>=~! ]", each)[0] for each in project["dependencies"]}
     listed = set(re.findall(r"^\| `([a-z0-9-]+)` \| ", README.read_text(encoding="utf-8"), re.MULTILINE))
     assert listed == asked
-
-
-def _allowed() -> dict[str, set[str]]:
-    """What each room may import, by the table in DEVELOPERS.md."""
-    allowed: dict[str, set[str]] = {}
-    for rooms, imports in re.findall(
-        r"^\| (`[^|]+) \|[^|]*\| ([^|]+) \|$", DEVELOPERS.read_text(encoding="utf-8"), re.MULTILINE
-    ):
-        names = set() if imports == "-" else set(imports.split(", "))
-        for room in re.findall(r"`([\w.]+)/?`", rooms):
-            allowed[room.removesuffix(".py")] = names | {"__version__"}
-    return allowed
-
-
-def _imported(path: Path) -> set[str]:
-    """Every module that a module imports, also for its types only or when it is needed."""
-    found = set()
-    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
-        if isinstance(node, ast.Import):
-            found |= {alias.name for alias in node.names}
-        elif isinstance(node, ast.ImportFrom) and node.module == "notchbook":
-            found |= {f"notchbook.{alias.name}" for alias in node.names}
-        elif isinstance(node, ast.ImportFrom):
-            found.add(node.module or "")
-    return found
-
-
-def _rooms(path: Path) -> set[str]:
-    """The rooms of ours that a module imports from."""
-    return {name.split(".")[1] for name in _imported(path) if name.startswith("notchbook.")}
-
-
-@pytest.mark.parametrize(
-    "path", sorted(PACKAGE.rglob("*.py")), ids=lambda path: path.relative_to(PACKAGE).as_posix()
-)
-def test_module_imports_what_the_map_allows(path: Path) -> None:
-    room = path.relative_to(PACKAGE).parts[0].removesuffix(".py")
-    command_line = {"cli", "__main__", "commands"}
-    own = command_line if room in command_line else {room}
-    allowed = _allowed()[room] if room != "__init__" else set()
-    assert _rooms(path) - own - allowed == set()
-
-
-def test_map_names_every_room_and_no_other() -> None:
-    modules = {path.stem for path in PACKAGE.glob("*.py")} - {"__init__"}
-    folders = {path.name for path in PACKAGE.iterdir() if path.is_dir() and path.name != "__pycache__"}
-    assert set(_allowed()) == (modules | folders) - {"methods"}  # data, told below the table
-
-
-def test_only_the_plugin_imports_mkdocs() -> None:
-    users = {
-        path.relative_to(PACKAGE).parts[0]
-        for path in PACKAGE.rglob("*.py")
-        if any(name.split(".")[0] == "mkdocs" for name in _imported(path))
-    }
-    assert users == {"mkdocs_plugin"}

@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 from planted_slips import KINDS, places
 
-from notchbook.reading import refusals, schemas
+from notchbook.reading import acceptance, refusals
 from notchbook.reading.folder import PROCEDURE_FOLDERS, RESULT_FOLDERS
 from notchbook.reading.strict_yaml import parse
 
@@ -48,7 +48,7 @@ def data_of(path):
 
 def agreed(kind, data):
     """Whether both accept, which they have to agree on."""
-    accepted = schemas.accepts(kind, data)
+    accepted = acceptance.accepts(kind, data)
     assert accepted == (refusals.flaws(kind, data) == []), (kind, data)
     return accepted
 
@@ -110,8 +110,8 @@ def test_what_the_compiled_schema_alone_refuses_is_no_flaw():
     """U+FEFF is white space to ECMA-262 and a character to Python: the validators that explain have the last word."""
     data = data_of(RICHEST["material"])
     data["notes"] = "\ufeff"
-    assert not schemas.accepts("material", data)
-    assert schemas.flaws("material", data) == []
+    assert not acceptance.accepts("material", data)
+    assert acceptance.flaws("material", data) == []
 
 
 def test_a_check_of_sound_files_loads_nothing_that_explains_or_draws():

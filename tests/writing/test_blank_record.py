@@ -13,7 +13,7 @@ from test_record_yaml import CONTRACT
 
 from notchbook.findings import Severity
 from notchbook.handbook import open_handbook
-from notchbook.reading import schemas, strict_yaml
+from notchbook.reading import acceptance, strict_yaml
 from notchbook.wording.yaml_text import Figure
 from notchbook.writing.bars import bar_form
 from notchbook.writing.blank_record import Setting, blank_record
@@ -116,7 +116,7 @@ def test_what_may_be_left_out_passes_too(demo):
     data, flaws = strict_yaml.parse(used)
     assert flaws == []
     assert list(data) == CONTRACT[()]
-    assert {flaw.rule.id for flaw in schemas.flaws("test", data)} == {"value-type"}
+    assert {flaw.rule.id for flaw in acceptance.flaws("test", data)} == {"value-type"}
     assert all(data[key] for key in optional)
 
 

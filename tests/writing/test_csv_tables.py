@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from table_reading import OPTIONS, read, told
 
-from notchbook.reading import schemas, strict_yaml
+from notchbook.reading import acceptance, strict_yaml
 from notchbook.writing.csv_columns import COLUMNS
 from notchbook.writing.csv_readings import LARGEST_BYTES
 from notchbook.writing.fields import FIELDS
@@ -33,7 +33,7 @@ def test_example(path, demo):
     if path.stem.startswith("good-"):
         assert found == path.with_suffix(".yaml").read_text(encoding="utf-8")
         data, flaws = strict_yaml.parse(found)
-        assert (flaws, schemas.flaws("test", data)) == ([], [])
+        assert (flaws, acceptance.flaws("test", data)) == ([], [])
     else:
         assert found == path.with_suffix(".txt").read_text(encoding="utf-8").splitlines()
 
@@ -179,7 +179,7 @@ def test_any_table_gives_a_sound_record_or_reasons(demo, rows, delimiter):
         found = told(raw, demo)
         if isinstance(found, str):
             data, flaws = strict_yaml.parse(found)
-            assert (flaws, schemas.flaws("test", data)) == ([], [])
+            assert (flaws, acceptance.flaws("test", data)) == ([], [])
         else:
             assert found
             assert all(each.isprintable() for each in found)

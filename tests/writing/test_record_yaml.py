@@ -9,7 +9,7 @@ import yaml
 from hypothesis import given
 from hypothesis import strategies as st
 
-from notchbook.reading import schemas, strict_yaml
+from notchbook.reading import acceptance, strict_yaml
 from notchbook.wording.yaml_text import Figure, date_scalar, scalar
 from notchbook.writing.record_yaml import record_text
 
@@ -178,4 +178,4 @@ def test_what_is_no_date_is_quoted_as_a_text():
 def test_schema_takes_what_is_written():
     example = SCHEMA["examples"][0]
     data, flaws = strict_yaml.parse(record_text(example))
-    assert (data, flaws, schemas.flaws("test", data)) == (example, [], [])
+    assert (data, flaws, acceptance.flaws("test", data)) == (example, [], [])

@@ -3,29 +3,21 @@
 from __future__ import annotations
 
 import math
-import re
 from collections import Counter
-from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
+from notchbook.checks.batch_tables import bare, means, without_one
 from notchbook.checks.subject import Check, Complaint
 from notchbook.findings import Rule, Severity
 from notchbook.wording.lists import counted
 
 if TYPE_CHECKING:
-    import datetime as dt
     from collections.abc import Iterator
 
+    from notchbook.checks.batch_tables import Batches
     from notchbook.checks.subject import RecordCase
-    from notchbook.evaluation.library import Evaluation
-    from notchbook.evaluation.records import SetResult
-    from notchbook.model.library import Library
     from notchbook.model.record import Record
 
-Test = tuple[str, ...]
-"""What makes records comparable: exercise, material, method, specimen and break types."""
-
-_FEWEST_BARS = 3
 _FEWEST_OTHERS = 3
 """Other records of a batch whose spread says anything."""
 _DEVIATIONS = 4.0
@@ -34,8 +26,6 @@ _WITHIN, _FEW, _ACROSS = math.log(1.3), math.log(1.5), math.log(1.8)
 _BETWEEN, _BETWEEN_FEW, _BETWEEN_BATCHES = 0.05, 0.08, 0.12
 """Relative standard deviations of the means of records that are taken for granted."""
 _POPULAR = 3
-_DIGITS = re.compile(r"0*([0-9]+)")
-_SEPARATORS = re.compile(r"[\W_]+")
 
 BATCH_MEAN = Rule(
     "batch-mean",
@@ -57,91 +47,10 @@ BATCH_SPELLING = Rule(
 )
 
 
-@dataclass(slots=True)
-class _Sums:
-    """Logarithms of the means of records, added up so that one can be taken out again."""
-
-    n: int = 0
-    total: float = 0.0
-    squares: float = 0.0
-
-    def add(self, value: float, sign: int = 1) -> _Sums:
-        return _Sums(self.n + sign, self.total + sign * value, self.squares + sign * value * value)
-
-    def less(self, other: _Sums) -> _Sums:
-        return _Sums(self.n - other.n, self.total - other.total, self.squares - other.squares)
-
-    @property
-    def mean(self) -> float:
-        return self.total / self.n
-
-    @property
-    def standard_deviation(self) -> float:
-        return math.sqrt(max(self.squares - self.n * self.mean**2, 0.0) / (self.n - 1)) if self.n > 1 else 0.0
-
-
-@dataclass(slots=True)
-class _Batch:
-    """The records of one spelling of a batch of a material."""
-
-    records: list[str] = field(default_factory=list)
-    days: list[dt.date] = field(default_factory=list)
-
-
-@dataclass(slots=True)
-class Batches:
-    """All records by material and batch, gone through once."""
-
-    means: dict[tuple[Test, str | None], _Sums] = field(default_factory=dict)
-    all_means: dict[Test, _Sums] = field(default_factory=dict)
-    spelled: dict[str, dict[str, _Batch]] = field(default_factory=dict)
-    """By material and batch as it is written."""
-    alike: dict[tuple[str, str], list[str]] = field(default_factory=dict)
-    """Spellings by material and by what is left of them without case, separators and leading zeros."""
-    near: dict[tuple[str, str], list[str]] = field(default_factory=dict)
-    """Batches of several records by material and by what is left of them without one character."""
-
-
-def batches_of(library: Library, evaluation: Evaluation) -> Batches:
-    """The records by batch, in the order of their ids."""
-    found = Batches()
-    for record_id in sorted(library.records):
-        record = library.records[record_id]
-        for test, value, _ in _means(record, evaluation):
-            key = (test, record.batch)
-            found.means[key] = found.means.get(key, _Sums()).add(value)
-            found.all_means[test] = found.all_means.get(test, _Sums()).add(value)
-        if record.batch is not None:
-            batch = found.spelled.setdefault(record.material, {}).setdefault(record.batch, _Batch())
-            batch.records.append(record_id)
-            batch.days.append(record.date)
-    for material, spelled in found.spelled.items():
-        for name, batch in spelled.items():
-            found.alike.setdefault((material, _bare(name)), []).append(name)
-            if len(batch.records) > 1:
-                for left in _without_one(name):
-                    found.near.setdefault((material, left), []).append(name)
-    return found
-
-
-def _means(record: Record, evaluation: Evaluation) -> Iterator[tuple[Test, float, SetResult]]:
-    """What each mean is comparable with, and its logarithm; a declared departure is comparable with nothing."""
-    result, hammer = evaluation.records.get(record.id), evaluation.hammers.get((record.rig, record.hammer))
-    method = evaluation.library.methods.get(hammer.method) if hammer is not None else None
-    if result is None or method is None or record.deviations:
-        return
-    chosen = record.specimen
-    for each in result.sets:
-        if each.summary.n >= _FEWEST_BARS and each.summary.mean > 0.0:
-            group = method.breaks.group_of(each.breaks[0])
-            test = (record.exercise, record.material, method.id, chosen.type, chosen.notch, chosen.direction, *group)
-            yield test, math.log(each.summary.mean), each
-
-
 def batch_mean(case: RecordCase) -> Iterator[Complaint]:
     """Means that the others of the batch, or of other batches where there are none, do not let expect."""
     around, record = case.around, case.record
-    for test, value, each in _means(record, around.evaluation):
+    for test, value, each in means(record, around.evaluation):
         own = around.batches.means[test, record.batch]
         others, between, least, whose = own.add(value, -1), _BETWEEN_FEW, _FEW, f"of batch '{record.batch}'"
         if record.batch is None or not others.n:
@@ -171,7 +80,7 @@ def batch_spelling(case: RecordCase) -> Iterator[Complaint]:
         return
     spelled = batches.spelled[record.material]
     own = spelled[record.batch]
-    alike = [each for each in batches.alike[record.material, _bare(record.batch)] if each != record.batch]
+    alike = [each for each in batches.alike[record.material, bare(record.batch)] if each != record.batch]
     usual = max(alike, key=lambda each: len(spelled[each].records), default=None)
     how = "differs in case, zeros or separators alone"
     if usual is None or len(spelled[usual].records) < len(own.records):
@@ -192,7 +101,7 @@ def _misspelt(record: Record, batches: Batches) -> str | None:
     Batches are numbered, so that the next one differs in a digit; a misspelt one lies between records of the right one.
     """
     spelled, batch = batches.spelled[record.material], record.batch or ""
-    counted = Counter(name for left in _without_one(batch) for name in batches.near.get((record.material, left), ()))
+    counted = Counter(name for left in without_one(batch) for name in batches.near.get((record.material, left), ()))
     for name, _ in counted.most_common():
         days = spelled[name].days
         exchanged = sorted(name) == sorted(batch)
@@ -200,16 +109,6 @@ def _misspelt(record: Record, batches: Batches) -> str | None:
         if name != batch and (exchanged or between):
             return name
     return None
-
-
-def _bare(batch: str) -> str:
-    """A batch without case, separators and leading zeros, parts of digits kept apart."""
-    return _DIGITS.sub(r" \1 ", _SEPARATORS.sub(" ", batch.casefold())).replace("  ", " ").strip()
-
-
-def _without_one(batch: str) -> set[str]:
-    """A batch with each of its characters left out in turn, and whole."""
-    return {batch, *(batch[:place] + batch[place + 1 :] for place in range(len(batch)))}
 
 
 RECORD_CHECKS = (Check(BATCH_MEAN, batch_mean), Check(BATCH_SPELLING, batch_spelling))

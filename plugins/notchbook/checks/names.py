@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import datetime as dt
 import re
-from collections import ChainMap, Counter
-from dataclasses import dataclass
-from itertools import chain
+from collections import ChainMap
 from typing import TYPE_CHECKING
 
+from notchbook.checks.name_tables import bare
 from notchbook.checks.subject import Check, Complaint
 from notchbook.findings import Rule, Severity
 from notchbook.wording.lists import counted
@@ -17,7 +16,6 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping
 
     from notchbook.checks.subject import RecordCase, VerificationCase
-    from notchbook.model.library import Library
 
 _DATE = re.compile(r"(?<![0-9])[0-9]{4}-[0-9]{2}-[0-9]{2}(?![0-9])")
 
@@ -40,31 +38,6 @@ GROUP_SPELLING = Rule(
     "Write the code as the other records do.",
     Severity.WARNING,
 )
-
-
-@dataclass(frozen=True, slots=True)
-class Names:
-    """What the names of files may hold: ids by how they stand in a name."""
-
-    materials: dict[str, str]
-    rigs: dict[str, str]
-    groups: dict[str, str]
-    spellings: dict[str, Counter[str]]
-    """By a code without separators and leading zeros, how many records have each spelling."""
-
-
-def names_of(library: Library) -> Names:
-    """The ids and codes of a handbook, gathered once; who checks pendulums may test as well."""
-    spellings: dict[str, Counter[str]] = {}
-    for record in library.records.values():
-        spellings.setdefault(_bare(record.group), Counter())[record.group] += 1
-    codes = [*(each.checked_by for each in library.verifications.values()), *chain.from_iterable(spellings.values())]
-    groups = {each.casefold(): each for each in codes}
-    return Names({each: each for each in library.materials}, {each: each for each in library.rigs}, groups, spellings)
-
-
-def _bare(code: str) -> str:
-    return re.sub(r"(?<![0-9])0+(?=[0-9])", "", re.sub(r"[\W_]+", "", code.casefold()))
 
 
 def _date(name: str, day: dt.date) -> Iterator[Complaint]:
@@ -97,7 +70,7 @@ def _named(runs: Iterable[str], known: Mapping[str, str]) -> str | None:
 def _part(runs: list[str], key: str, own: str, known: Mapping[str, str]) -> Iterator[Complaint]:
     """A complaint where the name holds another id of the kind in the place of the file's own."""
     named = _named(runs, known)
-    if named is None or _bare(named) == _bare(own) or own.casefold() not in known:
+    if named is None or bare(named) == bare(own) or own.casefold() not in known:
         return
     # a name may hold both, but the pp of pp-h is no material by itself
     if own.casefold() in runs and own.casefold() not in _runs(named.casefold()):
@@ -134,7 +107,7 @@ def verification_name(case: VerificationCase) -> Iterator[Complaint]:
 
 def group_spelling(case: RecordCase) -> Iterator[Complaint]:
     """Codes that others write otherwise."""
-    own, spellings = case.record.group, case.around.names.spellings[_bare(case.record.group)]
+    own, spellings = case.record.group, case.around.names.spellings[bare(case.record.group)]
     usual = max(spellings, key=lambda each: (spellings[each], each))
     if usual != own:
         yield Complaint(

@@ -7,11 +7,11 @@ from typing import TYPE_CHECKING, Literal, TypeVar
 
 from notchbook.checks import acknowledgements, deviations, registry
 from notchbook.checks.bar_tables import bar_tables
-from notchbook.checks.batches import batches_of
-from notchbook.checks.conditions import climates_of
+from notchbook.checks.batch_tables import batches_of
+from notchbook.checks.climates import climates_of
 from notchbook.checks.dimension_habits import dimension_habits
 from notchbook.checks.likeness import find_likenesses
-from notchbook.checks.names import names_of
+from notchbook.checks.name_tables import names_of
 from notchbook.checks.subject import (
     Check,
     Complaint,

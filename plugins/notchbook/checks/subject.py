@@ -12,11 +12,11 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
 
     from notchbook.checks.bar_tables import BarTables
-    from notchbook.checks.batches import Batches
-    from notchbook.checks.conditions import Climates
+    from notchbook.checks.batch_tables import Batches
+    from notchbook.checks.climates import Climates
     from notchbook.checks.dimension_habits import DimensionHabits
     from notchbook.checks.likeness import Likeness
-    from notchbook.checks.names import Names
+    from notchbook.checks.name_tables import Names
     from notchbook.evaluation.hammers import SwungHammer
     from notchbook.evaluation.library import Evaluation
     from notchbook.findings import Rule

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import Any
 
-if TYPE_CHECKING:
-    from notchbook.pages.site import Navigation
+Navigation = list[dict[str, Any]]
+"""Titles with places of pages, or with what lies below them."""
 
 
 @dataclass(frozen=True, slots=True)

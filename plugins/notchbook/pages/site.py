@@ -11,7 +11,7 @@ from notchbook.pages.assets import asset_files
 from notchbook.pages.data import files as data_files
 from notchbook.pages.data import page as data_page
 from notchbook.pages.exercise import pages as exercises
-from notchbook.pages.finished import FinishedSite
+from notchbook.pages.finished import FinishedSite, Navigation
 from notchbook.pages.material import pages as materials
 from notchbook.pages.page import Page, finished, page_uri
 from notchbook.pages.record import pages as records
@@ -26,8 +26,6 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
     from notchbook.handbook import Handbook
-
-Navigation = list[dict[str, Any]]
 
 
 def build_site(

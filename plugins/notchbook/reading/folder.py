@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from notchbook.reading import rules, schemas, unquoted_text
+from notchbook.reading import acceptance, rules, unquoted_text
 from notchbook.reading.document import Document, finding_of
 from notchbook.reading.files import (
     Refused,
@@ -203,7 +203,7 @@ def read_text(relative: str, stem: str, kind: str, text: str, read: Read) -> Non
     data, found = parse(text)
     document = Document(relative, kind, stem, text, data if data is not None else {})
     if data is not None:
-        found += _other_kind(kind, data) or schemas.flaws(kind, data, refused_values=bool(found))
+        found += _other_kind(kind, data) or acceptance.flaws(kind, data, refused_values=bool(found))
     told = document.findings(found)
     if found:
         read.findings.extend(told)

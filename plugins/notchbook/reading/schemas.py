@@ -1,26 +1,15 @@
-"""The schemas of the data files, and what they refuse in one.
-
-Compiled validators say whether a schema refuses anything, which is all there is to say of nearly every file; what it
-refuses is then explained by `refusals`, whose validators take some hundred times as long and have the last word.
-"""
+"""The schemas of the data files."""
 
 from __future__ import annotations
 
 import functools
 import json
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
-
-from jsonschema_rs import Draft202012Validator
-
-if TYPE_CHECKING:
-    from notchbook.reading.nodes import Flaw
+from typing import Any
 
 KINDS = frozenset({"exercise", "hazards", "material", "method", "rig", "test", "verification"})
 """Of files that have a schema."""
 _PACKAGE = Path(__file__).resolve().parent.parent
-# U+0085 and four control characters are white space to Python's `re`, by which refusals are found, but not to ECMA-262.
-_VISIBLE, _VISIBLE_TO_BOTH = json.dumps(r"\S"), json.dumps(r"[^\s\x1c-\x1f\x85]")
 
 
 def schema_folder() -> Path:
@@ -29,35 +18,8 @@ def schema_folder() -> Path:
     return installed if installed.is_dir() else _PACKAGE.parent.parent / "schema"
 
 
-def _text(kind: str) -> str:
-    return (schema_folder() / f"{kind}.schema.json").read_text(encoding="utf-8")
-
-
 @functools.cache
 def schema(kind: str) -> dict[str, Any]:
     """The schema of a kind of file."""
-    loaded: dict[str, Any] = json.loads(_text(kind))
+    loaded: dict[str, Any] = json.loads((schema_folder() / f"{kind}.schema.json").read_text(encoding="utf-8"))
     return loaded
-
-
-@functools.cache
-def _compiled(kind: str) -> Draft202012Validator:
-    return Draft202012Validator(_text(kind).replace(_VISIBLE, _VISIBLE_TO_BOTH), validate_formats=False)
-
-
-def accepts(kind: str, data: dict[str, Any]) -> bool:
-    """Whether the compiled schema of the kind accepts the data; it may be stricter than the refusals, never laxer."""
-    return _compiled(kind).is_valid(data)
-
-
-def flaws(kind: str, data: dict[str, Any], *, refused_values: bool = False) -> list[Flaw]:
-    """What the schema of the kind refuses in the data; what follows from a slip in a key is not told beside it.
-
-    Where values were refused already, an empty value is the trace of one and is not told again.
-    """
-    if accepts(kind, data):
-        return []
-    # the validators that explain take longer to load than a handbook in order to check
-    from notchbook.reading import refusals
-
-    return refusals.flaws(kind, data, refused_values=refused_values)

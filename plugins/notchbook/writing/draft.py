@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from notchbook.reading import schemas, strict_yaml
+from notchbook.reading import acceptance, strict_yaml
 from notchbook.writing.fields import FIELDS
 from notchbook.writing.heads import words_of
 from notchbook.writing.record_yaml import record_text
@@ -39,7 +39,7 @@ class Draft:
         """
         data, flaws = strict_yaml.parse(record_text(self.values))
         if data is not None:
-            flaws += schemas.flaws("test", data, refused_values=bool(flaws))
+            flaws += acceptance.flaws("test", data, refused_values=bool(flaws))
         told = bool(self.troubles) or not whole
         for flaw in flaws:
             place = self.places.get(flaw.keys)

@@ -8,7 +8,8 @@ import pytest
 from drawing_reading import Drawing, arc_centre, assert_fit_for_a_page, assert_readable, mm
 from test_specimen_drawing import BAR, NOTCH, TOLERANCE_PX, notched
 
-from notchbook.charts.drawings.support import SupportDrawing, support_drawing
+from notchbook.charts.drawings.support import support_drawing
+from notchbook.charts.drawings.support_values import SupportDrawing
 from notchbook.charts.drawings.values import BarShape, Cantilever, Dimension, EdgeShape, ThreePoint
 
 EDGE = EdgeShape(Dimension(2.0, "2 ± 0.5"), Dimension(30.0, "30 ± 1°"))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from notchbook.charts.drawings.support import SupportDrawing
+    from notchbook.charts.drawings.support_values import SupportDrawing
     from notchbook.charts.drawings.values import BarShape, Cantilever, NotchShape, ThreePoint
 
 

@@ -14,7 +14,7 @@ from notchbook.charts.drawings.striker import ARC_BACK_PX, GAP_PX, draw_striker,
 
 if TYPE_CHECKING:
     from notchbook.charts.drawings.nose import Nose
-    from notchbook.charts.drawings.support import SupportDrawing
+    from notchbook.charts.drawings.support_values import SupportDrawing
     from notchbook.charts.drawings.values import Dimension, EdgeShape, ThreePoint
 
 _MIDDLE_PX = style.WIDTH_PX / 2.0

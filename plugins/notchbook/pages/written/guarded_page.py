@@ -12,16 +12,16 @@ import html
 import re
 from typing import TYPE_CHECKING, Any
 
+from notchbook.pages.written.filled import Filled
 from notchbook.pages.written.notation import pieces
-from notchbook.pages.written.prose import Filled
 from notchbook.site_reading.markup import refusals
 from notchbook.site_reading.sanitiser import cleaned
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator
 
+    from notchbook.pages.written.filled import Trouble
     from notchbook.pages.written.notation import Piece
-    from notchbook.pages.written.prose import Trouble
 
 
 class GuardedPage:

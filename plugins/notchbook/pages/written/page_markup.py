@@ -8,11 +8,11 @@ import re
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
+from notchbook.pages.written.filled import Filled, Trouble
 from notchbook.pages.written.guarded_page import GuardedPage
 from notchbook.pages.written.markdown_bounds import too_much
 from notchbook.pages.written.markdown_html import Converter
 from notchbook.pages.written.notation import without_code
-from notchbook.pages.written.prose import Filled, Trouble
 from notchbook.site_reading import site_rules
 from notchbook.site_reading.front_matter import front_matter
 from notchbook.site_reading.markup import refusals

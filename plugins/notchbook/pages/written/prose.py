@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import itertools
 import re
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from notchbook.facts.facts import Facts
 from notchbook.pages.written import places as written_places
+from notchbook.pages.written.filled import Filled, Trouble
 from notchbook.pages.written.formulae import FormulaError, mathml
 from notchbook.pages.written.notation import FORM, Piece, pieces
 from notchbook.pages.written.quantity import UnknownValueError
@@ -20,7 +21,7 @@ from notchbook.site_reading.site_config import config_path, read_site_config
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from notchbook.findings import Finding, Rule
+    from notchbook.findings import Finding
     from notchbook.handbook import Handbook
     from notchbook.site_reading.pages import WrittenPage
     from notchbook.site_reading.site_config import SiteConfig
@@ -35,25 +36,6 @@ _VALUE = re.compile(r"(?P<kind>[a-z]+)\s+(?P<id>[^\s:]+)\s*:\s*(?P<name>\S.*)\Z"
 # What Markdown would still read inside the text of an element.
 _ACTIVE_IN_TEXT = re.compile(r"[*_`\[\]\\]")
 _TEXT_OF_ELEMENTS = re.compile(r">([^<>]+)<")
-
-
-@dataclass(frozen=True, slots=True)
-class Trouble:
-    """Something in a hand-written page that cannot be shown."""
-
-    rule: Rule
-    message: str
-    hint: str
-    start: int
-    """Where in the text, from 0."""
-
-
-@dataclass(frozen=True, slots=True)
-class Filled:
-    """What takes the place of one piece of the page."""
-
-    html: str
-    is_picture: bool = False
 
 
 def rendered(facts: Facts, markdown: str) -> str:

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 import yaml
 from yaml.nodes import MappingNode
 
-from notchbook.reading import rules, schemas
+from notchbook.reading import acceptance, rules, schemas
 from notchbook.reading.nodes import Flaw, TooMuchError, compose, may_have_features
 from notchbook.reading.plain_data import mapping
 from notchbook.reading.slips import breaks, flow, indents, line_forms, marks, plain_words, text_starts
@@ -164,4 +164,4 @@ def _refused(node: Node | None) -> int:
     flaws: list[Flaw] = []
     data = mapping(node, flaws)
     kind = data.get("kind")
-    return len(flaws) + (len(schemas.flaws(kind, data)) if isinstance(kind, str) and kind in schemas.KINDS else 1)
+    return len(flaws) + (len(acceptance.flaws(kind, data)) if isinstance(kind, str) and kind in schemas.KINDS else 1)
