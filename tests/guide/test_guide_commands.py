@@ -20,7 +20,10 @@ def _commands(group: click.Command = main, before: str = "") -> dict[str, click.
     """Every command that can be typed, by its words."""
     assert isinstance(group, click.Group)
     found: dict[str, click.Command] = {}
-    for name, command in group.commands.items():
+    context = click.Context(group)
+    for name in group.list_commands(context):
+        command = group.get_command(context, name)
+        assert command is not None
         found |= _commands(command, f"{name} ") if isinstance(command, click.Group) else {before + name: command}
     return found
 

@@ -111,6 +111,10 @@ def _sets() -> Iterator[Call]:
         yield ["summary", "summarise", [values, quantiles], listed]
 
 
+_DIVISIONS = (("angle", None, None), ("angle", 0.2, None), ("energy", None, None), ("energy", None, 0.01))
+"""What a rig reads, and one division of its scale in degrees and in J."""
+
+
 def _swings(handbook: Handbook) -> Iterator[Call]:
     # the only swings at which a squared sine is below 0 by exactly what is taken for rounding
     for release, energy in ((0.0, 2.0 * ROUNDING), (180.0, -2.0 * ROUNDING)):
@@ -118,7 +122,7 @@ def _swings(handbook: Handbook) -> Iterator[Call]:
             rise = float(rise_from_energy_deg(1.0, release, value))
             yield ["physics", "riseFromEnergy_deg", [1.0, release, value, ROUNDING], None if math.isnan(rise) else rise]
     hammer = next(iter(handbook.evaluation.hammers.values()))
-    for indicator in (Indicator("angle", None, None), Indicator("angle", 0.2, None), Indicator("energy", None, 0.01)):
+    for indicator in (Indicator(reads, deg, J) for reads, deg, J in _DIVISIONS):
         rig = dataclasses.asdict(indicator)
         swung = {"moment_Nm": hammer.moment_Nm, "release_deg": hammer.release_angle_deg}
         worth = division_worth_J(indicator, hammer, 70.0)

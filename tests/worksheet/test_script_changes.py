@@ -22,7 +22,6 @@ SAME_EITHER_WAY = {
     ("checks_bars", "= used «>» high"): "what is within both limits was left before",
     ("checks_bars", "other.potential_J «>» one.potential_J"): "of two hammers of one energy either is the largest",
     ("checks_swings", "energy_J «<» -half"): _NO_TIE,
-    ("checks_bars", "Math.max(...energies) «<=» (method"): _NO_TIE,
     ("checks_series", "readings.length «<» fewest_in_order"): "five readings in order are within chance",
     ("checks_series", "arrangements(readings) «>=» most_chance"): "no number of orders is 20,000",
     ("checks_session", "each.date «<=» record.date)"): "a verification of the very day is in force that day",
