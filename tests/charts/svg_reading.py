@@ -3,6 +3,8 @@
 import re
 from xml.etree import ElementTree as ET
 
+from notchbook.charts.kinds import BreakKind
+
 SVG = "{http://www.w3.org/2000/svg}"
 COLOUR = re.compile(r"currentColor|none|var\(--nb-(complete|hinge|partial|none|band),currentColor\)")
 ELEMENTS = {"svg", "title", "desc", "defs", "path", "g", "use", "text"}
@@ -10,6 +12,13 @@ ATTRIBUTES = {
     "viewBox", "role", "aria-labelledby", "class", "style", "id", "d", "href", "x", "y", "transform", "text-anchor",
     "font-size", "font-weight", "fill", "fill-opacity", "stroke", "stroke-width", "stroke-opacity", "stroke-dasharray",
 }  # fmt: skip
+KINDS = {
+    "C": BreakKind("complete", "complete"),
+    "H": BreakKind("hinge", "hinge"),
+    "P": BreakKind("partial", "partial"),
+    "N": BreakKind("none", "none"),
+}
+"""The break types of ISO 179-1, 7.8."""
 
 
 class Chart:

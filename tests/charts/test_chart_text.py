@@ -7,6 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from svg_reading import Chart, assert_fit_for_a_page
 
+from notchbook.charts.kinds import BreakKind
 from notchbook.charts.specimens import SetMark, SpecimenMark, SpecimensChart, specimens_chart
 
 
@@ -37,7 +38,12 @@ def test_text_of_any_kind_is_only_text(text):
     )
     chart = drawn(
         SpecimensChart(
-            "hostile", text, specimens, (SetMark((text, "C"), 2, 5.5, None),), break_words={text: text}, quantity=text
+            "hostile",
+            text,
+            specimens,
+            (SetMark((text, "C"), 2, 5.5, None),),
+            kinds={text: BreakKind(text, "partial")},
+            quantity=text,
         )
     )
     assert_fit_for_a_page(chart)

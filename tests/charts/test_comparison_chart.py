@@ -6,9 +6,10 @@ import re
 from dataclasses import replace
 
 import pytest
-from svg_reading import SVG, Chart, assert_fit_for_a_page
+from svg_reading import KINDS, SVG, Chart, assert_fit_for_a_page
 
 from notchbook.charts.comparison import MOST_ROWS, ComparisonChart, ComparisonGroup, ComparisonRow, comparison_chart
+from notchbook.charts.kinds import BreakKind
 from notchbook.charts.scale import decade_ticks
 
 CHARPY = ComparisonGroup(
@@ -21,7 +22,7 @@ CHARPY = ComparisonGroup(
     ),
 )
 IZOD = ComparisonGroup("Izod, notch A", (ComparisonRow("PC, G1", ("H",), 55.0, None),))
-CHART = ComparisonChart("cmp", "Results of the exercise", (CHARPY, IZOD))
+CHART = ComparisonChart("cmp", "Results of the exercise", (CHARPY, IZOD), KINDS)
 TOLERANCE_PX = 0.5
 
 
@@ -112,7 +113,9 @@ def test_a_result_without_a_value_stands_at_the_right_edge():
 
 
 def test_no_value_at_all():
-    chart = drawn(ComparisonChart("none", "None", (ComparisonGroup("", (ComparisonRow("a", ("N",), None, None),)),)))
+    chart = drawn(
+        ComparisonChart("none", "None", (ComparisonGroup("", (ComparisonRow("a", ("N",), None, None),)),), KINDS)
+    )
     assert_fit_for_a_page(chart)
     assert len(chart.points("marks-N")) == 1
     assert chart.named("grid") is None
@@ -127,7 +130,7 @@ def test_no_row_is_refused():
 def test_an_interval_beyond_the_axis_ends_in_an_arrow_head():
     wide = ComparisonRow("wide", ("C",), 11.0, (1.0, 90.0))
     chart = drawn(
-        ComparisonChart("wide", "Wide", (ComparisonGroup("", (ComparisonRow("a", ("C",), 10.0, None), wide)),))
+        ComparisonChart("wide", "Wide", (ComparisonGroup("", (ComparisonRow("a", ("C",), 10.0, None), wide)),), KINDS)
     )
     (_, y) = max(chart.points("marks-C"), key=lambda point: point[1])
     data = chart.named("intervals-complete").get("d")
@@ -167,7 +170,9 @@ def test_height_grows_with_the_rows_up_to_a_limit():
 )
 def test_text_of_any_kind_is_only_text(text):
     rows = (ComparisonRow(text, (text, "C"), 3.0, (2.0, 4.0), deviates=True), ComparisonRow(text, (text,), None, None))
-    chart = drawn(ComparisonChart("hostile", text, (ComparisonGroup(text, rows),), {text: text}, text))
+    chart = drawn(
+        ComparisonChart("hostile", text, (ComparisonGroup(text, rows),), {text: BreakKind(text, "partial")}, text)
+    )
     assert_fit_for_a_page(chart)
     assert not re.search("[\x00-\x1f\x7f-\x9f\u202a-\u202e\ud800-\udfff]", "".join(chart.root.itertext()))
 
@@ -203,7 +208,7 @@ def test_equal_ratios_are_equal_distances_on_a_logarithmic_axis():
 
 def test_an_interval_below_zero_ends_in_an_arrow_head_on_a_logarithmic_axis():
     rows = (ComparisonRow("a", ("C",), 100.0, None), ComparisonRow("b", ("P",), 2.0, (-9.0, 13.0)))
-    chart = drawn(ComparisonChart("below", "Below", (ComparisonGroup("", rows),), logarithmic=True))
+    chart = drawn(ComparisonChart("below", "Below", (ComparisonGroup("", rows),), KINDS, logarithmic=True))
     first = next(each for each in chart.elements if each.get("text-anchor") == "middle")
     assert first.text == "1"
     assert min(start for _, start, _ in strokes(chart, "intervals-partial")) == pytest.approx(

@@ -6,8 +6,9 @@ import sys
 from dataclasses import replace
 
 import pytest
-from svg_reading import SVG, Chart, assert_fit_for_a_page
+from svg_reading import KINDS, SVG, Chart, assert_fit_for_a_page
 
+from notchbook.charts.kinds import BreakKind
 from notchbook.charts.specimens import SetMark, SpecimenMark, SpecimensChart, specimens_chart
 
 SPECIMENS = (
@@ -23,7 +24,7 @@ SPECIMENS = (
     SpecimenMark("10", "N", None),
 )
 SETS = (SetMark(("C", "H"), 4, 8.75, (7.93, 9.57)), SetMark(("P",), 3, 13.73, (12.56, 14.91)))
-MIXED = SpecimensChart("chart-a", "Strength of the specimens", SPECIMENS, SETS)
+MIXED = SpecimensChart("chart-a", "Strength of the specimens", SPECIMENS, SETS, KINDS)
 TOLERANCE_PX = 0.5
 
 
@@ -147,16 +148,34 @@ def test_the_description_gives_the_numbers_in_words():
 
 def test_the_key_names_letters_and_words_of_what_is_there():
     assert {"C complete", "H hinge", "P partial", "N none", "mean with its 95 % interval"} <= set(drawn(MIXED).texts())
-    plain = SpecimensChart("one", "One", (SpecimenMark("1", "C", 5.0),), (SetMark(("C",), 1, 5.0, None),))
+    plain = SpecimensChart("one", "One", (SpecimenMark("1", "C", 5.0),), (SetMark(("C",), 1, 5.0, None),), KINDS)
     texts = drawn(plain).texts()
     assert {"C complete", "mean"} <= set(texts)
     assert not {"H hinge", "P partial", "N none", "excluded", "mean with its 95 % interval"} & set(texts)
 
 
+def test_break_types_of_one_role_share_its_paint_and_differ_in_shape():
+    codes = {f"P{place}": BreakKind(f"partial {place}", "partial") for place in range(4)}
+    bars = tuple(SpecimenMark(code, code, 5.0 + place) for place, code in enumerate(codes))
+    chart = drawn(SpecimensChart("four", "Four", bars, (), codes))
+    groups = [chart.named(f"marks-{code}") for code in codes]
+    shapes = {next(iter(each)).get("href") for each in groups}
+    assert len(shapes) == len(codes)
+    assert len({str(sorted(each.attrib.items() - {("id", each.get("id"))})) for each in groups}) == 1
+    assert {f"{code} {kind.title}" for code, kind in codes.items()} <= set(chart.texts())
+
+
+def test_bars_that_did_not_break_are_told_so_whatever_their_code():
+    bars = (SpecimenMark("1", "NB", None), SpecimenMark("2", "u", None))
+    kinds = {"NB": BreakKind("no break", "none"), "u": BreakKind("bent through", "none")}
+    assert "no break" in drawn(SpecimensChart("nb", "NB", bars, (), kinds)).texts()
+    assert "no value" in drawn(SpecimensChart("nb", "NB", bars, (), {"NB": kinds["NB"]})).texts()
+
+
 def test_other_break_types_are_drawn_and_named_too():
     other = SpecimensChart(
         "other", "Other", (SpecimenMark("1", "splinter", 5.0), SpecimenMark("2", "X 1", 6.0)), (),
-        break_words={"splinter": "into many pieces"},
+        kinds={"splinter": BreakKind("into many pieces", "complete")},
     )  # fmt: skip
     chart = drawn(other)
     assert_fit_for_a_page(chart)
@@ -165,7 +184,9 @@ def test_other_break_types_are_drawn_and_named_too():
 
 
 def test_no_value_at_all():
-    chart = drawn(SpecimensChart("none", "None", tuple(SpecimenMark(f"{n}", "N", None) for n in range(1, 6)), ()))
+    chart = drawn(
+        SpecimensChart("none", "None", tuple(SpecimenMark(f"{n}", "N", None) for n in range(1, 6)), (), KINDS)
+    )
     assert_fit_for_a_page(chart)
     assert len(chart.points("rail-N")) == 5
     assert chart.named("grid") is None

@@ -4,8 +4,9 @@ import itertools
 from dataclasses import replace
 
 import pytest
-from svg_reading import SVG, Chart, assert_fit_for_a_page
+from svg_reading import KINDS, SVG, Chart, assert_fit_for_a_page
 
+from notchbook.charts.kinds import BreakKind
 from notchbook.charts.window import WindowChart, WindowMark, window_chart
 from notchbook.model.method import EnergyWindow
 from notchbook.model.requirement import Origin
@@ -21,6 +22,7 @@ CHART = WindowChart(
         WindowMark("05", "C", 30.0, excluded=True),
     ),
     EnergyWindow(10.0, 80.0, Origin("7.3", "memory", "memory", "high")),
+    KINDS,
 )
 TOLERANCE_PX = 0.15  # positions are written with one decimal
 
@@ -112,6 +114,8 @@ def test_no_specimen_is_refused():
 
 @pytest.mark.parametrize("text", ["<script>alert(1)</script>", "$x_1^2$", "\u202eabc", "a\x00\x1b", "x" * 300])
 def test_text_of_any_kind_is_only_text(text):
-    chart = drawn(replace(CHART, title=text, specimens=(WindowMark(text, text, 20.0),), break_words={text: text}))
+    chart = drawn(
+        replace(CHART, title=text, specimens=(WindowMark(text, text, 20.0),), kinds={text: BreakKind(text, "partial")})
+    )
     assert_fit_for_a_page(chart)
     assert sum(each.tag == f"{SVG}desc" for each in chart.elements) == 1

@@ -12,6 +12,8 @@ import node
 import pytest
 from engine import said
 
+from notchbook.checks import breaks
+
 if TYPE_CHECKING:
     from edges import Case
 
@@ -26,6 +28,7 @@ class Constant:
     rule: str = ""
 
 
+_BROKEN = breaks.BROKEN
 CONSTANTS = (
     Constant("model.requirement", "LAST_BIT", 2e-9, "conditioning"),
     Constant("checks.words", "LAST_BIT", 1e-3, "loss-limit"),
@@ -43,8 +46,9 @@ CONSTANTS = (
     Constant("checks.breaks", "FEWEST_APART", 4, "no-break-energy"),
     Constant("checks.breaks", "FEWEST_BROKEN", 3, "no-break-energy"),
     Constant("checks.breaks", "PARTIAL", 0.51, "no-break-energy"),
-    Constant("checks.breaks", "APART", "H", "no-break-energy"),
-    Constant("checks.breaks", "HINGED", "CP", "no-break-energy"),
+    Constant("checks.breaks", "BROKEN", (("hinge",), _BROKEN[1], _BROKEN[2]), "no-break-energy"),
+    Constant("checks.breaks", "BROKEN", (_BROKEN[0], ("complete", "partial"), _BROKEN[2]), "no-break-energy"),
+    Constant("checks.breaks", "BROKEN", (_BROKEN[0], _BROKEN[1], ("complete", "hinge")), "no-break-energy"),
     Constant("checks.patterns", "MOST_CHANCE", 9e-5, "reading-order"),
     Constant("checks.people", "CODE", re.compile("[A-Z]{1,7}-?[0-9]{1,4}[a-z]?"), "people-codes"),
     Constant("evaluation.known", "LARGEST", 1.1e100, "largest"),

@@ -7,10 +7,12 @@ from typing import TYPE_CHECKING
 
 from notchbook.charts import style
 from notchbook.charts.descriptions import describe_comparison
+from notchbook.charts.kinds import look_of
 from notchbook.charts.legend import Entry, break_entries, draw_legend, whisker
 from notchbook.charts.scale import Scale, decade_ticks, nice_ticks
 from notchbook.charts.sheet import Sheet
 from notchbook.charts.words import estimated_width_px, identifier, shortened
+from notchbook.evaluation.quantity import IMPACT_STRENGTH
 from notchbook.wording.lines import one_line
 from notchbook.wording.lists import counted
 from notchbook.wording.numbers import short_figures
@@ -18,6 +20,7 @@ from notchbook.wording.numbers import short_figures
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
+    from notchbook.charts.kinds import BreakKind
     from notchbook.charts.outlines import Point
     from notchbook.charts.style import Paint
 
@@ -73,9 +76,9 @@ class ComparisonChart:
     title: str
     groups: tuple[ComparisonGroup, ...]
     """In the order in which they are drawn, with at least one row in all."""
-    break_words: Mapping[str, str] = field(default_factory=lambda: style.BREAK_WORDS)
-    """Break types in words by letter."""
-    quantity: str = "Impact strength"
+    kinds: Mapping[str, BreakKind] = field(default_factory=dict)
+    """The break types of the methods, by letter."""
+    quantity: str = IMPACT_STRENGTH.title
     significant_figures: int = 3
     """Of the numbers written in the chart and its description."""
     logarithmic: bool = False
@@ -119,7 +122,7 @@ def comparison_chart(chart: ComparisonChart) -> str:
     _draw_guides(sheet, columns, [y for _, y in placed_rows])
     if scale:
         bottom = _draw_axis(sheet, scale, bottom, len(rows))
-    _draw_results(sheet, columns, scale, placed_rows)
+    _draw_results(sheet, columns, scale, placed_rows, chart.kinds)
     for item, y in places:
         if isinstance(item, str):
             sheet.text((0.0, y + _RAISE_PX), shortened(one_line(item), _WIDEST_HEADING_PX, style.FONT_PX), bold=True)
@@ -130,7 +133,7 @@ def comparison_chart(chart: ComparisonChart) -> str:
     if left_out:
         sheet.text((0.0, bottom + style.FONT_PX), f"and {counted(left_out, 'more result')}, not shown")
         bottom += style.LINE_PX
-    height = bottom + 4.0 + draw_legend(sheet, _legend(rows, chart.break_words), bottom + 4.0)
+    height = bottom + 4.0 + draw_legend(sheet, _legend(rows, chart.kinds), bottom + 4.0)
     return sheet.svg(height, chart.title, describe_comparison(shown, left_out))
 
 
@@ -190,7 +193,11 @@ def _draw_axis(sheet: Sheet, scale: Scale, bottom: float, rows: int) -> float:
 
 
 def _draw_results(
-    sheet: Sheet, columns: _Columns, scale: Scale | None, rows: Sequence[tuple[ComparisonRow, float]]
+    sheet: Sheet,
+    columns: _Columns,
+    scale: Scale | None,
+    rows: Sequence[tuple[ComparisonRow, float]],
+    kinds: Mapping[str, BreakKind],
 ) -> None:
     """Intervals of one paint together, then marks of one look together on top of them."""
     intervals: dict[Paint, list[list[Point]]] = {}
@@ -207,17 +214,17 @@ def _draw_results(
                     y,
                     gap=(x - _HOLLOW_PX, x + _HOLLOW_PX) if row.deviates else None,
                 )
-                intervals.setdefault(style.look_of(row.breaks[0]).paint, []).extend(strokes)
+                intervals.setdefault(look_of(row.breaks[0], kinds).paint, []).extend(strokes)
         marks.setdefault((row.breaks[0], row.deviates), []).append((x, y))
     for paint, strokes in intervals.items():
         sheet.line(*strokes, paint=paint, width_px=style.MEAN_WIDTH_PX, name=f"intervals-{paint.name.lower()}")
     for (letter, deviates), points in marks.items():
         name = f"marks-{identifier(letter)}{'-deviating' if deviates else ''}"
-        sheet.marks(points, style.look_of(letter), hollow=deviates, name=name)
+        sheet.marks(points, look_of(letter, kinds), hollow=deviates, name=name)
 
 
-def _legend(rows: Sequence[ComparisonRow], words: Mapping[str, str]) -> list[Entry]:
-    entries = break_entries((letter for row in rows for letter in row.breaks), words)
+def _legend(rows: Sequence[ComparisonRow], kinds: Mapping[str, BreakKind]) -> list[Entry]:
+    entries = break_entries((letter for row in rows for letter in row.breaks), kinds)
     if any(row.deviates for row in rows):
         entries.append(Entry("hollow", "* departs from the procedure"))
     if any(row.interval_kJ_m2 is not None for row in rows):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from notchbook.evaluation.quantity import IMPACT_STRENGTH
 from notchbook.wording.lists import counted, listed
 from notchbook.wording.numbers import short_figures
 
@@ -11,17 +12,18 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from notchbook.charts.comparison import ComparisonChart, ComparisonRow
+    from notchbook.charts.kinds import BreakKind
     from notchbook.charts.specimens import SetMark, SpecimenMark, SpecimensChart
     from notchbook.charts.window import WindowChart
 
-_UNIT = "kJ/m²"
+_UNIT = IMPACT_STRENGTH.unit
 _MOST_SPECIMENS = 40
 """More are not read out one by one; the page has them in a table."""
 
 
-def break_word(letter: str, words: Mapping[str, str]) -> str:
-    """Word and letter of a break type, or the letter alone where it has no word."""
-    return f"{words[letter]} ({letter})" if letter in words else letter
+def break_word(letter: str, kinds: Mapping[str, BreakKind]) -> str:
+    """Title and letter of a break type, or the letter alone where it is none of the kinds."""
+    return f"{kinds[letter].title} ({letter})" if letter in kinds else letter
 
 
 def mean_with_interval(mean: float, interval: tuple[float, float] | None, figures: int) -> str:
@@ -47,7 +49,7 @@ def describe_specimens(chart: SpecimensChart) -> str:
 
 
 def _set_sentence(each: SetMark, chart: SpecimensChart) -> str:
-    types = listed(break_word(letter, chart.break_words) for letter in each.breaks)
+    types = listed(break_word(letter, chart.kinds) for letter in each.breaks)
     mean = mean_with_interval(each.mean_kJ_m2, each.interval_kJ_m2, chart.significant_figures)
     return f"Break type {types}: mean of {each.n} is {mean}."
 
@@ -76,7 +78,7 @@ def _row_words(row: ComparisonRow, chart: ComparisonChart) -> str:
         if row.mean_kJ_m2 is None
         else mean_with_interval(row.mean_kJ_m2, row.interval_kJ_m2, chart.significant_figures)
     )
-    types = listed(break_word(letter, chart.break_words) for letter in row.breaks)
+    types = listed(break_word(letter, chart.kinds) for letter in row.breaks)
     return ", ".join([f"{row.label} {types} {value}", *(["departs from the procedure"] if row.deviates else [])])
 
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 from notchbook.charts import style
+from notchbook.charts.kinds import look_of
 from notchbook.charts.style import Look, Paint
 from notchbook.charts.words import estimated_width_px, shortened
 from notchbook.wording.lines import one_line
@@ -13,6 +14,7 @@ from notchbook.wording.lines import one_line
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
+    from notchbook.charts.kinds import BreakKind
     from notchbook.charts.outlines import Point
     from notchbook.charts.sheet import Sheet
 
@@ -35,11 +37,12 @@ class Entry:
         return _SAMPLE_PX if self.sample in ("mark", "hollow", "struck out") else _BAND_SAMPLE_PX
 
 
-def break_entries(break_types: Iterable[str], words: Mapping[str, str]) -> list[Entry]:
-    """An entry for each break type that occurs, in the order of the words; one without a word has only its letter."""
+def break_entries(break_types: Iterable[str], kinds: Mapping[str, BreakKind]) -> list[Entry]:
+    """An entry for each break type that occurs, in the order of the kinds; one of no kind has only its letter."""
     present = list(dict.fromkeys(break_types))
-    ordered = [each for each in words if each in present] + [each for each in present if each not in words]
-    return [Entry("mark", f"{each} {words.get(each, '')}".strip(), style.look_of(each)) for each in ordered]
+    known = [each for each in kinds if each in present]
+    entries = [Entry("mark", f"{each} {kinds[each].title}", look_of(each, kinds)) for each in known]
+    return entries + [Entry("mark", each, look_of(each, kinds)) for each in present if each not in kinds]
 
 
 def draw_legend(sheet: Sheet, entries: Sequence[Entry], top_px: float) -> float:

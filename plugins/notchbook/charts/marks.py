@@ -5,11 +5,13 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Protocol
 
 from notchbook.charts import style
+from notchbook.charts.kinds import look_of
 from notchbook.charts.words import identifier
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
+    from notchbook.charts.kinds import BreakKind
     from notchbook.charts.outlines import Point
     from notchbook.charts.sheet import Sheet
 
@@ -26,10 +28,10 @@ class Bar(Protocol):
         """Whether it does not count."""
 
 
-def draw_by_type(sheet: Sheet, points: Sequence[tuple[Bar, Point]], name: str) -> None:
+def draw_by_type(sheet: Sheet, points: Sequence[tuple[Bar, Point]], kinds: Mapping[str, BreakKind], name: str) -> None:
     """Marks of one break type together, those of excluded specimens hollow and struck out."""
     for letter in dict.fromkeys(each.break_type for each, _ in points):
-        look, suffix = style.look_of(letter), identifier(letter)
+        look, suffix = look_of(letter, kinds), identifier(letter)
         of_type = [(each.excluded, point) for each, point in points if each.break_type == letter]
         sheet.marks((point for excluded, point in of_type if not excluded), look, name=f"{name}-{suffix}")
         struck_out = [point for excluded, point in of_type if excluded]

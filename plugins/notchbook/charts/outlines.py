@@ -9,17 +9,52 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
 Point = tuple[float, float]
-Shape = Literal["disc", "diamond", "triangle", "triangle downwards", "square", "stroke"]
+Shape = Literal[
+    "disc", "diamond", "thin diamond", "hexagon", "triangle", "triangle downwards", "triangle to the left",
+    "triangle to the right", "star", "pentagon", "square", "cross", "slanting cross", "stroke",
+]  # fmt: skip
 """What a mark looks like; the stroke is a slanting line."""
 _POSITION_DECIMALS = 1
 _SHAPE_DECIMALS = 2
 _DIAGONAL = math.sqrt(0.5)
+_ARM = 0.36
+"""Half the width of the arms of a cross."""
+_STAR = 0.382
+"""Where the arms of a five-pointed star meet: cos 72° / cos 36°."""
+
+
+def _around(number: int, *radii: float) -> tuple[Point, ...]:
+    """So many corners at even angles clockwise from the top, at these distances from the middle in turn."""
+    turns = (2.0 * math.pi * each / number for each in range(number))
+    return tuple(
+        (radii[each % len(radii)] * math.sin(turn), -radii[each % len(radii)] * math.cos(turn))
+        for each, turn in enumerate(turns)
+    )
+
+
+def _turned(corners: tuple[Point, ...]) -> tuple[Point, ...]:
+    """By an eighth of a turn."""
+    return tuple((_DIAGONAL * (x - y), _DIAGONAL * (x + y)) for x, y in corners)
+
+
+_CROSS = (
+    (-_ARM, -1.0), (_ARM, -1.0), (_ARM, -_ARM), (1.0, -_ARM), (1.0, _ARM), (_ARM, _ARM),
+    (_ARM, 1.0), (-_ARM, 1.0), (-_ARM, _ARM), (-1.0, _ARM), (-1.0, -_ARM), (-_ARM, -_ARM),
+)  # fmt: skip
 # Corners of the shapes of size 2, x to the right and y down.
 _CORNERS: dict[Shape, tuple[Point, ...]] = {
     "diamond": ((0.0, 2 * _DIAGONAL), (2 * _DIAGONAL, 0.0), (0.0, -2 * _DIAGONAL), (-2 * _DIAGONAL, 0.0)),
+    "thin diamond": ((0.0, 1.0), (0.6, 0.0), (0.0, -1.0), (-0.6, 0.0)),
+    "hexagon": _around(6, 1.0),
     "triangle": ((0.0, -1.0), (-1.0, 1.0), (1.0, 1.0)),
     "triangle downwards": ((0.0, 1.0), (1.0, -1.0), (-1.0, -1.0)),
+    "triangle to the left": ((-1.0, 0.0), (1.0, 1.0), (1.0, -1.0)),
+    "triangle to the right": ((1.0, 0.0), (-1.0, -1.0), (-1.0, 1.0)),
+    "star": _around(10, 1.0, _STAR),
+    "pentagon": _around(5, 1.0),
     "square": ((-1.0, 1.0), (1.0, 1.0), (1.0, -1.0), (-1.0, -1.0)),
+    "cross": _CROSS,
+    "slanting cross": _turned(_CROSS),
     "stroke": ((_DIAGONAL, -_DIAGONAL), (-_DIAGONAL, _DIAGONAL)),
 }
 

@@ -8,18 +8,21 @@ from typing import TYPE_CHECKING
 
 from notchbook.charts import style
 from notchbook.charts.descriptions import describe_specimens
+from notchbook.charts.kinds import look_of
 from notchbook.charts.legend import Entry, break_entries, draw_legend
 from notchbook.charts.marks import draw_by_type
 from notchbook.charts.scale import Scale, nice_ticks
 from notchbook.charts.sheet import Sheet
 from notchbook.charts.style import Paint
 from notchbook.charts.words import estimated_width_px, shortened
+from notchbook.evaluation.quantity import IMPACT_STRENGTH
 from notchbook.wording.lines import one_line
 from notchbook.wording.numbers import short_figures
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
+    from notchbook.charts.kinds import BreakKind
     from notchbook.charts.sheet import Stroke
 
 _TITLE_PX = 24.0
@@ -72,9 +75,9 @@ class SpecimensChart:
     specimens: tuple[SpecimenMark, ...]
     """In the order in which they were broken, at least one."""
     sets: tuple[SetMark, ...]
-    break_words: Mapping[str, str] = field(default_factory=lambda: style.BREAK_WORDS)
-    """Break types in words by letter."""
-    quantity: str = "Impact strength"
+    kinds: Mapping[str, BreakKind] = field(default_factory=dict)
+    """The break types of the methods, by letter."""
+    quantity: str = IMPACT_STRENGTH.title
     significant_figures: int = 3
     """Of the numbers written in the chart and its description."""
 
@@ -118,8 +121,8 @@ def specimens_chart(chart: SpecimensChart) -> str:
         _draw_sets(sheet, frame, scale, chart)
         placed = [(each, frame.x(place), each.strength_kJ_m2) for place, each in enumerate(chart.specimens)]
         points = [(each, (x, scale.px(value))) for each, x, value in placed if value is not None]
-        draw_by_type(sheet, points, "marks")
-    _draw_rail(sheet, frame, chart.specimens)
+        draw_by_type(sheet, points, chart.kinds, "marks")
+    _draw_rail(sheet, frame, chart)
     ids_px = _draw_ids(sheet, frame, [_id_label(each) for each in chart.specimens])
     top = frame.bottom + ids_px
     sheet.text(((frame.left + frame.right) / 2.0, top + style.FONT_PX), "Specimen", anchor="middle")
@@ -138,7 +141,7 @@ def _frame(chart: SpecimensChart, ticks: tuple[float, ...] | None) -> _Frame:
     has_rail = any(each.strength_kJ_m2 is None for each in chart.specimens)
     right_labels = [_set_label(each, chart.significant_figures) for each in chart.sets]
     if has_rail:
-        right_labels.append(_rail_label(chart.specimens))
+        right_labels.append(_rail_label(chart))
     widest = max((estimated_width_px(each, style.FONT_PX) for each in right_labels), default=0.0)
     right = style.WIDTH_PX - widest - (_SET_GAP_PX if right_labels else 0.0)
     left = 4.0
@@ -159,7 +162,7 @@ def _draw_axis(sheet: Sheet, frame: _Frame, scale: Scale) -> None:
 
 def _draw_sets(sheet: Sheet, frame: _Frame, scale: Scale, chart: SpecimensChart) -> None:
     for place, each in enumerate(chart.sets):
-        paint, stroke = style.look_of(each.breaks[0]).paint, _STROKES[place % len(_STROKES)]
+        paint, stroke = look_of(each.breaks[0], chart.kinds).paint, _STROKES[place % len(_STROKES)]
         if each.interval_kJ_m2 is not None:
             low, high = each.interval_kJ_m2
             corners = (frame.left, scale.px(scale.within(high))), (frame.right, scale.px(scale.within(low)))
@@ -193,18 +196,18 @@ def _apart(levels: Sequence[float]) -> list[float]:
     return moved
 
 
-def _rail_label(specimens: Sequence[SpecimenMark]) -> str:
-    without = {each.break_type for each in specimens if each.strength_kJ_m2 is None}
-    return "no break" if without == {"N"} else "no value"
+def _rail_label(chart: SpecimensChart) -> str:
+    kinds = [chart.kinds.get(each.break_type) for each in chart.specimens if each.strength_kJ_m2 is None]
+    return "no break" if all(kind is not None and kind.role == "none" for kind in kinds) else "no value"
 
 
-def _draw_rail(sheet: Sheet, frame: _Frame, specimens: Sequence[SpecimenMark]) -> None:
+def _draw_rail(sheet: Sheet, frame: _Frame, chart: SpecimensChart) -> None:
     y = frame.top - _RAIL_PX + 6.0
-    points = [(each, (frame.x(place), y)) for place, each in enumerate(specimens) if each.strength_kJ_m2 is None]
+    points = [(each, (frame.x(place), y)) for place, each in enumerate(chart.specimens) if each.strength_kJ_m2 is None]
     if points:
         sheet.line([(frame.left, y), (frame.right, y)], opacity=2.0 * style.GRID_OPACITY, stroke="dotted", name="rail")
-        draw_by_type(sheet, points, "rail")
-        sheet.text((frame.right + _SET_GAP_PX, y + _RAISE_PX), _rail_label(specimens))
+        draw_by_type(sheet, points, chart.kinds, "rail")
+        sheet.text((frame.right + _SET_GAP_PX, y + _RAISE_PX), _rail_label(chart))
 
 
 def _id_label(each: SpecimenMark) -> str:
@@ -228,7 +231,7 @@ def _draw_ids(sheet: Sheet, frame: _Frame, ids: Sequence[str]) -> float:
 
 
 def _legend(chart: SpecimensChart) -> list[Entry]:
-    entries = break_entries((each.break_type for each in chart.specimens), chart.break_words)
+    entries = break_entries((each.break_type for each in chart.specimens), chart.kinds)
     if any(each.excluded for each in chart.specimens):
         entries.append(Entry("struck out", "excluded"))
     if any(each.interval_kJ_m2 is not None for each in chart.sets):

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from notchbook.charts.outlines import Shape
+    from notchbook.model.method import BreakRole
 
 WIDTH_PX = 340.0
 """Width of every chart's own coordinates: about a phone's text column, so that the text keeps its size there."""
@@ -27,9 +28,6 @@ EDGE_WIDTH_PX = 0.9
 GRID_WIDTH_PX = 0.8
 GRID_OPACITY = 0.22
 BAND_OPACITY = 0.2
-
-BREAK_WORDS = {"C": "complete", "H": "hinge", "P": "partial", "N": "none"}
-"""The usual break types in words; a method may bring others."""
 
 
 class Paint(Enum):
@@ -52,19 +50,30 @@ class Look:
     paint: Paint
 
 
-_LOOKS = {
-    "C": Look("disc", 8.0, Paint.COMPLETE),
-    "H": Look("diamond", 6.8, Paint.HINGE),
-    "P": Look("triangle", 9.0, Paint.PARTIAL),
-    "N": Look("square", 7.2, Paint.NONE),
+LOOKS: dict[BreakRole, tuple[Look, ...]] = {
+    "complete": (Look("disc", 8.0, Paint.COMPLETE),),
+    "hinge": (
+        Look("diamond", 6.8, Paint.HINGE),
+        Look("thin diamond", 11.0, Paint.HINGE),
+        Look("hexagon", 8.6, Paint.HINGE),
+    ),
+    "partial": (
+        Look("triangle", 9.0, Paint.PARTIAL),
+        Look("triangle to the left", 9.0, Paint.PARTIAL),
+        Look("triangle to the right", 9.0, Paint.PARTIAL),
+        Look("star", 10.4, Paint.PARTIAL),
+        Look("pentagon", 9.0, Paint.PARTIAL),
+    ),
+    "none": (
+        Look("square", 7.2, Paint.NONE),
+        Look("slanting cross", 9.0, Paint.NONE),
+        Look("cross", 9.0, Paint.NONE),
+    ),
 }
-_OTHER = Look("triangle downwards", 9.0, Paint.INK)
+"""Looks of break types by their role, one for each type of a role as far as there are."""
+UNKNOWN = Look("triangle downwards", 9.0, Paint.INK)
+"""A break type that the method does not have."""
 PLAIN = Look("disc", 8.0, Paint.INK)
 """A mark that stands for any break type."""
 STROKE_OUT = Look("stroke", 15.0, Paint.INK)
 """A slanting stroke through the mark of an excluded specimen."""
-
-
-def look_of(break_type: str) -> Look:
-    """The look of a break type by its letter; all but the usual four share one."""
-    return _LOOKS.get(break_type, _OTHER)

@@ -18,6 +18,7 @@ from notchbook.charts.words import estimated_width_px
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
+    from notchbook.charts.kinds import BreakKind
     from notchbook.charts.outlines import Point
     from notchbook.model.method import EnergyWindow
 
@@ -56,8 +57,8 @@ class WindowChart:
     """In the order in which they were broken, at least one."""
     window: EnergyWindow
     """The share of the pendulum's energy that a test may use."""
-    break_words: Mapping[str, str] = field(default_factory=lambda: style.BREAK_WORDS)
-    """Break types in words by letter."""
+    kinds: Mapping[str, BreakKind] = field(default_factory=dict)
+    """The break types of the methods, by letter."""
 
 
 def window_chart(chart: WindowChart) -> str:
@@ -81,7 +82,9 @@ def window_chart(chart: WindowChart) -> str:
     _draw_window(sheet, scale, chart, bottom)
     _draw_axis(sheet, scale, bottom)
     heights = [bottom - _LEVEL_PX * (level + 0.6) for level in levels]
-    draw_by_type(sheet, list(zip(chart.specimens, zip(places, heights, strict=True), strict=True)), "marks")
+    draw_by_type(
+        sheet, list(zip(chart.specimens, zip(places, heights, strict=True), strict=True)), chart.kinds, "marks"
+    )
     top = bottom + style.LINE_PX + 6.0
     height = top + draw_legend(sheet, _legend(chart), top)
     return sheet.svg(height, chart.title, describe_window(chart))
@@ -120,7 +123,7 @@ def _draw_axis(sheet: Sheet, scale: Scale, bottom: float) -> None:
 
 
 def _legend(chart: WindowChart) -> list[Entry]:
-    entries = break_entries((each.break_type for each in chart.specimens), chart.break_words)
+    entries = break_entries((each.break_type for each in chart.specimens), chart.kinds)
     if any(each.excluded for each in chart.specimens):
         entries.append(Entry("struck out", "excluded"))
     return entries

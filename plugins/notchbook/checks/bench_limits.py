@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from notchbook.checks.breaks import APART, FEWEST_APART, FEWEST_BROKEN, HINGED, PARTIAL
+from notchbook.checks.breaks import BROKEN, FEWEST_APART, FEWEST_BROKEN, PARTIAL
 from notchbook.checks.exclusions import MOST_MISSING, ROW_NUMBER
 from notchbook.checks.likeness import FEWEST_BARS
 from notchbook.checks.patterns import MOST_CHANCE
@@ -51,7 +51,7 @@ def bench_limits() -> dict[str, Any]:
         "mark_slack": MARK_SLACK,
         "fewest_in_order": FEWEST_BARS,
         "most_chance": MOST_CHANCE,
-        "apart": {"letters": APART, "fewest": FEWEST_APART},
-        "hinged": {"letters": HINGED, "fewest": FEWEST_BROKEN},
-        "partial": {"share": PARTIAL, "fewest": FEWEST_BROKEN},
+        "apart": {"roles": BROKEN[0], "fewest": FEWEST_APART},
+        "hinged": {"roles": BROKEN[1], "fewest": FEWEST_BROKEN},
+        "partial": {"roles": BROKEN[2], "share": PARTIAL, "fewest": FEWEST_BROKEN},
     }

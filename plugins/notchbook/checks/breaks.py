@@ -12,16 +12,17 @@ from notchbook.wording.nearest import nearest
 from notchbook.wording.numbers import number
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
     from notchbook.checks.subject import RecordCase
+    from notchbook.model.method import BreakRole
 
 FEWEST_APART, FEWEST_BROKEN = 3, 2
 """How many energies of one way of breaking say anything."""
 PARTIAL = 0.5
 """Share of the energy of partial breaks that one that did not break exceeds."""
-APART, HINGED = "C", "CH"
-"""Letters of the bars that came apart, and of those that did or nearly did."""
+BROKEN: tuple[tuple[BreakRole, ...], ...] = (("complete",), ("complete", "hinge"), ("complete", "hinge", "partial"))
+"""Ways of breaking whose energies are asked in turn: that of bars that came apart, that did or nearly did, all."""
 
 BREAK_TYPE = Rule(
     "break-type",
@@ -74,8 +75,14 @@ def break_type(case: RecordCase) -> Iterator[Complaint]:
             yield Complaint(
                 ("specimens", index, "break"),
                 f"'{specimen.break_type}' is no break type of {case.method.standard}",
-                nearest(specimen.break_type.upper(), letters),
+                _meant(specimen.break_type, letters),
             )
+
+
+def _meant(written: str, letters: Sequence[str]) -> str:
+    """A hint: the letter that differs in capitals alone, or the nearest one."""
+    same = [each for each in letters if each.casefold() == written.casefold()]
+    return nearest(same[0] if same else written, letters)
 
 
 def no_break_strength(case: RecordCase) -> Iterator[Complaint]:
@@ -98,7 +105,7 @@ def no_break_energy(case: RecordCase) -> Iterator[Complaint]:
     method, result = case.method, case.result
     if method is None or result is None:
         return
-    apart, hinged, broken = (_broken_energies(case, letters) for letters in (APART, HINGED, None))
+    apart, hinged, broken = (_broken_energies(case, roles) for roles in BROKEN)
     if len(apart) >= FEWEST_APART:
         limit_J, words = max(apart), "the most that a bar took that came apart"
     elif len(hinged) >= FEWEST_BROKEN:
@@ -120,14 +127,14 @@ def no_break_energy(case: RecordCase) -> Iterator[Complaint]:
             )
 
 
-def _broken_energies(case: RecordCase, letters: str | None) -> list[float]:
-    """Energies of the bars that count and broke, of those letters or of all."""
+def _broken_energies(case: RecordCase, roles: Sequence[BreakRole]) -> list[float]:
+    """Energies of the bars that count and broke in one of these ways."""
     if case.method is None or case.result is None:
         return []
     return [
         each.energy_J
         for _, each in broken_bars(case.result, case.method)
-        if each.energy_J is not None and (letters is None or each.break_type in letters)
+        if each.energy_J is not None and case.method.breaks.role_of(each.break_type) in roles
     ]
 
 

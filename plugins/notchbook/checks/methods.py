@@ -7,8 +7,10 @@ import math
 from typing import TYPE_CHECKING, Any
 
 from notchbook.checks.subject import Check, Complaint
+from notchbook.evaluation.quantity import REPORTED
 from notchbook.findings import Rule
 from notchbook.model.requirement import Requirement
+from notchbook.wording.lists import listed
 from notchbook.wording.nearest import nearest
 from notchbook.wording.numbers import number
 
@@ -20,6 +22,7 @@ if TYPE_CHECKING:
 
 _HALF_TURN_deg = 180.0
 _ALL_pct = 100.0
+_WORKED_OUT = tuple(each.name for each in REPORTED)
 
 METHOD_CONSISTENT = Rule(
     "method-consistent",
@@ -28,6 +31,25 @@ METHOD_CONSISTENT = Rule(
     "contract of the data files; geometry; that a larger hammer is not allowed a larger share: ISO 13802, Table 2",
     "Correct the part of the method's file that the finding names.",
 )
+METHOD_QUANTITY = Rule(
+    "reported-quantity",
+    "A method reports a quantity that can be worked out here",
+    "A result under another name or in another unit than the method's is taken for what it is not.",
+    f"contract of the data files: results are worked out as {listed(_WORKED_OUT)}",
+    "Name a quantity that the handbook works out, or report the other one outside of it.",
+)
+
+
+def reported_quantity(case: MethodCase) -> Iterator[Complaint]:
+    """A quantity that nothing works out."""
+    asked = case.method.reporting.quantity
+    if asked not in _WORKED_OUT:
+        yield Complaint(
+            ("reporting", "quantity"),
+            f"the method reports the {asked}; what is worked out and published here is the {listed(_WORKED_OUT)} in "
+            f"{listed(each.unit for each in REPORTED)}",
+            f"write {' or '.join(_WORKED_OUT)} if that is the result of the method; no other is published",
+        )
 
 
 def method_consistent(case: MethodCase) -> Iterator[Complaint]:
@@ -163,4 +185,4 @@ def _depth(notch: Notch, specimen_type: SpecimenType) -> Iterator[Complaint]:
         )
 
 
-METHOD_CHECKS = (Check(METHOD_CONSISTENT, method_consistent),)
+METHOD_CHECKS = (Check(METHOD_CONSISTENT, method_consistent), Check(METHOD_QUANTITY, reported_quantity))

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from notchbook.evaluation.known import known
+from notchbook.evaluation.quantity import quantity_of
 from notchbook.physics.pendulum import energy_from_rise_J, rise_from_energy_deg
 from notchbook.physics.strength import impact_strength_kJ_m2
 from notchbook.statistics.outliers import furthest_outlier
@@ -17,6 +18,7 @@ from notchbook.statistics.summary import Summary, summarise
 if TYPE_CHECKING:
     from notchbook.evaluation.hammers import SwungHammer
     from notchbook.evaluation.losses import Losses
+    from notchbook.evaluation.quantity import Quantity
     from notchbook.model.method import Method
     from notchbook.model.record import Record
     from notchbook.physics.arrays import FloatArray
@@ -49,17 +51,23 @@ class SetResult:
     """Mean and spread of the specimens that broke in one way, or in ways that share a mean."""
 
     breaks: tuple[str, ...]
+    name: str
+    """Its break types in one word, which no other set of the record has."""
     members: tuple[int, ...]
     """Places of its specimens in the record, from 0."""
     summary: Summary
     reported_kJ_m2: float
     """The mean as the method rounds it."""
+    quantity: Quantity
+    """What mean, spread and reported value are values of."""
 
 
 @dataclass(frozen=True, slots=True)
 class RecordResult:
     """What a record gave."""
 
+    quantity: Quantity
+    """What the strengths of its specimens and the means of its sets are values of."""
     losses: Losses | None
     verification: str | None
     """Id of the verification in force on the day, or None where there was none."""
@@ -114,7 +122,8 @@ def evaluate_record(
         )
     )
     own = record.free_swings is not None
-    return RecordResult(losses, verification, own, specimens, _sets(specimens, method))
+    quantity = quantity_of(record, method)
+    return RecordResult(quantity, losses, verification, own, specimens, _sets(specimens, method, quantity))
 
 
 def _column(record: Record, name: str) -> FloatArray:
@@ -142,7 +151,7 @@ def _width_under_load_mm(record: Record) -> FloatArray:
     return _column(record, "remaining_width_mm" if record.specimen.notched else "width_mm")
 
 
-def _sets(specimens: tuple[SpecimenResult, ...], method: Method) -> tuple[SetResult, ...]:
+def _sets(specimens: tuple[SpecimenResult, ...], method: Method, quantity: Quantity) -> tuple[SetResult, ...]:
     """The sets of a record: excluded specimens and those without a strength are in none."""
     groups: dict[tuple[str, ...], list[int]] = {}
     for place, specimen in enumerate(specimens):
@@ -153,7 +162,8 @@ def _sets(specimens: tuple[SpecimenResult, ...], method: Method) -> tuple[SetRes
         summary = summarise([strength for each in members if (strength := specimens[each].strength_kJ_m2) is not None])
         breaks = tuple(dict.fromkeys(sorted(specimens[each].break_type for each in members)))
         reported = rounded(summary.mean, method.reporting.significant_figures)
-        found.append(SetResult(breaks, tuple(members), summary, reported))
+        name = method.breaks.set_name(breaks)
+        found.append(SetResult(breaks, name, tuple(members), summary, reported, quantity))
     return tuple(sorted(found, key=lambda each: (-each.summary.n, each.breaks)))
 
 

@@ -7,8 +7,10 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Self
 
 from notchbook.evaluation.precision import half_width, specimens_for
+from notchbook.evaluation.quantity import quantity_of
 from notchbook.evaluation.records import broken_bars, outlying
 from notchbook.evaluation.resolved import ResolvedRecord
+from notchbook.wording.lists import listed
 from notchbook.wording.numbers import to_figures
 
 if TYPE_CHECKING:
@@ -16,6 +18,7 @@ if TYPE_CHECKING:
 
     from notchbook.checks.verdict import Verdict
     from notchbook.evaluation.library import Evaluation
+    from notchbook.evaluation.quantity import Quantity
     from notchbook.evaluation.records import SetResult, SpecimenResult
     from notchbook.evaluation.uncertainty import RecordUncertainty
     from notchbook.handbook import Handbook
@@ -28,6 +31,7 @@ class ReportedSet:
     """One set of a record as it is reported."""
 
     letters: str
+    """Its break types in one word, which no other set of the record has."""
     words: str
     n: int
     reported: str
@@ -108,6 +112,11 @@ class RecordFacts(ResolvedRecord):
         return tuple(sorted(set(self._unbroken)))
 
     @property
+    def unbroken_name(self) -> str:
+        """The break types of the bars that did not break, in one word."""
+        return "/".join(self.unbroken_letters)
+
+    @property
     def material_name(self) -> str:
         """The material's symbol, or its id where it is not known."""
         return self.material.symbol if self.material else self.record.material
@@ -135,7 +144,12 @@ class RecordFacts(ResolvedRecord):
     @property
     def symbol(self) -> str:
         """The symbol of the strength, such as a_cN."""
-        return self.arrangement.symbol if self.arrangement else "a"
+        return self.quantity.symbol
+
+    @property
+    def quantity(self) -> Quantity:
+        """What its results are values of."""
+        return quantity_of(self.record, self.method)
 
     @property
     def date(self) -> dt.date:
@@ -147,20 +161,15 @@ class RecordFacts(ResolvedRecord):
         """The result in a few characters: `4.1 C`, `34 P; 25 H`, `no break`."""
         parts = [f"{each.reported} {each.letters}" for each in self.sets]
         if self.unbroken:
-            parts.append("no break" if not parts else f"{self.unbroken} N")
+            parts.append("no break" if not parts else f"{self.unbroken} {self.unbroken_name}")
         return "; ".join(parts) or "–"
-
-
-def break_words(method: Method) -> dict[str, str]:
-    """The method's break types in words by letter."""
-    return {each.letter: each.title for each in method.breaks.types}
 
 
 def _reported(found: SetResult, method: Method) -> ReportedSet:
     titles = [kind.title for letter in found.breaks if (kind := method.breaks.of_letter(letter))]
     return ReportedSet(
-        letters="".join(found.breaks),
-        words=f"{' and '.join(titles)} {'break' if found.summary.n == 1 else 'breaks'}",
+        letters=found.name,
+        words=f"{listed(titles)} {'break' if found.summary.n == 1 else 'breaks'}",
         n=found.summary.n,
         reported=to_figures(found.summary.mean, method.reporting.significant_figures),
         result=found,

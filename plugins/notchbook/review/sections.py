@@ -15,7 +15,7 @@ from notchbook.review.words import (
     state_words,
     value_words,
 )
-from notchbook.wording.lists import first_of
+from notchbook.wording.lists import first_of, listed
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
@@ -154,10 +154,10 @@ def _files(title: str, files: list[FileChange]) -> Section:
 
 def _move(move: ResultMove) -> Row:
     causes = ", ".join(move.causes)
-    line = f"{move.record}, {' and '.join(move.breaks)}: {move_words(move)}" + (f", from {causes}" if causes else "")
+    line = f"{move.record}, {listed(move.breaks)}: {move_words(move)}" + (f", from {causes}" if causes else "")
     return Row(line, (
         Foreign(move.record),
-        Foreign(" and ".join(move.breaks)),
+        Foreign(listed(move.breaks)),
         *numbers(move),
         against(move).removesuffix(" of its expanded uncertainty") or "–",
         Foreign(causes) if causes else "–",

@@ -24,13 +24,13 @@ _YEAR_FIRST = re.compile(r"(?P<year>[0-9]{4})[-/.](?P<month>[0-9]{1,2})[-/.](?P<
 _DAY_FIRST = re.compile(r"(?P<day>[0-9]{1,2})\.\s?(?P<month>[0-9]{1,2})\.\s?(?P<year>[0-9]{4})\Z")
 _MIDNIGHT = re.compile(r"[ T]00:00(?::00)?\Z")
 """What a spreadsheet puts behind a date that it takes for a time."""
-_BREAK_WORDS = {
-    "C": ("complete", "complete break", "completely", "broken", "full", "full break", "through"),
-    "H": ("hinge", "hinge break", "hinged", "hinged break"),
-    "P": ("partial", "partial break", "partially", "partly", "part"),
-    "N": ("none", "no break", "no", "non break", "not broken", "unbroken", "did not break", "nb"),
-}
-"""Words for the break types of the plastics methods (ISO 179-1, 7.8; common practice for the words)."""
+_BREAK_WORDS = (
+    ("complete", "complete break", "completely", "broken", "full", "full break", "through"),
+    ("hinge", "hinge break", "hinged", "hinged break"),
+    ("partial", "partial break", "partially", "partly", "part"),
+    ("none", "no break", "no", "non break", "not broken", "unbroken", "did not break", "nb"),
+)
+"""Words for one break type each (ISO 179-1, 7.8; common practice for the words), its title among them."""
 _YES = frozenset({"x", "✓", "✔", "yes", "y", "true", "1", "excluded"})
 _NO = frozenset({"", "no", "n", "false", "0", "-", "–", "—", "none", "not excluded"})
 
@@ -120,18 +120,30 @@ def break_letter(text: str, titles: Mapping[str, str]) -> str:
         text: a letter or a word for it.
         titles: the break types of the method, title by letter.
     """
+    if text.strip() in titles:  # two codes may differ in capitals alone
+        return text.strip()
     words = words_of(text)
     for letter, title in titles.items():
         if words in (letter.casefold(), title.casefold()):
             return letter
-    for letter, known in _BREAK_WORDS.items():
-        if letter in titles and words in known:
-            return letter
+    every = _words_for(titles)
+    if words in every:
+        return every[words]
     allowed = ", ".join(f"{letter} ({title})" for letter, title in titles.items())
-    every = {word: letter for letter, known in _BREAK_WORDS.items() if letter in titles for word in known}
     close = nearest_of(words, every, LIKE_A_HEAD)
     hint = f"did you mean {every[close]} ({close})?" if close else "look at the broken bar again"
     raise ValueTroubleError(f"{shown(text)} is no break type; it can be {allowed}", hint)
+
+
+def _words_for(titles: Mapping[str, str]) -> dict[str, str]:
+    """The letters of a method by the words that are used for them."""
+    return {
+        word: letter
+        for letter, title in titles.items()
+        for known in _BREAK_WORDS
+        if title.casefold() in known
+        for word in known
+    }
 
 
 def exclusion(text: str, remark: str) -> str | None:

@@ -94,12 +94,12 @@
      those that nearly did, or a share of the mean of all. NaN where too few tell it. */
   function leastUnbroken_J({ record, data, found }) {
     const { apart, hinged, partial } = data.limits;
-    const energies = letters => found.bars.map(bar => bar.energy_J).filter((energy, index) => {
+    const energies = ({ roles }) => found.bars.map(bar => bar.energy_J).filter((energy, index) => {
       const bar = record.specimens[index];
-      return energy !== null && counts(bar, data) && (!letters || letters.includes(bar.break));
+      return energy !== null && counts(bar, data) && roles.includes(data.method.breaks[bar.break].role);
     });
     const mean = values => sum(values) / values.length;
-    const [whole, nearly, all] = [energies(apart.letters), energies(hinged.letters), energies(null)];
+    const [whole, nearly, all] = [energies(apart), energies(hinged), energies(partial)];
     if (whole.length >= apart.fewest) return Math.max(...whole);
     if (nearly.length >= hinged.fewest) return mean(nearly);
     return all.length >= partial.fewest ? partial.share * mean(all) : NaN;

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from functools import cache
 from typing import TYPE_CHECKING, Any, Literal
 
+from notchbook.evaluation.quantity import IMPACT_STRENGTH
 from notchbook.reading.schemas import schema
 
 if TYPE_CHECKING:
@@ -33,7 +34,7 @@ class Unit:
 
 
 UNITS = {
-    "kJ_m2": Unit("kJ/m2", "kJ/m²"),
+    "kJ_m2": Unit("kJ/m2", IMPACT_STRENGTH.unit),
     "m_s": Unit("m/s", "m/s"),
     "Nm": Unit("N.m", "N m"),
     "mm": Unit("mm", "mm"),
@@ -136,14 +137,14 @@ _BAR_RESULTS = (
     Column("used_pct", "Share used", "Absorbed energy in percent of the pendulum's potential energy."),
     Column(
         "strength_kJ_m2",
-        "Impact strength",
+        IMPACT_STRENGTH.title,
         "Energy over the section that broke: thickness times width, or times the width under a notch. Empty for a bar "
         "that did not break.",
     ),
     Column(
         "expanded_uncertainty_kJ_m2",
         "Expanded uncertainty",
-        "Of the impact strength, k = 2, by JCGM 100:2008.",
+        f"Of the {IMPACT_STRENGTH.name}, k = 2, by JCGM 100:2008.",
         limits=(("minExclusive", 0),),
     ),
 )
@@ -196,10 +197,12 @@ def sets_table() -> Table:
         _TEST,
         *(read[each] for each in ("date", "group", "exercise", "rig", "hammer", "material")),
         Column("designation", "Designation", "Of the test in its method.", "string"),
-        Column("breaks", "Break types", "Letters of the break types that share this mean.", "string", required=True),
+        Column("breaks", "Break types",
+               "Those that share this mean, with + between them where the method has codes of several letters.",
+               "string", required=True),
         Column("n", "Bars", "Number of bars in the set; excluded and unbroken ones are in none.", "integer",
                (("minimum", 1),)),
-        Column("mean_kJ_m2", "Mean", "Mean impact strength of the set."),
+        Column("mean_kJ_m2", "Mean", f"Mean {IMPACT_STRENGTH.name} of the set."),
         Column("reported_kJ_m2", "Reported mean", "The mean, rounded as the method asks."),
         Column("standard_deviation_kJ_m2", "Standard deviation", "Of the sample, with n − 1.",
                limits=(("minimum", 0),)),
@@ -249,5 +252,5 @@ def lookup_columns(reading: str, strengths: Sequence[tuple[str, str]]) -> tuple[
         Column(read.name, read.title, read.meaning, read.datatype, read.limits, required=True),
         loss,
         energy,
-        *(Column(name, "Impact strength", f"Of a bar of nominal size, {words}.") for name, words in strengths),
+        *(Column(name, IMPACT_STRENGTH.title, f"Of a bar of nominal size, {words}.") for name, words in strengths),
     )

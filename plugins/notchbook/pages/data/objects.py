@@ -51,6 +51,7 @@ def _record(facts: Facts, record_id: str, found: Row) -> Row:
         "file": document.path,
         "readings": document.data,
         "method": _method(line.method, {"designation": line.designation, "symbol": line.symbol}),
+        "quantity": {"name": line.quantity.name, "unit": line.quantity.unit, "symbol": line.symbol},
         "hammer": _hammer(line.hammer),
         "verification": line.result.verification if line.result is not None else None,
         "losses": losses,
@@ -63,7 +64,9 @@ def _sets(line: RecordFacts, found: Row) -> Iterator[Row]:
     result, uncertainty = line.result, line.uncertainty
     for place, row in enumerate(found["sets"]):
         of_mean = uncertainty.of_set(result.sets[place]) if uncertainty is not None and result is not None else None
+        name = result.sets[place].name if result is not None else "".join(row["breaks"])
         yield row | {
+            "name": name,
             "standard_uncertainty_kJ_m2": of_mean.standard if of_mean is not None else None,
             "expanded_uncertainty_kJ_m2": of_mean.expanded if of_mean is not None else None,
             "coverage_factor": of_mean.coverage_factor if of_mean is not None else None,
@@ -133,7 +136,7 @@ def set_rows(record: Row) -> Iterator[Row]:
             | {
                 "test": record["test"],
                 "designation": method["designation"] if method is not None else None,
-                "breaks": "".join(each["breaks"]),
+                "breaks": each["name"],
                 "reported_kJ_m2": each["reported"],
                 "interval_low_kJ_m2": low,
                 "interval_high_kJ_m2": high,

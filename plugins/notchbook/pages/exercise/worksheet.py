@@ -99,6 +99,7 @@ def _method(method: Method, chosen: SpecimenChoice) -> dict[str, Any]:
             each.letter: {
                 "title": each.title,
                 "group": method.breaks.group_of(each.letter),
+                "role": method.breaks.role_of(each.letter),
                 "has_strength": each.has_strength,
             }
             for each in method.breaks.types

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from markupsafe import Markup
 
 from notchbook.charts.comparison import ComparisonChart, ComparisonGroup, ComparisonRow, comparison_chart
+from notchbook.charts.kinds import kinds_of
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -22,7 +23,7 @@ _RATIO_FOR_LOGARITHMIC = 4.0
 def by_material(title: str, lines: Sequence[RecordFacts], prefix: str = "results") -> list[str]:
     """One chart of the records, the newest ones, under their materials; none without results."""
     groups = _grouped(lines, lambda line: line.material_name)
-    return _chart(prefix, title, dict(sorted(groups.items())))
+    return _chart(prefix, title, dict(sorted(groups.items())), lines)
 
 
 def by_test(title: str, lines: Sequence[RecordFacts], prefix: str = "results") -> list[str]:
@@ -31,7 +32,7 @@ def by_test(title: str, lines: Sequence[RecordFacts], prefix: str = "results") -
     The methods follow each other, and in each the bars from the one without a notch to the one with the sharpest.
     """
     ordered = sorted(lines, key=lambda line: (line.method.standard if line.method else "", -line.notch_radius_mm))
-    return _chart(prefix, title, _grouped(ordered, lambda line: f"{line.designation}, {line.notch_words}"))
+    return _chart(prefix, title, _grouped(ordered, lambda line: f"{line.designation}, {line.notch_words}"), lines)
 
 
 def _grouped(lines: Sequence[RecordFacts], group_of: Callable[[RecordFacts], str]) -> dict[str, list[ComparisonRow]]:
@@ -49,11 +50,11 @@ def _grouped(lines: Sequence[RecordFacts], group_of: Callable[[RecordFacts], str
     return groups
 
 
-def _chart(prefix: str, title: str, groups: dict[str, list[ComparisonRow]]) -> list[str]:
+def _chart(prefix: str, title: str, groups: dict[str, list[ComparisonRow]], lines: Sequence[RecordFacts]) -> list[str]:
     if not groups:
         return []
     drawn = tuple(ComparisonGroup(heading, tuple(rows)) for heading, rows in groups.items())
     means = [row.mean_kJ_m2 for rows in groups.values() for row in rows if row.mean_kJ_m2 is not None]
     wide = bool(means) and min(means) > 0.0 and max(means) > _RATIO_FOR_LOGARITHMIC * min(means)
-    chart = ComparisonChart(prefix, title, drawn, logarithmic=wide)
+    chart = ComparisonChart(prefix, title, drawn, kinds_of(line.method for line in lines), logarithmic=wide)
     return [Markup(comparison_chart(chart))]  # noqa: S704  # the chart escapes its texts

@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING, Any
 
 from markupsafe import Markup
 
+from notchbook.charts.kinds import kinds_of
 from notchbook.charts.specimens import SetMark, SpecimenMark, SpecimensChart, specimens_chart
 from notchbook.charts.window import WindowChart, WindowMark, window_chart
-from notchbook.facts.records import break_words
 from notchbook.pages.data.dataset import record_dataset
 from notchbook.pages.page import NAVIGATION, Page, page_uri
 from notchbook.pages.record.filters import record_filters
@@ -95,7 +95,7 @@ def bars_chart(line: RecordFacts, prefix: str) -> str:
         for each in line.sets
     )
     title = f"Single bars of {line.material_name}, {day_words(line.date)}"
-    return Markup(specimens_chart(SpecimensChart(prefix, title, marks, sets, break_words(line.method))))  # noqa: S704
+    return Markup(specimens_chart(SpecimensChart(prefix, title, marks, sets, kinds_of([line.method]))))  # noqa: S704
 
 
 def used_chart(line: RecordFacts, prefix: str) -> str:
@@ -110,5 +110,5 @@ def used_chart(line: RecordFacts, prefix: str) -> str:
     if not marks:
         return ""
     title = f"Energy used of the hammer, {line.material_name}, {day_words(line.date)}"
-    chart = WindowChart(prefix, title, marks, line.method.energy_window, break_words(line.method))
+    chart = WindowChart(prefix, title, marks, line.method.energy_window, kinds_of([line.method]))
     return Markup(window_chart(chart))  # noqa: S704  # the chart escapes its texts

@@ -124,7 +124,7 @@ def _pendulum(line: RecordFacts) -> ReportItem:
 def _means(line: RecordFacts) -> ReportItem:
     title = "Mean for each break type"
     if line.sets:
-        return ReportItem(title, _of_sets(line.sets, lambda each: f"{each.reported} kJ/m²"))
+        return ReportItem(title, _of_sets(line.sets, lambda each: f"{each.reported} {each.result.quantity.unit}"))
     if line.unbroken:
         return ReportItem(title, "none, as no bar broke")
     return ReportItem(title, "", "no strength is known")
@@ -154,12 +154,12 @@ def _spread(line: RecordFacts) -> list[ReportItem]:
 
 
 def _deviation(each: ReportedSet) -> str:
-    return f"{to_figures(each.result.summary.standard_deviation, 2)} kJ/m²"
+    return f"{to_figures(each.result.summary.standard_deviation, 2)} {each.result.quantity.unit}"
 
 
 def _interval(each: ReportedSet) -> str:
     low, high = each.result.summary.interval or (None, None)
-    return f"{to_figures(low, 3)} to {to_figures(high, 3)} kJ/m²"
+    return f"{to_figures(low, 3)} to {to_figures(high, 3)} {each.result.quantity.unit}"
 
 
 def _deviations(line: RecordFacts) -> ReportItem:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from notchbook.charts.comparison import ComparisonChart, ComparisonGroup, ComparisonRow, comparison_chart
+from notchbook.charts.kinds import kinds_of
 from notchbook.charts.theory_interval import IntervalChart, interval_chart
 from notchbook.charts.theory_losses import LossChart, loss_chart
 from notchbook.wording.dates import day_words
@@ -70,7 +71,8 @@ def chosen_tests(facts: Facts, record_ids: str, prefix: str) -> str:
         return ""
     means = [row.mean_kJ_m2 for each in groups for row in each.rows if row.mean_kJ_m2 is not None]
     wide = bool(means) and min(means) > 0.0 and max(means) > _RATIO_FOR_LOGARITHMIC * min(means)
-    return comparison_chart(ComparisonChart(prefix, "Results side by side", tuple(groups), logarithmic=wide))
+    kinds = kinds_of(line.method for line in lines)
+    return comparison_chart(ComparisonChart(prefix, "Results side by side", tuple(groups), kinds, logarithmic=wide))
 
 
 def _heading(line: RecordFacts) -> str:

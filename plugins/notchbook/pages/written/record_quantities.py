@@ -21,7 +21,7 @@ _STRENGTH = "kJ/m²"
 _SHARE_OF_MEAN = 0.05
 """How well the mean is to be known where the number of bars for it is asked."""
 _BAR = re.compile(r"bar (?P<id>\S+) (?P<name>.+)\Z")
-_SET = re.compile(r"(?P<letters>[A-Z]+) (?P<name>.+)\Z")
+_SET = re.compile(r"(?P<letters>[A-Za-z0-9+]+) (?P<name>.+)\Z")
 
 
 def _summary(name: str, figures: int, unit: str) -> Callable[[ReportedSet], str | None]:
