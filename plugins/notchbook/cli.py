@@ -8,8 +8,8 @@ from importlib import import_module
 try:
     import click
 
-    from notchbook import __version__
     from notchbook.commands.output import Commands
+    from notchbook.version import __version__
 except KeyboardInterrupt:
     # half of the time of a short command goes into loading it
     sys.stderr.write("Error: stopped before it was done\n")

@@ -7,7 +7,7 @@ from collections import Counter
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from notchbook import __version__
+from notchbook.version import __version__
 from notchbook.wording.json_text import json_text
 from notchbook.wording.lines import printable
 from notchbook.wording.lists import counted

@@ -113,16 +113,17 @@ def as_json(handbook: Handbook) -> str:
 
 def as_csv(handbook: Handbook) -> str:
     """The results as CSV (RFC 4180), one row a specimen; an empty field is a value that cannot be had."""
-    return csv_of(Facts(handbook))
+    facts = Facts(handbook)
+    return csv_of(facts, results_of(facts))
 
 
-def csv_of(facts: Facts) -> str:
-    """The same of the facts of a handbook."""
-    return csv_table(CSV_COLUMNS, _rows(facts))
+def csv_of(facts: Facts, results: dict[str, Any]) -> str:
+    """Results that are in the form of `results_data` as CSV."""
+    return csv_table(CSV_COLUMNS, _rows(facts, results))
 
 
-def _rows(facts: Facts) -> Iterator[dict[str, Any]]:
-    for record_id, test in results_of(facts)["tests"].items():
+def _rows(facts: Facts, results: dict[str, Any]) -> Iterator[dict[str, Any]]:
+    for record_id, test in results["tests"].items():
         record = facts.record(record_id).record
         about = {
             "test": record_id,

@@ -8,7 +8,8 @@ from hypothesis import strategies as st
 from svg_reading import Chart, assert_fit_for_a_page
 
 from notchbook.charts.kinds import BreakKind
-from notchbook.charts.specimens import SetMark, SpecimenMark, SpecimensChart, specimens_chart
+from notchbook.charts.shown import SetMark, SpecimenMark, SpecimensChart
+from notchbook.charts.specimens import specimens_chart
 
 
 def drawn(chart):

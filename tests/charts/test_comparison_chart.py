@@ -8,9 +8,10 @@ from dataclasses import replace
 import pytest
 from svg_reading import KINDS, SVG, Chart, assert_fit_for_a_page
 
-from notchbook.charts.comparison import MOST_ROWS, ComparisonChart, ComparisonGroup, ComparisonRow, comparison_chart
+from notchbook.charts.comparison import MOST_ROWS, comparison_chart
 from notchbook.charts.kinds import BreakKind
 from notchbook.charts.scale import decade_ticks
+from notchbook.charts.shown import ComparisonChart, ComparisonGroup, ComparisonRow
 
 CHARPY = ComparisonGroup(
     "Charpy, notch A",

@@ -9,7 +9,8 @@ import pytest
 from svg_reading import KINDS, SVG, Chart, assert_fit_for_a_page
 
 from notchbook.charts.kinds import BreakKind
-from notchbook.charts.specimens import SetMark, SpecimenMark, SpecimensChart, specimens_chart
+from notchbook.charts.shown import SetMark, SpecimenMark, SpecimensChart
+from notchbook.charts.specimens import specimens_chart
 
 SPECIMENS = (
     SpecimenMark("01", "C", 8.2),

@@ -7,7 +7,8 @@ import pytest
 from svg_reading import KINDS, SVG, Chart, assert_fit_for_a_page
 
 from notchbook.charts.kinds import BreakKind
-from notchbook.charts.window import WindowChart, WindowMark, window_chart
+from notchbook.charts.shown import WindowChart, WindowMark
+from notchbook.charts.window import window_chart
 from notchbook.model.method import EnergyWindow
 from notchbook.model.requirement import Origin
 

@@ -17,8 +17,9 @@ import pytest
 from page_html import pages_of
 
 from case_folders import prepare
-from notchbook.evaluation.quantity import IMPACT_STRENGTH
+from notchbook.facts.facts import Facts
 from notchbook.handbook import open_handbook
+from notchbook.model.quantity import IMPACT_STRENGTH
 from notchbook.pages.data.files import data_files
 from notchbook.pages.sheets.lookups import hammer_sheets
 from notchbook.pages.written.record_quantities import record_value
@@ -50,7 +51,7 @@ def pages(handbook: Handbook) -> dict[str, Element]:
 
 @pytest.fixture(scope="module")
 def data(handbook: Handbook) -> dict[str, str]:
-    return data_files(handbook, list(hammer_sheets(handbook)))
+    return data_files(Facts(handbook), list(hammer_sheets(Facts(handbook))))
 
 
 @pytest.fixture(scope="module")
@@ -135,7 +136,7 @@ def test_the_list_of_records_tells_the_unbroken_bars_by_their_code(pages: dict[s
 @pytest.mark.parametrize("name", NAMES)
 def test_a_hand_written_page_can_name_each_set(handbook: Handbook, name: str) -> None:
     (found,) = [each for each in handbook.evaluation.records[RECORD].sets if each.name == name]
-    shown = record_value(handbook, RECORD, f"{name} mean", [])
+    shown = record_value(Facts(handbook).record(RECORD), f"{name} mean", [])
     assert shown is not None
     assert float(shown.split("\N{NO-BREAK SPACE}")[0]) == pytest.approx(found.summary.mean, rel=1e-2)
 

@@ -104,8 +104,8 @@ def test_method_and_exercise_are_the_handbooks(
     assert given["test_atmosphere"]["temperature_C"]["value"] == method.test_atmosphere.temperature_C.value
     assert given["window_pct"] == [method.energy_window.low_pct, method.energy_window.high_pct]
     assert given["loss_correction"] == method.loss_correction
-    assert given["breaks"]["H"] == {"title": "hinge", "group": ["C", "H"], "has_strength": True}
-    assert given["breaks"]["N"] == {"title": "none", "group": ["N"], "has_strength": False}
+    assert given["breaks"]["H"] == {"title": "hinge", "group": ["C", "H"], "role": "hinge", "has_strength": True}
+    assert given["breaks"]["N"] == {"title": "none", "group": ["N"], "role": "none", "has_strength": False}
     assert data["limits"] == json.loads(json.dumps(worksheet_limits()))
     assert data["rules"] == told_rules()
     assert data["number_of_specimens"] == exercise.number_of_specimens

@@ -3,6 +3,7 @@
 import math
 from pathlib import Path
 
+import numpy as np
 import pytest
 import scipy.stats
 import yaml
@@ -36,10 +37,10 @@ def test_quantile_of_a_published_interval():
 def test_quantile_with_one_and_two_degrees_of_freedom(probability):
     # closed forms: Cauchy for one; (2p - 1) / sqrt(2 p (1 - p)) for two; Abramowitz and Stegun, 26.7.3 and 26.7.4
     assert student_t_quantile(probability, 1) == pytest.approx(
-        math.tan(math.pi * (probability - 0.5)), rel=1e-9, abs=1e-12
+        math.tan(math.pi * (probability - 0.5)), rel=1e-13, abs=1e-15
     )
     expected = (2.0 * probability - 1.0) / math.sqrt(2.0 * probability * (1.0 - probability))
-    assert student_t_quantile(probability, 2) == pytest.approx(expected, rel=1e-9, abs=1e-12)
+    assert student_t_quantile(probability, 2) == pytest.approx(expected, rel=1e-13, abs=1e-15)
 
 
 @given(st.floats(0.5001, 0.9999), st.integers(1, 500))
@@ -72,3 +73,13 @@ def test_tail_against_scipy(t, degrees):
 def test_ends_of_the_tail():
     assert student_t_outside(0.0, 7) == 1.0
     assert student_t_outside(math.inf, 8) == pytest.approx(0.0, abs=1e-15)
+@pytest.mark.parametrize("degrees", [0.5, 1.7, 3.3, 9.37, 30.2, 143.7, 1e6 - 1.0, 1e6 + 1.0])
+def test_a_quantile_is_good_to_the_digits_that_a_machine_has(degrees):
+    # the distribution function by another library's integral: mpmath, or here Gauss and Legendre on the density
+    quantile = student_t_quantile(0.975, degrees)
+    nodes, weights = np.polynomial.legendre.leggauss(400)
+    angle = 0.5 * math.atan(quantile / math.sqrt(degrees)) * (nodes + 1.0)
+    # t = sqrt(v) tan(x) makes the density one of cos(x)^(v - 1); its integral over all x is 1
+    scale = math.exp(math.lgamma(0.5 * degrees + 0.5) - math.lgamma(0.5 * degrees)) / math.sqrt(math.pi)
+    inside = scale * 0.5 * math.atan(quantile / math.sqrt(degrees)) * float(weights @ np.cos(angle) ** (degrees - 1.0))
+    assert inside == pytest.approx(0.475, rel=1e-9 if degrees > 1e3 else 2e-13)

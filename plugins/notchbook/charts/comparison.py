@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from notchbook.charts import style
@@ -11,8 +11,8 @@ from notchbook.charts.kinds import look_of
 from notchbook.charts.legend import Entry, break_entries, draw_legend, whisker
 from notchbook.charts.scale import Scale, decade_ticks, nice_ticks
 from notchbook.charts.sheet import Sheet
+from notchbook.charts.shown import ComparisonRow
 from notchbook.charts.words import estimated_width_px, identifier, shortened
-from notchbook.evaluation.quantity import IMPACT_STRENGTH
 from notchbook.wording.lines import one_line
 from notchbook.wording.lists import counted
 from notchbook.wording.numbers import short_figures
@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 
     from notchbook.charts.kinds import BreakKind
     from notchbook.charts.outlines import Point
+    from notchbook.charts.shown import ComparisonChart, ComparisonGroup
     from notchbook.charts.style import Paint
 
 MOST_ROWS = 40
@@ -42,47 +43,6 @@ _MANY_ROWS = 14
 """From here on the tick labels stand below the rows as well."""
 _RAISE_PX = 4.0
 """From the middle of a text down to its base line."""
-
-
-@dataclass(frozen=True, slots=True)
-class ComparisonRow:
-    """One set of one record."""
-
-    label: str
-    breaks: tuple[str, ...]
-    """Letters of its break types, at least one; the first gives the mark its shape."""
-    mean_kJ_m2: float | None
-    """None where no specimen gave a value."""
-    interval_kJ_m2: tuple[float, float] | None
-    """Two-sided 95 % confidence interval of the mean; None for a single specimen."""
-    deviates: bool = False
-    """Whether the record departs from the procedure."""
-
-
-@dataclass(frozen=True, slots=True)
-class ComparisonGroup:
-    """Rows under one heading; an empty heading is not drawn."""
-
-    heading: str
-    rows: tuple[ComparisonRow, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class ComparisonChart:
-    """What a chart of several results shows."""
-
-    id_prefix: str
-    """Starts every id in the SVG; no other chart on the page may have the same."""
-    title: str
-    groups: tuple[ComparisonGroup, ...]
-    """In the order in which they are drawn, with at least one row in all."""
-    kinds: Mapping[str, BreakKind] = field(default_factory=dict)
-    """The break types of the methods, by letter."""
-    quantity: str = IMPACT_STRENGTH.title
-    significant_figures: int = 3
-    """Of the numbers written in the chart and its description."""
-    logarithmic: bool = False
-    """Whether equal distances are equal ratios, for results of different orders; all means are then greater than 0."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,17 +4,22 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from notchbook.evaluation.quantity import IMPACT_STRENGTH
+from notchbook.model.quantity import IMPACT_STRENGTH
 from notchbook.wording.lists import counted, listed
 from notchbook.wording.numbers import short_figures
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from notchbook.charts.comparison import ComparisonChart, ComparisonRow
     from notchbook.charts.kinds import BreakKind
-    from notchbook.charts.specimens import SetMark, SpecimenMark, SpecimensChart
-    from notchbook.charts.window import WindowChart
+    from notchbook.charts.shown import (
+        ComparisonChart,
+        ComparisonRow,
+        SetMark,
+        SpecimenMark,
+        SpecimensChart,
+        WindowChart,
+    )
 
 _UNIT = IMPACT_STRENGTH.unit
 _MOST_SPECIMENS = 40

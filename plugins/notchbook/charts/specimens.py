@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from notchbook.charts import style
@@ -15,15 +15,14 @@ from notchbook.charts.scale import Scale, nice_ticks
 from notchbook.charts.sheet import Sheet
 from notchbook.charts.style import Paint
 from notchbook.charts.words import estimated_width_px, shortened
-from notchbook.evaluation.quantity import IMPACT_STRENGTH
 from notchbook.wording.lines import one_line
 from notchbook.wording.numbers import short_figures
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Sequence
 
-    from notchbook.charts.kinds import BreakKind
     from notchbook.charts.sheet import Stroke
+    from notchbook.charts.shown import SetMark, SpecimenMark, SpecimensChart
 
 _TITLE_PX = 24.0
 """Height of the line that names the quantity."""
@@ -40,46 +39,6 @@ _SHORT_ID_PX = 22.0
 """Ids up to here stay level, and only some of them are written where there is no room for all."""
 _ID_GAP_PX = 5.0
 _STROKES: tuple[Stroke, ...] = ("solid", "dashed", "dotted")
-
-
-@dataclass(frozen=True, slots=True)
-class SpecimenMark:
-    """One specimen."""
-
-    id: str
-    break_type: str
-    """Letter of its break type."""
-    strength_kJ_m2: float | None
-    """None for one that gave no value, such as one that did not break."""
-    excluded: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class SetMark:
-    """Mean of the specimens that broke in one way, or in ways that share a mean."""
-
-    breaks: tuple[str, ...]
-    n: int
-    mean_kJ_m2: float
-    interval_kJ_m2: tuple[float, float] | None
-    """Two-sided 95 % confidence interval of the mean; None for a single specimen."""
-
-
-@dataclass(frozen=True, slots=True)
-class SpecimensChart:
-    """What a chart of single specimens shows."""
-
-    id_prefix: str
-    """Starts every id in the SVG; no other chart on the page may have the same."""
-    title: str
-    specimens: tuple[SpecimenMark, ...]
-    """In the order in which they were broken, at least one."""
-    sets: tuple[SetMark, ...]
-    kinds: Mapping[str, BreakKind] = field(default_factory=dict)
-    """The break types of the methods, by letter."""
-    quantity: str = IMPACT_STRENGTH.title
-    significant_figures: int = 3
-    """Of the numbers written in the chart and its description."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from notchbook.charts import style
@@ -16,11 +15,10 @@ from notchbook.charts.style import Paint
 from notchbook.charts.words import estimated_width_px
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Sequence
 
-    from notchbook.charts.kinds import BreakKind
     from notchbook.charts.outlines import Point
-    from notchbook.model.method import EnergyWindow
+    from notchbook.charts.shown import WindowChart
 
 _TICKS_PCT = (0.0, 20.0, 40.0, 60.0, 80.0, 100.0)
 _EDGE_PX = 10.0
@@ -32,33 +30,6 @@ _LEVEL_PX = 9.0
 _FEWEST_LEVELS = 3
 _MOST_LEVELS = 14
 """Marks that find no room on these are drawn over others."""
-
-
-@dataclass(frozen=True, slots=True)
-class WindowMark:
-    """One specimen."""
-
-    id: str
-    break_type: str
-    """Letter of its break type."""
-    used_pct: float
-    """Absorbed energy in percent of the pendulum's potential energy."""
-    excluded: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class WindowChart:
-    """What a chart of the energies used shows."""
-
-    id_prefix: str
-    """Starts every id in the SVG; no other chart on the page may have the same."""
-    title: str
-    specimens: tuple[WindowMark, ...]
-    """In the order in which they were broken, at least one."""
-    window: EnergyWindow
-    """The share of the pendulum's energy that a test may use."""
-    kinds: Mapping[str, BreakKind] = field(default_factory=dict)
-    """The break types of the methods, by letter."""
 
 
 def window_chart(chart: WindowChart) -> str:

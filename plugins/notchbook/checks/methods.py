@@ -7,8 +7,8 @@ import math
 from typing import TYPE_CHECKING, Any
 
 from notchbook.checks.subject import Check, Complaint
-from notchbook.evaluation.quantity import REPORTED
 from notchbook.findings import Rule
+from notchbook.model.quantity import REPORTED
 from notchbook.model.requirement import Requirement
 from notchbook.wording.lists import listed
 from notchbook.wording.nearest import nearest

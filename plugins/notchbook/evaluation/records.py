@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from notchbook.evaluation.known import known
-from notchbook.evaluation.quantity import quantity_of
+from notchbook.model.quantity import quantity_of
 from notchbook.physics.pendulum import energy_from_rise_J, rise_from_energy_deg
 from notchbook.physics.strength import impact_strength_kJ_m2
 from notchbook.statistics.outliers import furthest_outlier
@@ -18,8 +18,8 @@ from notchbook.statistics.summary import Summary, summarise
 if TYPE_CHECKING:
     from notchbook.evaluation.hammers import SwungHammer
     from notchbook.evaluation.losses import Losses
-    from notchbook.evaluation.quantity import Quantity
     from notchbook.model.method import Method
+    from notchbook.model.quantity import Quantity
     from notchbook.model.record import Record
     from notchbook.physics.arrays import FloatArray
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 import json
 from typing import TYPE_CHECKING, Any
 
-from notchbook import __version__
 from notchbook.reading.files import is_folder
 from notchbook.site_reading.site_marks import UNFINISHED, is_site
 from notchbook.site_reading.site_places import place_trouble
+from notchbook.version import __version__
 
 if TYPE_CHECKING:
     from pathlib import Path

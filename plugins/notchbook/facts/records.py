@@ -7,9 +7,9 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Self
 
 from notchbook.evaluation.precision import half_width, specimens_for
-from notchbook.evaluation.quantity import quantity_of
 from notchbook.evaluation.records import broken_bars, outlying
 from notchbook.evaluation.resolved import ResolvedRecord
+from notchbook.model.quantity import quantity_of
 from notchbook.wording.lists import listed
 from notchbook.wording.numbers import to_figures
 
@@ -18,11 +18,11 @@ if TYPE_CHECKING:
 
     from notchbook.checks.verdict import Verdict
     from notchbook.evaluation.library import Evaluation
-    from notchbook.evaluation.quantity import Quantity
     from notchbook.evaluation.records import SetResult, SpecimenResult
     from notchbook.evaluation.uncertainty import RecordUncertainty
     from notchbook.handbook import Handbook
     from notchbook.model.method import Method
+    from notchbook.model.quantity import Quantity
     from notchbook.model.record import Specimen
 
 

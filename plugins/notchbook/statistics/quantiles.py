@@ -8,6 +8,7 @@ UPPER_PROBABILITY = 0.975
 
 Every interval and expanded uncertainty of the handbook is one of 95 %.
 """
+_AS_GOOD_AS_NORMAL = 1e6
 
 
 @lru_cache(maxsize=1024)
@@ -29,9 +30,23 @@ def student_t_quantile(probability: float, degrees_of_freedom: float) -> float:
     if not degrees_of_freedom > 0.0:
         raise ValueError(f"degrees of freedom are greater than 0, got {degrees_of_freedom}")
     # scipy takes longer to load than a small handbook to evaluate, and not every handbook asks for a quantile
-    from scipy.special import stdtrit
+    from scipy.special import stdtr, stdtrit
 
-    return float(stdtrit(degrees_of_freedom, probability))
+    quantile = float(stdtrit(degrees_of_freedom, probability))
+    density = _density(quantile, degrees_of_freedom)
+    if density == 0.0:
+        return quantile
+    # older versions of scipy stop the search at the ninth digit; one step of Newton's gives the others
+    return quantile - (float(stdtr(degrees_of_freedom, quantile)) - probability) / density
+
+
+def _density(t: float, degrees_of_freedom: float) -> float:
+    """Density of Student's t (Abramowitz and Stegun, 26.7); the normal one where the two are as good as the same."""
+    if degrees_of_freedom > _AS_GOOD_AS_NORMAL:
+        return math.exp(-0.5 * t * t) / math.sqrt(2.0 * math.pi)
+    half = 0.5 * degrees_of_freedom
+    log_density = math.lgamma(half + 0.5) - math.lgamma(half) - 0.5 * math.log(degrees_of_freedom * math.pi)
+    return math.exp(log_density - (half + 0.5) * math.log1p(t / degrees_of_freedom * t))
 
 
 def student_t_outside(t: float, degrees_of_freedom: int) -> float:

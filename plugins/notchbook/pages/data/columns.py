@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from functools import cache
 from typing import TYPE_CHECKING, Any, Literal
 
-from notchbook.evaluation.quantity import IMPACT_STRENGTH
+from notchbook.model.quantity import IMPACT_STRENGTH
 from notchbook.reading.schemas import schema
 
 if TYPE_CHECKING:
@@ -239,18 +239,27 @@ def verifications_table() -> Table:
     return Table("verification", "Verifications", "one verification", columns, ("verification",), names)
 
 
-def lookup_columns(reading: str, strengths: Sequence[tuple[str, str]]) -> tuple[Column, ...]:
-    """The columns of a look-up table.
+def lookup_columns(reads: str, sections: Sequence[tuple[bool, float, str]]) -> tuple[Column, ...]:
+    """The columns of a look-up table: reading, loss, energy and the strengths.
 
     Arguments:
-        reading: what the scale reads, as a bar has it: `rise_angle_deg` or `indicated_energy_J`.
-        strengths: name of each column of strengths, and the width in words.
+        reads: what the scale reads, `angle` or `energy`.
+        sections: of the bars whose strengths are listed: whether under a notch, the width in mm, and it in words.
     """
-    read = next(each for each in bars_table().columns if each.name == reading)
+    name = "rise_angle_deg" if reads == "angle" else "indicated_energy_J"
+    read = next(each for each in bars_table().columns if each.name == name)
     energy, loss = _BAR_RESULTS[:2]
+    strengths = [
+        Column(
+            f"strength_{'notched' if notched else 'plain'}_{width_mm:g}_mm_kJ_m2",
+            IMPACT_STRENGTH.title,
+            f"Of a bar of nominal size, {words}.",
+        )
+        for notched, width_mm, words in sections
+    ]
     return (
         Column(read.name, read.title, read.meaning, read.datatype, read.limits, required=True),
         loss,
         energy,
-        *(Column(name, IMPACT_STRENGTH.title, f"Of a bar of nominal size, {words}.") for name, words in strengths),
+        *strengths,
     )

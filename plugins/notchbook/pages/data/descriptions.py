@@ -11,6 +11,7 @@ import posixpath
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from notchbook.pages.data.figures import PUBLISHED_FIGURES
 from notchbook.wording.json_text import json_text
 
 if TYPE_CHECKING:
@@ -33,6 +34,10 @@ class Described:
     table: Table
 
 
+_ROUNDED = (
+    f"Results are rounded to {PUBLISHED_FIGURES} significant figures, because other machines differ in later ones; "
+    "readings are as they were written."
+)
 _GUARDED = (
     "In a text an apostrophe stands before =, +, - and @ where a spreadsheet would begin a formula: at its start, at "
     "the start of a line in it and behind a semicolon. Control and direction characters but line ends are escapes."
@@ -82,7 +87,7 @@ def _schema(table: Table) -> dict[str, Any]:
         "@context": _CONTEXT,
         "dc:title": table.title,
         "dc:description": f"One row is {table.row}. A field is empty where a value was not read or cannot be had. "
-        + _GUARDED,
+        + f"{_ROUNDED} {_GUARDED}",
         "columns": [_column(each) for each in table.columns],
         "primaryKey": list(table.key),
     }

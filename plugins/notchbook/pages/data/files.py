@@ -13,8 +13,7 @@ from notchbook.pages.data.columns import (
     verifications_table,
 )
 from notchbook.pages.data.descriptions import Described, descriptions
-from notchbook.pages.data.objects import bar_rows, data_objects, set_rows, verification_row
-from notchbook.pages.sheets.lookups import lookup_data
+from notchbook.pages.data.objects import bar_rows, data_objects, lookup_rows, set_rows, verification_row
 from notchbook.results_data import CSV_COLUMNS, csv_of
 from notchbook.wording.csv_text import csv_table
 from notchbook.wording.json_text import json_text
@@ -47,7 +46,7 @@ def data_files(facts: Facts, sheets: Sequence[HammerSheet]) -> dict[str, str]:
         sheets: the look-up tables.
     """
     objects = data_objects(facts)
-    files = {RESULTS_JSON: json_text(objects.results), RESULTS: csv_of(facts)}
+    files = {RESULTS_JSON: json_text(objects.results), RESULTS: csv_of(facts, objects.results)}
     tables = [
         Described(RESULTS, results_table(CSV_COLUMNS)),
         Described(SETS, sets_table()),
@@ -65,20 +64,20 @@ def data_files(facts: Facts, sheets: Sequence[HammerSheet]) -> dict[str, str]:
         uri = data_uri(VERIFICATIONS, verification_id, "csv")
         files[uri] = _csv(verifications_table(), [verification_row(verification)])
         tables.append(Described(uri, verifications_table()))
-    files |= lookup_data(sheets)
-    tables += [Described(each.data_uri, lookup_table(each)) for each in sheets]
+    for sheet in sheets:
+        table = lookup_table(sheet)
+        files[sheet.data_uri] = _csv(table, lookup_rows(sheet, [each.name for each in table.columns]))
+        tables.append(Described(sheet.data_uri, table))
     return files | descriptions(tables, facts.notice)
 
 
 def lookup_table(sheet: HammerSheet) -> Table:
     """The kind of a look-up table: tables with the same columns are of one kind."""
-    on_angles = sheet.table.reads == "angle"
-    reading = "rise_angle_deg" if on_angles else "indicated_energy_J"
-    strengths = [(each.field, each.words) for each in sheet.strengths]
-    parts = [f"{'notched' if each.notched else 'plain'}-{each.section.width_mm:g}" for each in sheet.strengths]
-    name = "-".join(["lookup", "angle" if on_angles else "energy", *parts])
-    return Table(name, "Look-up table of a hammer", "one division of the scale",
-                 lookup_columns(reading, strengths), (reading,))  # fmt: skip
+    sections = [(each.notched, each.section.width_mm, each.words) for each in sheet.strengths]
+    columns = lookup_columns(sheet.table.reads, sections)
+    parts = [f"{'notched' if notched else 'plain'}-{width_mm:g}" for notched, width_mm, _ in sections]
+    name = "-".join(["lookup", sheet.table.reads, *parts])
+    return Table(name, "Look-up table of a hammer", "one division of the scale", columns, (columns[0].name,))
 
 
 def _csv(table: Table, rows: Iterable[Mapping[str, object]]) -> str:

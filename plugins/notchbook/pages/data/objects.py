@@ -5,16 +5,18 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from notchbook.pages.data.figures import published
 from notchbook.results_data import results_of
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
     from notchbook.evaluation.hammers import SwungHammer
     from notchbook.evaluation.losses import Losses
     from notchbook.facts.facts import Facts
     from notchbook.facts.records import RecordFacts
     from notchbook.model.method import Method
+    from notchbook.pages.sheets.lookups import HammerSheet
 
 Row = dict[str, Any]
 
@@ -30,8 +32,8 @@ class DataObjects:
 
 
 def data_objects(facts: Facts) -> DataObjects:
-    """All records and verifications, each worked out once."""
-    results = results_of(facts)
+    """All records and verifications, each worked out once; results are rounded, readings as they were written."""
+    results = published(results_of(facts))
     return DataObjects(
         results,
         {each: _record(facts, each, found) for each, found in results["tests"].items()},
@@ -67,15 +69,16 @@ def _sets(line: RecordFacts, found: Row) -> Iterator[Row]:
         name = result.sets[place].name if result is not None else "".join(row["breaks"])
         yield row | {
             "name": name,
-            "standard_uncertainty_kJ_m2": of_mean.standard if of_mean is not None else None,
-            "expanded_uncertainty_kJ_m2": of_mean.expanded if of_mean is not None else None,
-            "coverage_factor": of_mean.coverage_factor if of_mean is not None else None,
+            "standard_uncertainty_kJ_m2": published(of_mean.standard) if of_mean is not None else None,
+            "expanded_uncertainty_kJ_m2": published(of_mean.expanded) if of_mean is not None else None,
+            "coverage_factor": published(of_mean.coverage_factor) if of_mean is not None else None,
         }
 
 
 def _verification(facts: Facts, verification_id: str, found: Row) -> Row:
     case = facts.verifications[verification_id]
     result, allowed = case.result, case.asked
+    losses = result.losses if result is not None else None
     document = facts.document("verification", verification_id)
     return {
         "verification": verification_id,
@@ -85,8 +88,8 @@ def _verification(facts: Facts, verification_id: str, found: Row) -> Row:
         "hammer": _hammer(case.hammer),
         "results": found
         | {
-            "weighed_moment_Nm": result.weighed_moment_Nm if result is not None else None,
-            "half_swing_loss_J": result.losses.half_swing_loss_J if result is not None and result.losses else None,
+            "weighed_moment_Nm": published(result.weighed_moment_Nm) if result is not None else None,
+            "half_swing_loss_J": published(losses.half_swing_loss_J) if losses is not None else None,
             "allowed_loss_pct": allowed.loss_pct if allowed is not None else None,
         },
     }
@@ -99,23 +102,29 @@ def _method(method: Method | None, of_test: Row) -> Row | None:
 def _hammer(hammer: SwungHammer | None) -> Row | None:
     if hammer is None:
         return None
-    return {
-        "title": hammer.title,
-        "nominal_energy_J": hammer.nominal_energy_J,
-        "moment_Nm": hammer.moment_Nm,
-        "release_angle_deg": hammer.release_angle_deg,
-        "potential_energy_J": hammer.potential_energy_J,
-        "velocity_m_s": hammer.velocity_m_s,
-    }
+    found: Row = published(
+        {
+            "title": hammer.title,
+            "nominal_energy_J": hammer.nominal_energy_J,
+            "moment_Nm": hammer.moment_Nm,
+            "release_angle_deg": hammer.release_angle_deg,
+            "potential_energy_J": hammer.potential_energy_J,
+            "velocity_m_s": hammer.velocity_m_s,
+        }
+    )
+    return found
 
 
 def _losses(losses: Losses) -> Row:
-    return {
-        "indicator_loss_J": losses.indicator_loss_J,
-        "swing_loss_J": losses.swing_loss_J,
-        "half_swing_loss_J": losses.half_swing_loss_J,
-        "loss_pct": losses.loss_pct,
-    }
+    found: Row = published(
+        {
+            "indicator_loss_J": losses.indicator_loss_J,
+            "swing_loss_J": losses.swing_loss_J,
+            "half_swing_loss_J": losses.half_swing_loss_J,
+            "loss_pct": losses.loss_pct,
+        }
+    )
+    return found
 
 
 def bar_rows(record: Row) -> Iterator[Row]:
@@ -143,6 +152,14 @@ def set_rows(record: Row) -> Iterator[Row]:
                 "conforms": record["results"]["conforms"],
             }
         )
+
+
+def lookup_rows(sheet: HammerSheet, names: Sequence[str]) -> Iterator[Row]:
+    """The rows of a look-up table under the names of its columns: reading, loss, energy and strengths."""
+    table = sheet.every
+    columns = (table.readings, table.loss_J, table.energy_J, *table.strength_kJ_m2)
+    for row in zip(*(each.tolist() for each in columns), strict=True):
+        yield published(dict(zip(names, row, strict=True)))
 
 
 def verification_row(verification: Row) -> Row:

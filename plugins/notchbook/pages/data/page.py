@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from notchbook.pages.data import files as data_files
 from notchbook.pages.data.columns import bars_table, results_table, sets_table, verifications_table
 from notchbook.pages.data.descriptions import CAUTION, FILE_NAME
+from notchbook.pages.data.figures import PUBLISHED_FIGURES
 from notchbook.pages.page import Page
 from notchbook.pages.sheets.lookups import DATA_FOLDER as LOOKUPS
 from notchbook.results_data import CSV_COLUMNS
@@ -53,6 +54,7 @@ def data_page(facts: Facts, sheets: Sequence[HammerSheet]) -> Page:
         "files": _files(facts, sheets),
         "tables": _tables(sheets),
         "description": f"data/{FILE_NAME}",
+        "figures": PUBLISHED_FIGURES,
     }
     return Page(URI, "data.html.j2", "Data", values)
 

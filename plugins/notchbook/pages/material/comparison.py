@@ -6,8 +6,9 @@ from typing import TYPE_CHECKING
 
 from markupsafe import Markup
 
-from notchbook.charts.comparison import ComparisonChart, ComparisonGroup, ComparisonRow, comparison_chart
+from notchbook.charts.comparison import comparison_chart
 from notchbook.charts.kinds import kinds_of
+from notchbook.charts.shown import ComparisonChart, ComparisonGroup, ComparisonRow
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence

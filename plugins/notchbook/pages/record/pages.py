@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING, Any
 from markupsafe import Markup
 
 from notchbook.charts.kinds import kinds_of
-from notchbook.charts.specimens import SetMark, SpecimenMark, SpecimensChart, specimens_chart
-from notchbook.charts.window import WindowChart, WindowMark, window_chart
+from notchbook.charts.shown import SetMark, SpecimenMark, SpecimensChart, WindowChart, WindowMark
+from notchbook.charts.specimens import specimens_chart
+from notchbook.charts.window import window_chart
 from notchbook.pages.data.dataset import record_dataset
 from notchbook.pages.page import NAVIGATION, Page, page_uri
 from notchbook.pages.record.filters import record_filters

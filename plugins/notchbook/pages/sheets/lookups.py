@@ -11,7 +11,6 @@ import numpy as np
 
 from notchbook.facts import hammer_words
 from notchbook.pages.page import TOC, Page, page_uri
-from notchbook.wording.csv_text import csv_table
 from notchbook.wording.numbers import plain, to_decimals
 
 if TYPE_CHECKING:
@@ -53,11 +52,6 @@ class Strength:
     def words(self) -> str:
         """The width in words."""
         return f"{plain(self.section.width_mm)} mm {'under the notch' if self.notched else 'without a notch'}"
-
-    @property
-    def field(self) -> str:
-        """Its name in the data file."""
-        return f"strength_{'notched' if self.notched else 'plain'}_{self.section.width_mm:g}_mm_kJ_m2"
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,17 +155,3 @@ def _index(facts: Facts, sheets: Sequence[HammerSheet]) -> Page:
     rigs = [each.rig for each in facts.rigs.values()]
     by_rig = [(rig, [each for each in sheets if each.rig is rig]) for rig in rigs]
     return Page(INDEX, "lookups.html.j2", "Look-up tables", {"rigs": by_rig})
-
-
-def lookup_data(sheets: Sequence[HammerSheet]) -> dict[str, str]:
-    """The tables as CSV (RFC 4180) at full precision, by path; the unit of a column stands in its name."""
-    return {each.data_uri: _as_csv(each) for each in sheets}
-
-
-def _as_csv(sheet: HammerSheet) -> str:
-    table = sheet.every
-    reading = "rise_angle_deg" if table.reads == "angle" else "indicated_energy_J"
-    names = [reading, "loss_J", "energy_J", *(each.field for each in sheet.strengths)]
-    columns = [table.readings, table.loss_J, table.energy_J, *table.strength_kJ_m2]
-    rows = zip(*(each.tolist() for each in columns), strict=True)
-    return csv_table(names, (dict(zip(names, row, strict=True)) for row in rows))

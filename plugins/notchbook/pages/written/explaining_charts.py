@@ -6,8 +6,9 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from notchbook.charts.comparison import ComparisonChart, ComparisonGroup, ComparisonRow, comparison_chart
+from notchbook.charts.comparison import comparison_chart
 from notchbook.charts.kinds import kinds_of
+from notchbook.charts.shown import ComparisonChart, ComparisonGroup, ComparisonRow
 from notchbook.charts.theory_interval import IntervalChart, interval_chart
 from notchbook.charts.theory_losses import LossChart, loss_chart
 from notchbook.wording.dates import day_words

@@ -1,0 +1,122 @@
+"""What the charts of bars and of results are given to show."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+from notchbook.model.quantity import IMPACT_STRENGTH
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from notchbook.charts.kinds import BreakKind
+    from notchbook.model.method import EnergyWindow
+
+
+@dataclass(frozen=True, slots=True)
+class SpecimenMark:
+    """One specimen."""
+
+    id: str
+    break_type: str
+    """Letter of its break type."""
+    strength_kJ_m2: float | None
+    """None for one that gave no value, such as one that did not break."""
+    excluded: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class SetMark:
+    """Mean of the specimens that broke in one way, or in ways that share a mean."""
+
+    breaks: tuple[str, ...]
+    n: int
+    mean_kJ_m2: float
+    interval_kJ_m2: tuple[float, float] | None
+    """Two-sided 95 % confidence interval of the mean; None for a single specimen."""
+
+
+@dataclass(frozen=True, slots=True)
+class SpecimensChart:
+    """What a chart of single specimens shows."""
+
+    id_prefix: str
+    """Starts every id in the SVG; no other chart on the page may have the same."""
+    title: str
+    specimens: tuple[SpecimenMark, ...]
+    """In the order in which they were broken, at least one."""
+    sets: tuple[SetMark, ...]
+    kinds: Mapping[str, BreakKind] = field(default_factory=dict)
+    """The break types of the methods, by letter."""
+    quantity: str = IMPACT_STRENGTH.title
+    significant_figures: int = 3
+    """Of the numbers written in the chart and its description."""
+
+
+@dataclass(frozen=True, slots=True)
+class WindowMark:
+    """One specimen."""
+
+    id: str
+    break_type: str
+    """Letter of its break type."""
+    used_pct: float
+    """Absorbed energy in percent of the pendulum's potential energy."""
+    excluded: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class WindowChart:
+    """What a chart of the energies used shows."""
+
+    id_prefix: str
+    """Starts every id in the SVG; no other chart on the page may have the same."""
+    title: str
+    specimens: tuple[WindowMark, ...]
+    """In the order in which they were broken, at least one."""
+    window: EnergyWindow
+    """The share of the pendulum's energy that a test may use."""
+    kinds: Mapping[str, BreakKind] = field(default_factory=dict)
+    """The break types of the methods, by letter."""
+
+
+@dataclass(frozen=True, slots=True)
+class ComparisonRow:
+    """One set of one record."""
+
+    label: str
+    breaks: tuple[str, ...]
+    """Letters of its break types, at least one; the first gives the mark its shape."""
+    mean_kJ_m2: float | None
+    """None where no specimen gave a value."""
+    interval_kJ_m2: tuple[float, float] | None
+    """Two-sided 95 % confidence interval of the mean; None for a single specimen."""
+    deviates: bool = False
+    """Whether the record departs from the procedure."""
+
+
+@dataclass(frozen=True, slots=True)
+class ComparisonGroup:
+    """Rows under one heading; an empty heading is not drawn."""
+
+    heading: str
+    rows: tuple[ComparisonRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ComparisonChart:
+    """What a chart of several results shows."""
+
+    id_prefix: str
+    """Starts every id in the SVG; no other chart on the page may have the same."""
+    title: str
+    groups: tuple[ComparisonGroup, ...]
+    """In the order in which they are drawn, with at least one row in all."""
+    kinds: Mapping[str, BreakKind] = field(default_factory=dict)
+    """The break types of the methods, by letter."""
+    quantity: str = IMPACT_STRENGTH.title
+    significant_figures: int = 3
+    """Of the numbers written in the chart and its description."""
+    logarithmic: bool = False
+    """Whether equal distances are equal ratios, for results of different orders; all means are then greater than 0."""
