@@ -75,7 +75,7 @@ def test_ends_of_the_tail():
     assert student_t_outside(math.inf, 8) == pytest.approx(0.0, abs=1e-15)
 @pytest.mark.parametrize("degrees", [0.5, 1.7, 3.3, 9.37, 30.2, 143.7, 1e6 - 1.0, 1e6 + 1.0])
 def test_a_quantile_is_good_to_the_digits_that_a_machine_has(degrees):
-    # the distribution function by another library's integral: mpmath, or here Gauss and Legendre on the density
+    # the probability inside it by another way: the density integrated after Gauss and Legendre
     quantile = student_t_quantile(0.975, degrees)
     nodes, weights = np.polynomial.legendre.leggauss(400)
     angle = 0.5 * math.atan(quantile / math.sqrt(degrees)) * (nodes + 1.0)
