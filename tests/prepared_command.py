@@ -29,10 +29,10 @@ class Ended:
     status: int
     stdout: bytes
     stderr: bytes
-    seconds: float
-    """Of the processor, without loading."""
     megabytes: float
     """The most memory that it had, with what was loaded."""
+    calls: int | None
+    """Of functions, where they were counted."""
 
 
 class Prepared:
@@ -47,8 +47,6 @@ class Prepared:
         self._process = subprocess.Popen(
             command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True, env=environment
         )
-        self.loading_s: float = json.loads(_of(self._process.stdout).readline())
-        """Seconds of the processor."""
         atexit.register(self._close)
 
     def _close(self) -> None:
@@ -57,7 +55,7 @@ class Prepared:
         _of(self._process.stdout).close()
 
     def run(self, request: dict[str, object]) -> list[float]:
-        """Exit status, seconds of the processor and MB."""
+        """Exit status and MB."""
         print(json.dumps(request), file=_of(self._process.stdin), flush=True)
         answer: list[float] = json.loads(_of(self._process.stdout).readline())
         return answer
@@ -93,6 +91,7 @@ def run(
     strict: bool = False,
     together: bool = False,
     largest_file: int | None = None,
+    counted: bool = False,
 ) -> Ended:
     """Run a module as `python -m` does, in a copy of a loaded process.
 
@@ -109,6 +108,7 @@ def run(
         together: whether errors go where the output goes.
         strict: whether a warning of Python is an error.
         largest_file: bytes that it can write into one file.
+        counted: whether the calls of functions are counted, which makes it slower.
     """
     variables = {**os.environ, **(environment or {})}
     with tempfile.TemporaryDirectory() as kept:
@@ -118,9 +118,11 @@ def run(
             "environment": variables, "warnings": "error" if strict else "",
             "largest_file": largest_file,
             "together": together,
+            "calls": f"{kept}/calls" if counted else "",
             "stdout": places["stdout"] if stdout == "" else stdout,
             "stderr": places["stderr"] if stderr == "" else stderr,
         }  # fmt: skip
-        status, seconds, megabytes = prepared(before, environment).run(request)
+        status, megabytes = prepared(before, environment).run(request)
+        calls = int(Path(f"{kept}/calls").read_text()) if counted else None
         said = [Path(place).read_bytes() if Path(place).exists() else b"" for place in places.values()]
-    return Ended(int(status), *said, seconds, megabytes)
+    return Ended(int(status), *said, megabytes, calls)

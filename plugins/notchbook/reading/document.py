@@ -22,8 +22,8 @@ MOST_FINDINGS = 100
 class Document:
     """The text of one file and the data in it.
 
-    The nodes that carry the positions are composed anew when a place is asked for: keeping those of a thousand files
-    would cost a hundred megabytes, and only a file with a finding is ever asked.
+    The nodes that carry the positions are composed when a place is asked for: keeping those of a thousand files would
+    cost a hundred megabytes, and only a file with a finding is ever asked.
     """
 
     path: str
@@ -35,17 +35,17 @@ class Document:
 
     def position(self, keys: Keys, *, at_key: bool = False) -> tuple[int, int]:
         """Line and column, from 1, of the value under the keys, or as far along them as the file goes."""
-        node = nodes.compose(self.text)
+        node = nodes.composed(self.text)
         return nodes.position(node, keys, at_key=at_key) if node is not None else (1, 1)
 
     def lines(self, places: list[Keys]) -> list[int]:
         """The line, from 1, of the value under each of the keys; the file is composed once for all of them."""
-        node = nodes.compose(self.text) if places else None
+        node = nodes.composed(self.text) if places else None
         return [nodes.position(node, keys)[0] if node is not None else 1 for keys in places]
 
     def findings(self, flaws: list[Flaw]) -> list[Finding]:
         """The flaws as findings at their places in this file; past a hundred of them only their number."""
-        node = nodes.compose(self.text) if any(not flaw.line for flaw in flaws) else None
+        node = nodes.composed(self.text) if any(not flaw.line for flaw in flaws) else None
         found = []
         for flaw in flaws[:MOST_FINDINGS]:
             place = (flaw.line, flaw.column)

@@ -5,6 +5,7 @@ No value is resolved: PyYAML's own resolver is one of YAML 1.1.
 
 from __future__ import annotations
 
+import functools
 import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
@@ -107,6 +108,12 @@ def compose(text: str) -> Node | None:
     if characters and node is not None:
         _restore(node, characters)
     return node
+
+
+@functools.lru_cache(maxsize=1)
+def composed(text: str) -> Node | None:
+    """The same to look places up in, kept until another text is asked for: findings come file by file."""
+    return compose(text)
 
 
 def may_have_features(text: str) -> bool:

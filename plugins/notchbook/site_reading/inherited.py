@@ -12,7 +12,7 @@ import yaml
 from notchbook.reading import rules
 from notchbook.reading.document import finding_of
 from notchbook.reading.files import Refused, is_within, text_of
-from notchbook.reading.nodes import COMPOSED_DEPTH, compose, position
+from notchbook.reading.nodes import COMPOSED_DEPTH, composed, position
 from notchbook.reading.refusal import shown
 from notchbook.site_reading import site_rules
 from notchbook.site_reading.site_yaml import load_site_yaml
@@ -42,7 +42,7 @@ class Source:
     def place(self, keys: Keys, *, at_key: bool = False) -> tuple[int, int]:
         """Line and column, from 1, of the value under the keys, or as far along them as the file goes."""
         try:
-            node = compose(self.text)
+            node = composed(self.text)
         except yaml.YAMLError:  # what was a line break in YAML 1.1 is none where places are counted
             node = None
         return position(node, keys, at_key=at_key) if node is not None else (1, 1)
