@@ -40,7 +40,7 @@ LIBRARIES = {
     "jsonschema": {"reading"},
     "jsonschema_rs": {"reading"},
     "click": {"cli", "commands"},
-    "jinja2": {"pages", "exporting"},
+    "jinja2": {"pages", "exporting", "mkdocs_plugin"},
     "pathspec": {"exporting"},
     "scipy": {"statistics"},
 }

@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from notchbook.model.settings import Settings
     from notchbook.reading.document import Document
     from notchbook.reading.library import ReadHandbook
-    from notchbook.reading.unchanged import Unchanged
+    from notchbook.unchanged import Unchanged
 
 _LONGEST_EPOCH = 11
 """Digits of the seconds up to the year 5138; a longer number is no date of a build."""

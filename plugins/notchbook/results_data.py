@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from notchbook.facts.records import RecordFacts
     from notchbook.facts.verifications import VerificationFacts
     from notchbook.handbook import Handbook
+    from notchbook.model.record import Record
 
 CSV_COLUMNS = (
     "test",
@@ -48,12 +49,13 @@ def results_of(facts: Facts) -> dict[str, Any]:
     The keys are those of the contract of the outputs; tests and verifications come in the order of their ids.
     """
     return {
-        "tests": {record_id: _test(each) for record_id, each in facts.records.items()},
-        "verifications": {each_id: _verification(each) for each_id, each in facts.verifications.items()},
+        "tests": {record_id: of_test(each) for record_id, each in facts.records.items()},
+        "verifications": {each_id: of_verification(each) for each_id, each in facts.verifications.items()},
     }
 
 
-def _test(line: RecordFacts) -> dict[str, Any]:
+def of_test(line: RecordFacts) -> dict[str, Any]:
+    """The results of one test record."""
     result, uncertainty, verdict = line.result, line.uncertainty, line.verdict
     specimens = result.specimens if result else ()
     expanded = uncertainty.strength.expanded if uncertainty else (None,) * len(specimens)
@@ -93,7 +95,8 @@ def _set(result: SetResult) -> dict[str, Any]:
     }
 
 
-def _verification(case: VerificationFacts) -> dict[str, Any]:
+def of_verification(case: VerificationFacts) -> dict[str, Any]:
+    """The results of one verification."""
     result, losses = case.result, case.losses
     return {
         "potential_energy_J": result.potential_energy_J if result else None,
@@ -113,31 +116,25 @@ def as_json(handbook: Handbook) -> str:
 
 def as_csv(handbook: Handbook) -> str:
     """The results as CSV (RFC 4180), one row a specimen; an empty field is a value that cannot be had."""
-    facts = Facts(handbook)
-    return csv_of(facts, results_of(facts))
+    records = Facts(handbook).records.values()
+    return csv_table(CSV_COLUMNS, (row for each in records for row in csv_rows_of(each.record, of_test(each))))
 
 
-def csv_of(facts: Facts, results: dict[str, Any]) -> str:
-    """Results that are in the form of `results_data` as CSV."""
-    return csv_table(CSV_COLUMNS, _rows(facts, results))
-
-
-def _rows(facts: Facts, results: dict[str, Any]) -> Iterator[dict[str, Any]]:
-    for record_id, test in results["tests"].items():
-        record = facts.record(record_id).record
-        about = {
-            "test": record_id,
-            "date": record.date.isoformat(),
-            "group": record.group,
-            "exercise": record.exercise,
-            "rig": record.rig,
-            "hammer": record.hammer,
-            "material": record.material,
-            "notch": record.specimen.notch,
-            "conforms": test["conforms"],
-        }
-        for specimen in test["specimens"]:
-            yield about | specimen | {"specimen": specimen["id"]}
+def csv_rows_of(record: Record, test: dict[str, Any]) -> Iterator[dict[str, Any]]:
+    """The rows of one test record, whose results are in the form of `of_test`."""
+    about = {
+        "test": record.id,
+        "date": record.date.isoformat(),
+        "group": record.group,
+        "exercise": record.exercise,
+        "rig": record.rig,
+        "hammer": record.hammer,
+        "material": record.material,
+        "notch": record.specimen.notch,
+        "conforms": test["conforms"],
+    }
+    for specimen in test["specimens"]:
+        yield about | specimen | {"specimen": specimen["id"]}
 
 
 FORMS = {"json": as_json, "csv": as_csv}

@@ -4,7 +4,7 @@ import pytest
 
 from notchbook.handbook import open_handbook
 from notchbook.reading import folder
-from notchbook.reading.unchanged import Unchanged
+from notchbook.unchanged import Unchanged
 from small_handbook import DAY, EXERCISE, FILES, MATERIAL, RIG, TEST, VERIFICATION, as_yaml, files, own_method, write
 
 METHOD = "procedures/methods/iso-179-1.yaml"

@@ -137,9 +137,14 @@ def measure_build(table: Table, roots: dict[int, Path], plain: Path) -> None:
     """The cold build at every size, and at the largest against MkDocs alone with the same pages."""
     say("build, once at each size, then MkDocs alone; this takes a minute or two")
     pages = commands.write_plain_site(roots[max(roots)], plain)
-    *costs, bare = measure([*(commands.build(root) for root in roots.values()), commands.build(plain)], 1)
+    largest = roots[max(roots)]
+    exported = commands.export(largest, plain.with_name("exported"))
+    *costs, export, bare = measure([*map(commands.build, roots.values()), exported, commands.build(plain)], 1)
     table.ratio(f"build / MkDocs alone, the same {pages} pages as Markdown", costs[-1].seconds / bare.seconds, 0.5)
     table.ratio("  its peak memory, MB", costs[-1].memory_MB, MOST_BUILD_MB, 0)
+    table.ratio("export --html / MkDocs alone, the same pages", export.seconds / bare.seconds, 0.35)
+    say("a preview after a changed reading")
+    table.ratio("changed reading in a preview / build", commands.preview_seconds(largest) / costs[-1].seconds, 0.1)
     table.costs("build", list(roots), costs)
     table.weights(f"site of {max(roots)} records", roots[max(roots)] / "site")
 

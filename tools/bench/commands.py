@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import html
+import json
+import os
 import re
 import shutil
+import subprocess
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -12,7 +15,7 @@ from typing import TYPE_CHECKING
 import yaml
 
 from bench.handbook import THEME
-from bench.measure import Command
+from bench.measure import ChildError, Command
 from notchbook.reading.schemas import schema_folder
 
 if TYPE_CHECKING:
@@ -24,6 +27,7 @@ _HEADING = re.compile(r'^<h(?P<level>[1-6]) id="[^"]*">(?P<words>.*?)</h(?P=leve
 _TAGS = re.compile(r"<[^>]*>")
 _SCRIPTS = Path(sys.executable).parent
 _BARE_READER = Path(__file__).resolve().parent / "bare_reader.py"
+_PREVIEW = Path(__file__).resolve().parent / "preview.py"
 
 
 def data_files(root: Path) -> dict[str, list[str]]:
@@ -71,6 +75,29 @@ def build(root: Path) -> Command:
             shutil.rmtree(root / name, ignore_errors=True)
 
     return Command([[str(_SCRIPTS / "mkdocs"), "build", "--quiet"]], root, before=forget)
+
+
+def export(root: Path, folder: Path) -> Command:
+    """A complete site by `notchbook export --html`."""
+
+    def forget() -> None:
+        shutil.rmtree(folder, ignore_errors=True)
+
+    return Command([[str(_SCRIPTS / "notchbook"), "export", str(folder), "--html"]], root, before=forget)
+
+
+def preview_seconds(root: Path) -> float:
+    """Seconds from a changed reading to the whole site in a preview that has built it once."""
+    # what somebody reported beside the readings would no longer agree with them
+    records = sorted((root / "results/tests").glob("*.yaml"))
+    record = next(each for each in records if "reported:" not in each.read_text(encoding="utf-8"))
+    arguments = [sys.executable, str(_PREVIEW), str(root / "mkdocs.yml"), str(record)]
+    environment = {**os.environ, "NO_MKDOCS_2_WARNING": "1"}
+    done = subprocess.run(arguments, env=environment, capture_output=True, text=True, check=False)  # noqa: S603  # ours
+    if done.returncode:
+        raise ChildError(f"the preview ended with {done.returncode}:\n{done.stderr[-2000:]}")
+    seconds: float = json.loads(done.stdout.splitlines()[-1])
+    return seconds
 
 
 def write_plain_site(root: Path, plain: Path) -> int:

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from notchbook.model.verification import Verification
 
 
-@dataclass(slots=True)
+@dataclass(slots=True, eq=False)
 class Evaluation:
     """Results of everything in a library that could be evaluated, by id."""
 

@@ -54,7 +54,8 @@ class RecordFacts(ResolvedRecord):
     """One record with its results, for a row of a table or the head of its page."""
 
     verdict: Verdict
-    evaluation: Evaluation = field(repr=False)
+    evaluation: Evaluation = field(repr=False, compare=False)
+    """Asked for the uncertainty of this record alone, which follows from what else is known of it."""
 
     @classmethod
     def of_record(cls, handbook: Handbook, record_id: str) -> Self:

@@ -20,6 +20,7 @@ from notchbook.commit_time import commit_time
 from notchbook.facts.facts import Facts
 from notchbook.handbook import Handbook, open_handbook
 from notchbook.mkdocs_plugin.ready_page import ReadyPage
+from notchbook.mkdocs_plugin.remembered import RememberedTheme
 from notchbook.mkdocs_plugin.telling import LOG, report, stop, warned
 from notchbook.model.settings import Settings
 from notchbook.pages.article import article
@@ -31,14 +32,15 @@ from notchbook.pages.site import build_site, merged_navigation
 from notchbook.pages.written import prose
 from notchbook.pages.written.guarded_page import GuardedPage, plain_settings, titles_of
 from notchbook.pages.written.placeholder import is_placeholder
-from notchbook.reading.unchanged import Unchanged
 from notchbook.site_reading.inherited import absolute
 from notchbook.site_reading.settings import changed_since, settings_of
 from notchbook.site_reading.site_config import read_site_config
 from notchbook.site_reading.site_places import site_findings
+from notchbook.unchanged import Unchanged
 from notchbook.wording.lines import printable
 
 if TYPE_CHECKING:
+    from jinja2 import Environment
     from mkdocs.config.defaults import MkDocsConfig
     from mkdocs.structure.files import Files
     from mkdocs.structure.pages import Page
@@ -77,7 +79,9 @@ class NotchbookPlugin(BasePlugin[NotchbookConfig]):  # type: ignore[no-untyped-c
         self._root = Path()
         self._staging: Staging | None = None
         self._in_place = self._preview = False
-        self._unchanged: Unchanged | None = None
+        self._files: Unchanged | None = None
+        self._parts: Unchanged | None = None
+        self._theme: RememberedTheme | None = None
         self._added: dict[str, File] = {}
         self._written: dict[str, GuardedPage] = {}
         self._written_to = ("", False)
@@ -87,7 +91,7 @@ class NotchbookPlugin(BasePlugin[NotchbookConfig]):  # type: ignore[no-untyped-c
         self._in_place = dirty or command == "serve"
         self._preview = command == "serve"
         if self._preview:
-            self._unchanged = Unchanged()
+            self._files, self._parts, self._theme = Unchanged(), Unchanged(), RememberedTheme()
 
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         """Read and check everything; raise before MkDocs empties the old site where the build must fail."""
@@ -102,7 +106,7 @@ class NotchbookPlugin(BasePlugin[NotchbookConfig]):  # type: ignore[no-untyped-c
             # MkDocs dates its own files by it
             os.environ["SOURCE_DATE_EPOCH"] = str(when.epoch)
         day = when.day if when else None
-        opened = open_handbook(self._root, settings, found, day=day, unchanged=self._unchanged)
+        opened = open_handbook(self._root, settings, found, day=day, unchanged=self._files)
         handbook = self._handbook = prose.checked(opened, read)
         self._facts = Facts(handbook)
         report(handbook, strict=config.strict)
@@ -112,6 +116,7 @@ class NotchbookPlugin(BasePlugin[NotchbookConfig]):  # type: ignore[no-untyped-c
             site_name=config.site_name,
             site_url=config.site_url or "",
             directory_urls=config.use_directory_urls,
+            unchanged=self._parts,
         )
         config.extra_css = before((THEME_STYLE, *STYLES), config.extra_css)
         config.extra_javascript.extend(missing_scripts(config.extra_javascript, preview=self._preview))
@@ -188,10 +193,10 @@ class NotchbookPlugin(BasePlugin[NotchbookConfig]):  # type: ignore[no-untyped-c
         return files
 
     @event_priority(-110)  # after all that other plugins add
-    def on_env(self, env: object, *, config: MkDocsConfig, files: Files) -> None:  # noqa: ARG002
+    def on_env(self, env: Environment, *, config: MkDocsConfig, files: Files) -> Environment:
         """Raise where something took the place of what was computed, or left it out, before a file is written."""
         if self._site is None:
-            return
+            return env
         there = [file for file in files if file.inclusion not in (InclusionLevel.EXCLUDED, InclusionLevel.DRAFT)]
         own = {id(file) for file in self._added.values()}
         others = [file for file in there if id(file) not in own]
@@ -199,6 +204,7 @@ class NotchbookPlugin(BasePlugin[NotchbookConfig]):  # type: ignore[no-untyped-c
         stop(troubles, _COMPUTED)
         for name in _SEARCHES:
             fed(getattr(config.plugins.get(name), "search_index", None), lambda page: self._finished(page.file))
+        return self._theme.around(env, config) if self._theme is not None else env
 
     def _finished(self, file: File) -> FinishedPage | None:
         """The page that was computed for a file; None for one that somebody else made."""

@@ -20,6 +20,8 @@ from notchbook.wording.lists import counted
 from notchbook.wording.numbers import plain, to_decimals, to_figures
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from jinja2 import Environment
 
     from notchbook.handbook import Handbook
@@ -49,6 +51,10 @@ class Page:
     """What a search finds it by before all else; its title where it is empty."""
     boost: float = 1.0
     """How much further ahead a search puts it than a page of 1; a search does not find one of 0."""
+    made_of: object = None
+    """Everything that its values are worked out of, where these are not worked out before they are needed."""
+    work_out: Callable[[], dict[str, Any]] | None = field(default=None, compare=False)
+    """Gives the values of such a page."""
 
 
 def page_name(object_id: str) -> str:
@@ -137,7 +143,8 @@ def finished(page: Page, handbook: Handbook, *, listed: bool, directory_urls: bo
     """The page with everything in its place."""
     links = Links(page.src_uri, directory_urls, site_url)
     template = _environment().get_template(page.template)
-    html = template.render(page.values, title=page.title, link=links, source=page.source)
+    values = page.work_out() if page.work_out is not None else page.values
+    html = template.render(values, title=page.title, link=links, source=page.source)
     title = one_line(page.title)
     body = with_own_ids(told_apart(html))
     found = contents(body, one_line(page.found_as) or title)

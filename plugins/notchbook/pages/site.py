@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from itertools import chain
 from typing import TYPE_CHECKING, Any
 
@@ -21,11 +22,13 @@ from notchbook.pages.rig import verifications
 from notchbook.pages.sheets import foot as sheet_foot
 from notchbook.pages.sheets import lookups as lookup_pages
 from notchbook.pages.sheets import wall_cards
+from notchbook.unchanged import made
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
     from notchbook.handbook import Handbook
+    from notchbook.unchanged import Unchanged
 
 
 def build_site(
@@ -35,6 +38,7 @@ def build_site(
     site_url: str = "",
     directory_urls: bool = False,
     advance: Callable[[], None] = lambda: None,
+    unchanged: Unchanged | None = None,
 ) -> FinishedSite:
     """Every page, finished.
 
@@ -44,21 +48,26 @@ def build_site(
         site_url: address of the site, for what is printed; empty where none is set.
         directory_urls: whether the site's addresses end in a slash rather than in `.html`.
         advance: called once for each page, for a progress bar.
+        unchanged: what the caller holds of earlier buildings, where the same handbook is built again and again.
     """
     facts = Facts(handbook)
+    if unchanged is not None:
+        unchanged.begin()
     nav = _navigation(facts)
     listed = _listed(nav)
-    sheets = list(lookup_pages.hammer_sheets(facts))
+    sheets = list(lookup_pages.hammer_sheets(facts, unchanged))
     of_sheets = (*lookup_pages.lookup_pages(facts, sheets), data_page.data_page(facts, sheets))
     pages = {}
+    around = (handbook.settings.notice, handbook.day, directory_urls, site_url)
     for page in chain(_pages(facts, site_name), of_sheets):
-        pages[page.src_uri] = finished(
-            page, handbook, listed=page.src_uri in listed, directory_urls=directory_urls, site_url=site_url
+        finish = partial(
+            finished, page, handbook, listed=page.src_uri in listed, directory_urls=directory_urls, site_url=site_url
         )
+        pages[page.src_uri] = made(unchanged, page.src_uri, (page, page.src_uri in listed, *around), finish)
         advance()
     files: dict[str, str | bytes] = dict(asset_files())
     files[sheet_foot.URI] = sheet_foot.sheet_foot(site_name, site_url, handbook.day)
-    files |= data_files.data_files(facts, sheets)
+    files |= data_files.data_files(facts, sheets, unchanged)
     return FinishedSite(pages, files, nav)
 
 

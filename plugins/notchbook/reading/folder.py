@@ -28,7 +28,7 @@ from notchbook.reading.strict_yaml import parse
 if TYPE_CHECKING:
     from notchbook.findings import Finding, Rule
     from notchbook.model.settings import Settings
-    from notchbook.reading.unchanged import Unchanged
+    from notchbook.unchanged import Unchanged
 
 # It ends in letters: `5 J@2.9 m/s` is none.
 EMAIL = re.compile(r"[\w.+-]{1,64}@(?:[\w-]{1,63}\.){1,10}[^\W\d_]{2,63}")
@@ -178,7 +178,7 @@ def _read_file(root: Path, path: Path, kind: str, read: Read) -> None:
     if read.unchanged is None:
         read_text(relative, stem, kind, text, read)
     else:
-        read.add(read.unchanged.of((relative, kind, text), lambda: _read_alone(relative, stem, kind, text)))
+        read.add(read.unchanged.of(relative, (kind, text), lambda: _read_alone(relative, stem, kind, text)))
     return None
 
 

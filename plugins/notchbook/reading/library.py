@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from notchbook.model.settings import Settings
     from notchbook.reading.document import Document
     from notchbook.reading.folder import Read
-    from notchbook.reading.unchanged import Unchanged
+    from notchbook.unchanged import Unchanged
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +35,7 @@ def read_library(root: Path, settings: Settings, unchanged: Unchanged | None = N
     if unchanged is None:
         return build_library(read_package_methods(), read_documents(root, settings))
     unchanged.begin()
-    package = unchanged.of("methods of the package", read_package_methods)
+    package = unchanged.of("methods of the package", None, read_package_methods)
     return build_library(package, read_documents(root, settings, unchanged))
 
 

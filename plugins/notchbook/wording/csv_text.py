@@ -25,10 +25,13 @@ _LINE_END = "\r\n"
 
 def csv_table(names: Sequence[str], rows: Iterable[Mapping[str, object]]) -> str:
     """A table as CSV (RFC 4180): these columns of the rows, every digit, and an empty field for None."""
+    return csv_rows(names, [dict(zip(names, names, strict=True))]) + csv_rows(names, rows)
+
+
+def csv_rows(names: Sequence[str], rows: Iterable[Mapping[str, object]]) -> str:
+    """Rows of such a table, as they stand below its head."""
     text = io.StringIO()
-    writer = csv.writer(text)
-    writer.writerow(names)
-    writer.writerows([_field(row[name]) for name in names] for row in rows)
+    csv.writer(text).writerows([_field(row[name]) for name in names] for row in rows)
     return text.getvalue()
 
 

@@ -4,6 +4,10 @@ from __future__ import annotations
 
 import json
 import re
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
 
 _ALL_BUT_THE_LAST = re.compile("#(?=#)")
 
@@ -18,6 +22,12 @@ def json_text(data: object) -> str:
     """
     lines = json.dumps(data, ensure_ascii=False, allow_nan=False, indent=1).split("\n")
     return "".join(f"{_disarmed(line if line.isprintable() else _escaped(line))}\n" for line in lines)
+
+
+def object_text(values: Mapping[str, str]) -> str:
+    """An object as `json_text` gives it, from its values as such texts: they may have been made at another time."""
+    entries = (f" {json_text(key)[:-1]}: {text[:-1].replace(chr(10), f'{chr(10)} ')}" for key, text in values.items())
+    return "{\n" + ",\n".join(entries) + "\n}\n" if values else "{}\n"
 
 
 def _escaped(line: str) -> str:

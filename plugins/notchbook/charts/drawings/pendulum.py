@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from notchbook.charts import style
@@ -36,6 +37,7 @@ _SCALE_BAR_MM = 100.0
 _SAMPLE_PX = 22.0
 
 
+@lru_cache(maxsize=64)  # a preview draws the same pendulums again
 def pendulum_drawing(drawing: PendulumDrawing) -> str:
     """The pendulum from the side, as SVG: released on the left, risen on the right."""
     board = Board(drawing.id_prefix)

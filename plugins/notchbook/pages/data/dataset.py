@@ -84,12 +84,13 @@ def _address(links: Links, uri: str) -> str:
     return f"{links.site_url.rstrip('/')}/{uri}" if links.site_url else links.to(uri)
 
 
-def record_dataset(facts: Facts, line: RecordFacts, title: str) -> Dataset:
+def record_dataset(line: RecordFacts, file: dict[str, Any], notice: str, title: str) -> Dataset:
     """The data of a record.
 
     Arguments:
-        facts: those of its handbook.
         line: the record with its results.
+        file: what stands in its file.
+        notice: of the settings.
         title: that of its page.
     """
     record, technique = line.record, line.designation if line.method is not None else ""
@@ -98,9 +99,9 @@ def record_dataset(facts: Facts, line: RecordFacts, title: str) -> Dataset:
     description = (
         f"Readings and results of {counted(len(record.specimens), 'bar')} of {material}, tested{by} with a "
         f"pendulum on {day_words(record.date)}: dimensions, reading, absorbed energy, impact strength and uncertainty "
-        f"of each bar. {CAUTION} {facts.notice}"
+        f"of each bar. {CAUTION} {notice}"
     )
-    read = {key for bar in facts.document("test", record.id).data["specimens"] for key in bar}
+    read = {key for bar in file["specimens"] for key in bar}
     uris = (data_uri(RECORDS, record.id, form) for form in ("csv", "json"))
     return Dataset(
         record.id, title, description.strip(), record.date, record.group, technique, bars_table(), frozenset(read),

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+from functools import partial
 from typing import TYPE_CHECKING
 
 from notchbook.pages.data.columns import (
@@ -13,16 +15,28 @@ from notchbook.pages.data.columns import (
     verifications_table,
 )
 from notchbook.pages.data.descriptions import Described, descriptions
-from notchbook.pages.data.objects import bar_rows, data_objects, lookup_rows, set_rows, verification_row
-from notchbook.results_data import CSV_COLUMNS, csv_of
-from notchbook.wording.csv_text import csv_table
-from notchbook.wording.json_text import json_text
+from notchbook.pages.data.figures import published
+from notchbook.pages.data.objects import (
+    bar_rows,
+    lookup_rows,
+    record_object,
+    set_rows,
+    verification_object,
+    verification_row,
+)
+from notchbook.results_data import CSV_COLUMNS, csv_rows_of, of_test, of_verification
+from notchbook.unchanged import made
+from notchbook.wording.csv_text import csv_rows, csv_table
+from notchbook.wording.json_text import json_text, object_text
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
     from notchbook.facts.facts import Facts
+    from notchbook.facts.records import RecordFacts
     from notchbook.pages.sheets.lookups import HammerSheet
+    from notchbook.reading.document import Document
+    from notchbook.unchanged import Unchanged
 
 RECORDS, VERIFICATIONS = "data/records", "data/verifications"
 RESULTS, SETS, VERIFICATION_LIST = "data/results.csv", "data/sets.csv", "data/verifications.csv"
@@ -38,37 +52,85 @@ def data_uri(folder: str, object_id: str, form: str) -> str:
     return f"{folder}/{object_id}{'_' if object_id.endswith(_DESCRIPTION) else ''}.{form}"
 
 
-def data_files(facts: Facts, sheets: Sequence[HammerSheet]) -> dict[str, str]:
+@dataclass(frozen=True, slots=True)
+class _RecordTexts:
+    """One record as it stands in the files of the folder."""
+
+    own_json: str
+    own_csv: str
+    result: str
+    """Of it, as JSON."""
+    rows: str
+    """Of the table of all results."""
+    sets: str
+    """Rows of the table of all sets."""
+
+
+def data_files(facts: Facts, sheets: Sequence[HammerSheet], unchanged: Unchanged | None = None) -> dict[str, str]:
     """All files of the data folder, by path.
 
     Arguments:
         facts: those of the handbook whose data they are.
         sheets: the look-up tables.
+        unchanged: what the caller holds of an earlier time.
     """
-    objects = data_objects(facts)
-    files = {RESULTS_JSON: json_text(objects.results), RESULTS: csv_of(facts, objects.results)}
+    records = {
+        line.record.id: _record_texts(line, facts.document("test", line.record.id), unchanged)
+        for line in facts.records.values()
+    }
+    found = {each: published(of_verification(case)) for each, case in facts.verifications.items()}
+    verifications = {
+        each: verification_object(case, facts.document("verification", each), found[each])
+        for each, case in facts.verifications.items()
+    }
+    results = {
+        "tests": object_text({each: texts.result for each, texts in records.items()}),
+        "verifications": object_text({each: json_text(result) for each, result in found.items()}),
+    }
+    files = {
+        RESULTS_JSON: object_text(results),
+        RESULTS: csv_table(CSV_COLUMNS, []) + "".join(each.rows for each in records.values()),
+        SETS: _csv(sets_table(), []) + "".join(each.sets for each in records.values()),
+        VERIFICATION_LIST: _csv(verifications_table(), map(verification_row, verifications.values())),
+    }
     tables = [
         Described(RESULTS, results_table(CSV_COLUMNS)),
         Described(SETS, sets_table()),
         Described(VERIFICATION_LIST, verifications_table()),
     ]
-    files[SETS] = _csv(sets_table(), (row for each in objects.records.values() for row in set_rows(each)))
-    files[VERIFICATION_LIST] = _csv(verifications_table(), map(verification_row, objects.verifications.values()))
-    for record_id, record in objects.records.items():
-        files[data_uri(RECORDS, record_id, "json")] = json_text(record)
+    for record_id, texts in records.items():
+        files[data_uri(RECORDS, record_id, "json")] = texts.own_json
         uri = data_uri(RECORDS, record_id, "csv")
-        files[uri] = _csv(bars_table(), bar_rows(record))
+        files[uri] = texts.own_csv
         tables.append(Described(uri, bars_table()))
-    for verification_id, verification in objects.verifications.items():
+    for verification_id, verification in verifications.items():
         files[data_uri(VERIFICATIONS, verification_id, "json")] = json_text(verification)
         uri = data_uri(VERIFICATIONS, verification_id, "csv")
         files[uri] = _csv(verifications_table(), [verification_row(verification)])
         tables.append(Described(uri, verifications_table()))
     for sheet in sheets:
         table = lookup_table(sheet)
-        files[sheet.data_uri] = _csv(table, lookup_rows(sheet, [each.name for each in table.columns]))
+        names = [each.name for each in table.columns]
+        files[sheet.data_uri] = made(
+            unchanged, sheet.data_uri, (sheet.every, names), partial(_csv, table, lookup_rows(sheet, names))
+        )
         tables.append(Described(sheet.data_uri, table))
     return files | descriptions(tables, facts.notice)
+
+
+def _record_texts(line: RecordFacts, document: Document, unchanged: Unchanged | None) -> _RecordTexts:
+    def texts() -> _RecordTexts:
+        result = published(of_test(line))
+        record = record_object(line, document, result)
+        return _RecordTexts(
+            json_text(record),
+            _csv(bars_table(), bar_rows(record)),
+            json_text(result),
+            csv_rows(CSV_COLUMNS, csv_rows_of(line.record, result)),
+            _csv(sets_table(), set_rows(record), head=False),
+        )
+
+    return made(unchanged, ("data", line.record.id), (line, document), texts)
 
 
 def lookup_table(sheet: HammerSheet) -> Table:
@@ -80,7 +142,7 @@ def lookup_table(sheet: HammerSheet) -> Table:
     return Table(name, "Look-up table of a hammer", "one division of the scale", columns, (columns[0].name,))
 
 
-def _csv(table: Table, rows: Iterable[Mapping[str, object]]) -> str:
+def _csv(table: Table, rows: Iterable[Mapping[str, object]], *, head: bool = True) -> str:
     names = [each.name for each in table.columns]
     nothing = dict.fromkeys(names)
-    return csv_table(names, (nothing | dict(each) for each in rows))
+    return (csv_table if head else csv_rows)(names, (nothing | dict(each) for each in rows))

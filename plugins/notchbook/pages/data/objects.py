@@ -2,54 +2,32 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from notchbook.pages.data.figures import published
-from notchbook.results_data import results_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from notchbook.evaluation.hammers import SwungHammer
     from notchbook.evaluation.losses import Losses
-    from notchbook.facts.facts import Facts
     from notchbook.facts.records import RecordFacts
+    from notchbook.facts.verifications import VerificationFacts
     from notchbook.model.method import Method
     from notchbook.pages.sheets.lookups import HammerSheet
+    from notchbook.reading.document import Document
 
 Row = dict[str, Any]
 
 
-@dataclass(frozen=True, slots=True)
-class DataObjects:
-    """Everything that goes into the data folder, by id in the order of the ids; what cannot be had is None."""
-
-    results: dict[str, Any]
-    """As the contract of the outputs has it."""
-    records: dict[str, Row]
-    verifications: dict[str, Row]
-
-
-def data_objects(facts: Facts) -> DataObjects:
-    """All records and verifications, each worked out once; results are rounded, readings as they were written."""
-    results = published(results_of(facts))
-    return DataObjects(
-        results,
-        {each: _record(facts, each, found) for each, found in results["tests"].items()},
-        {each: _verification(facts, each, found) for each, found in results["verifications"].items()},
-    )
-
-
-def _record(facts: Facts, record_id: str, found: Row) -> Row:
-    line = facts.record(record_id)
-    document = facts.document("test", record_id)
+def record_object(line: RecordFacts, document: Document, found: Row) -> Row:
+    """One record with its results as they are published; readings are as they were written."""
     losses = None
     if line.result is not None and line.result.losses is not None:
         source = "free swings of the day" if line.result.own_free_swings else "verification"
         losses = {"from": source, **_losses(line.result.losses)}
     return {
-        "test": record_id,
+        "test": line.record.id,
         "file": document.path,
         "readings": document.data,
         "method": _method(line.method, {"designation": line.designation, "symbol": line.symbol}),
@@ -75,13 +53,12 @@ def _sets(line: RecordFacts, found: Row) -> Iterator[Row]:
         }
 
 
-def _verification(facts: Facts, verification_id: str, found: Row) -> Row:
-    case = facts.verifications[verification_id]
+def verification_object(case: VerificationFacts, document: Document, found: Row) -> Row:
+    """One verification in the same way."""
     result, allowed = case.result, case.asked
     losses = result.losses if result is not None else None
-    document = facts.document("verification", verification_id)
     return {
-        "verification": verification_id,
+        "verification": case.verification.id,
         "file": document.path,
         "readings": document.data,
         "method": _method(case.method, {}),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_left
+from functools import partial
 from typing import TYPE_CHECKING, Any
 
 from markupsafe import Markup
@@ -20,11 +21,13 @@ from notchbook.pages.record.worked import worked_specimen
 from notchbook.wording.dates import day_words
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
     from notchbook.facts.facts import Facts
     from notchbook.facts.records import RecordFacts
+    from notchbook.findings import Finding
     from notchbook.model.rig import Rig
+    from notchbook.pages.data.dataset import Dataset
 
 INDEX = "records/index.md"
 FOLDER = "records"
@@ -47,11 +50,27 @@ def records_index(facts: Facts) -> Page:
 
 
 def _record_page(facts: Facts, line: RecordFacts, boost: float) -> Page:
+    """A page whose values are worked out of the record and its file alone, so that an equal one has equal values."""
     record, document = line.record, facts.document("test", line.record.id)
     title = f"{line.material_name}, {line.exercise_name}, {day_words(record.date)}, {record.group}"
-    values = {
+    findings = facts.handbook.findings_in("test", record.id)
+    dataset = record_dataset(line, document.data, facts.notice, title)
+    return Page(
+        page_uri(FOLDER, record.id),
+        "record.html.j2",
+        title,
+        source=document.path,
+        hidden=NAVIGATION,
+        boost=round(boost, 4),
+        made_of=(line, findings, dataset),
+        work_out=partial(_values, line, findings, dataset),
+    )
+
+
+def _values(line: RecordFacts, findings: Sequence[Finding], dataset: Dataset) -> dict[str, Any]:
+    return {
         "line": line,
-        "record": record,
+        "record": line.record,
         "rig": line.rig,
         "verification": line.verification,
         "losses": line.losses,
@@ -62,12 +81,10 @@ def _record_page(facts: Facts, line: RecordFacts, boost: float) -> Page:
         "worked": worked_specimen(line),
         "uncertainty": uncertainty_section(line),
         "report": report_items(line),
-        "findings": facts.handbook.findings_in("test", record.id),
-        "dataset": record_dataset(facts, line, title),
+        "findings": findings,
+        "dataset": dataset,
         "rules": {each.rule for each in line.verdict.deviations},
     }
-    uri = page_uri(FOLDER, record.id)
-    return Page(uri, "record.html.j2", title, values, document.path, hidden=NAVIGATION, boost=round(boost, 4))
 
 
 def _reading(rig: Rig | None) -> dict[str, Any]:

@@ -5,12 +5,14 @@ from __future__ import annotations
 import math
 import re
 from dataclasses import dataclass
+from functools import partial
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from notchbook.facts import hammer_words
 from notchbook.pages.page import TOC, Page, page_uri
+from notchbook.unchanged import made
 from notchbook.wording.numbers import plain, to_decimals
 
 if TYPE_CHECKING:
@@ -24,6 +26,7 @@ if TYPE_CHECKING:
     from notchbook.facts.hammers import HammerFacts
     from notchbook.model.method import SpecimenType
     from notchbook.model.rig import Rig
+    from notchbook.unchanged import Unchanged
 
 FOLDER = "lookup"
 INDEX = "lookup/index.md"
@@ -99,19 +102,31 @@ def sheet_name(rig_id: str, hammer_id: str) -> str:
     return "--".join(_SECOND_HYPHEN.sub("-_", each) for each in (rig_id, hammer_id))
 
 
-def hammer_sheets(facts: Facts) -> Iterator[HammerSheet]:
-    """The hammers that have a table, by rig; one that was never verified has none."""
+def hammer_sheets(facts: Facts, unchanged: Unchanged | None = None) -> Iterator[HammerSheet]:
+    """The hammers that have a table, by rig; one that was never verified has none.
+
+    Arguments:
+        facts: of the handbook.
+        unchanged: what the caller holds of an earlier time.
+    """
     for each in facts.rigs.values():
         for line in each.hammers:
             if line.method is None or line.losses is None or not line.method.specimen_types:
                 continue
             bar = line.method.specimen_types[0]
             strengths = _strengths(line, bar)
-            most = max(blocks * rows for _, blocks, rows in _LAYOUTS)
-            sections = [each.section for each in strengths]
-            table, every = (line.scale(sections, each) for each in (most, _MOST_IN_DATA))
+            inputs = (line.rig, line.hammer, line.method, line.losses, strengths)
+            name = ("scale", each.rig.id, line.hammer.id)
+            table, every = made(unchanged, name, inputs, partial(_tables, line, strengths))
             if table is not None and every is not None:
                 yield HammerSheet(line.rig, line, bar, strengths, table, every)
+
+
+def _tables(line: HammerFacts, strengths: Sequence[Strength]) -> tuple[ScaleTable | None, ScaleTable | None]:
+    """The tables for paper and for the data file."""
+    sections = [each.section for each in strengths]
+    most = max(blocks * rows for _, blocks, rows in _LAYOUTS)
+    return line.scale(sections, most), line.scale(sections, _MOST_IN_DATA)
 
 
 def _strengths(line: HammerFacts, bar: SpecimenType) -> list[Strength]:
