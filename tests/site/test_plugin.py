@@ -254,3 +254,44 @@ def test_every_id_has_a_page_of_its_own(directory_urls: bool, tmp_path: Path) ->
             assert page.one("h1").text == f"{word} {place}"
     records = [path.read_text(encoding="utf-8") for path in (site / "records").rglob("*.html") if path.is_file()]
     assert sum('class="nb-result"' in each for each in records) == len(ids) + 1
+
+
+HOOK = """
+def on_page_read_source(page, config):
+    if page.file.src_uri.startswith("records/"):
+        return "# Forged"
+
+def on_page_markdown(markdown, page, config, files):
+    return markdown + "\\n\\nAdded to Markdown.\\n"
+
+def on_page_content(html, page, config, files):
+    return html + "<p>Added to HTML.</p>"
+"""
+
+
+def test_hooks_see_the_content_of_computed_pages_and_no_markdown_of_theirs(tmp_path: Path) -> None:
+    root = _handbook(tmp_path, "hooks: [hook.py]\n", {"rules.md": "# House rules\n"})
+    (root / "hook.py").write_text(HOOK, encoding="utf-8")
+    site = built(root, "--strict")
+    computed, by_hand = (_page(site, name).text for name in (RECORD_PAGE, "rules.html"))
+    assert ("Added to HTML." in computed, "Added to Markdown." in computed) == (True, False)
+    assert ("Added to HTML." in by_hand, "Added to Markdown." in by_hand) == (True, True)
+    assert "Forged" not in computed
+
+
+def test_links_into_parts_of_computed_pages_are_held(tmp_path: Path) -> None:
+    settings = "validation: {links: {anchors: warn}}\n"
+    page = "# House rules\n\n[Bars](records/{id}.md#{part})\n"
+    right = _handbook(tmp_path / "a", settings, {"rules.md": page.format(id=small.TEST_ID, part="specimens")})
+    assert build(right, "--strict").returncode == 0
+    wrong = _handbook(tmp_path / "b", settings, {"rules.md": page.format(id=small.TEST_ID, part="pieces")})
+    done = build(wrong, "--strict")
+    assert done.returncode == 1
+    assert "does not contain an anchor '#pieces'" in done.stdout
+
+
+@pytest.mark.parametrize(("depth", "shown"), [("1", False), ("2", True)])
+def test_depth_of_the_table_of_contents_holds_for_computed_pages(depth: str, shown: bool, tmp_path: Path) -> None:
+    site = built(_handbook(tmp_path, f"markdown_extensions: [{{toc: {{toc_depth: {depth}}}}}]\n"), "--strict")
+    linked = [each.attributes.get("href") for each in _page(site, RECORD_PAGE).all("a")]
+    assert ("#uncertainty" in linked) is shown
