@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import json
 import shutil
-from typing import TYPE_CHECKING
+from pathlib import Path
+from typing import Any
 
+import jsonschema
 import pytest
 import yaml
 from exported import SETTINGS, contents, export, handbook
@@ -16,9 +18,8 @@ from notchbook.building import staging
 from notchbook.exporting import writing
 from notchbook.site_reading.site_marks import UNFINISHED
 
-if TYPE_CHECKING:
-    from pathlib import Path
-
+SCHEMA_FILE = Path(__file__).resolve().parents[2] / "schema/outputs/pages.schema.json"
+LIST_SCHEMA = json.loads(SCHEMA_FILE.read_text("utf-8"))
 FORMS = pytest.mark.parametrize("options", [(), ("--html",)], ids=["tree", "site"])
 
 
@@ -35,6 +36,44 @@ def test_an_export_lists_all_that_it_wrote(tmp_path: Path, options: tuple[str, .
     assert record["source"] == small.TEST
     assert not record["listed"]
     assert {"Home": "index.md"} in listed["navigation"]
+    jsonschema.validate(listed, LIST_SCHEMA)
+
+
+NAVIGATION = """nav:
+- index.md
+- Rules: [house.md, {Elsewhere: https://lab.example/}]
+- records/index.md
+"""
+
+
+@FORMS
+def test_a_list_with_a_navigation_of_the_settings_holds_to_its_schema(tmp_path: Path, options: tuple[str, ...]) -> None:
+    pages = {"house.md": "---\nhide: [toc]\n---\n# House rules\n\n## At the *bench*\n\n[Bars](records/index.md)\n"}
+    done = export(handbook(tmp_path / "lab", SETTINGS + NAVIGATION, pages), tmp_path / "out", *options)
+    assert done.exit_code == 0, done.output
+    listed = json.loads((tmp_path / "out/pages.json").read_text("utf-8"))
+    jsonschema.validate(listed, LIST_SCHEMA)
+    assert {"Rules": ["house.md", {"Elsewhere": "https://lab.example/"}]} in listed["navigation"]
+    house = next(each for each in listed["pages"] if each["path"] == "house.md")
+    assert house["headings"] == [{"level": 2, "anchor": "at-the-bench", "title": "At the bench"}]
+
+
+@pytest.mark.parametrize(
+    ("change", "told"),
+    [
+        (lambda listed: listed.pop("day"), "'day' is a required property"),
+        (lambda listed: listed.update(mine=1), "'mine' was unexpected"),
+        (lambda listed: listed["navigation"].append({"Two": "a.md", "titles": "b.md"}), "'titles'"),
+        (lambda listed: listed["pages"][0].update(path="index.html"), "'index.html' does not match"),
+        (lambda listed: listed["pages"][0]["headings"].append({"level": 2, "title": "x"}), "'anchor' is a required"),
+    ],
+)
+def test_the_schema_of_the_list_refuses_another_form(tmp_path: Path, change: Any, told: str) -> None:
+    assert export(handbook(tmp_path / "lab"), tmp_path / "out").exit_code == 0
+    listed = json.loads((tmp_path / "out/pages.json").read_text("utf-8"))
+    change(listed)
+    with pytest.raises(jsonschema.ValidationError, match=told):
+        jsonschema.validate(listed, LIST_SCHEMA)
 
 
 @FORMS

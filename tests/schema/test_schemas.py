@@ -17,7 +17,7 @@ from notchbook.model import method as method_model
 ROOT = Path(__file__).resolve().parents[2]
 SCHEMAS = ROOT / "schema"
 KINDS = ("exercise", "hazards", "material", "method", "rig", "test", "verification")
-OUTPUTS = ("findings", "review")
+OUTPUTS = ("findings", "pages", "review")
 """What the commands print as JSON."""
 ANNOTATIONS = {"title", "description", "examples"}
 # The keywords that a finding can be written for.

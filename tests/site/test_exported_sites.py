@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import json
 from typing import TYPE_CHECKING
 
+import jsonschema
 import pytest
 from exported_demo import articles, export
-from site_building import contents, run, run_alone
+from site_building import ROOT, contents, run, run_alone
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -25,6 +27,14 @@ def expected(demo_site: DemoSite) -> dict[str, str]:
     assert len(found) > 140
     assert all(found.values())
     return found
+
+
+def test_the_list_of_the_pages_holds_to_its_schema(tree: Path, expected: dict[str, str]) -> None:
+    listed = json.loads((tree / "pages.json").read_text("utf-8"))
+    jsonschema.validate(listed, json.loads((ROOT / "schema/outputs/pages.schema.json").read_text("utf-8")))
+    written = {each["path"].removesuffix(".md") + ".html" for each in listed["pages"]}
+    # the page for addresses that are not there is the builder's
+    assert written == expected.keys() - {"404.html"}
 
 
 def test_the_site_by_itself_says_the_same(demo_site: DemoSite, expected: dict[str, str], tmp_path: Path) -> None:
