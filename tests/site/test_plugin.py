@@ -108,8 +108,14 @@ def test_data_of_the_site_is_that_of_the_command(form: str, either_site: DemoSit
     printed = run(either_site.root, "notchbook", "results", "--format", form)
     assert printed.returncode == 0
     in_site = (either_site.folder / f"data/results.{form}").read_text(encoding="utf-8")
-    assert in_site.splitlines() == printed.stdout.splitlines()
+    # the site rounds to ten figures, which all versions of the packages work out alike
+    told = [re.sub(r"-?[0-9]+\.[0-9]+(e-?[0-9]+)?", _rounded, each) for each in (in_site, printed.stdout)]
+    assert told[0].splitlines() == told[1].splitlines()
     assert len(in_site) > 1000
+
+
+def _rounded(number: re.Match[str]) -> str:
+    return f"{float(number[0]):.10g}"
 
 
 def test_notice_stands_on_every_page(demo_site: DemoSite) -> None:
