@@ -7,33 +7,27 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from mkdocs.config import config_options as options
-from mkdocs.config.base import Config
 from mkdocs.exceptions import PluginError
 from mkdocs.plugins import BasePlugin, event_priority
-from mkdocs.structure.files import File, InclusionLevel
 
-from notchbook.building.finishing import finish, is_dead_weight
+from notchbook.building.finishing import finish
 from notchbook.building.held_files import lost_files
 from notchbook.building.staging import Staging, StagingError
 from notchbook.commit_time import commit_time
 from notchbook.facts.facts import Facts
 from notchbook.handbook import Handbook, open_handbook
+from notchbook.mkdocs_plugin.added import COMPUTED, Added
+from notchbook.mkdocs_plugin.own_settings import NotchbookConfig, hold_settings
 from notchbook.mkdocs_plugin.ready_page import ReadyPage
 from notchbook.mkdocs_plugin.remembered import RememberedTheme
 from notchbook.mkdocs_plugin.telling import LOG, report, stop, warned
-from notchbook.model.settings import Settings
 from notchbook.pages.article import article
 from notchbook.pages.assets import FIRST_SCRIPTS, STYLES, THEME_STYLE, before, missing_scripts
-from notchbook.pages.computed_files import lost, strangers
 from notchbook.pages.regions import with_regions
-from notchbook.pages.search_entries import fed, search_languages
 from notchbook.pages.site import build_site, merged_navigation
 from notchbook.pages.written import prose
 from notchbook.pages.written.guarded_page import GuardedPage, plain_settings, titles_of
-from notchbook.pages.written.placeholder import is_placeholder
-from notchbook.site_reading.inherited import absolute
-from notchbook.site_reading.settings import changed_since, settings_of
+from notchbook.site_reading.settings import settings_of
 from notchbook.site_reading.site_config import read_site_config
 from notchbook.site_reading.site_places import site_findings
 from notchbook.unchanged import Unchanged
@@ -45,27 +39,10 @@ if TYPE_CHECKING:
     from mkdocs.structure.files import Files
     from mkdocs.structure.pages import Page
 
-    from notchbook.pages.finished import FinishedPage, FinishedSite
+    from notchbook.model.settings import Settings
+    from notchbook.pages.finished import FinishedSite
     from notchbook.site_reading.site_config import SiteConfig
 
-_USUAL = Settings()
-_COMPUTED = "what the readings give has to stand in the site as it was computed"
-_SEARCHES = ("search", "material/search")
-
-
-class NotchbookConfig(Config):  # type: ignore[no-untyped-call]  # MkDocs leaves a hook untyped
-    """The plugin's block in mkdocs.yml; any value is let through, `reading.settings` says what is wrong with it."""
-
-    procedures = options.Type(object, default=_USUAL.procedures)
-    """Folder of rigs, materials, exercises and hazards, beside mkdocs.yml."""
-    results = options.Type(object, default=_USUAL.results)
-    """Folder of verifications and tests, beside mkdocs.yml."""
-    deviations = options.Type(object, default=_USUAL.deviations)
-    """Whether a declared departure from a method fails the build or is published with its mark."""
-    notice = options.Type(object, default=_USUAL.notice)
-    """Shown at the top of every page."""
-    raw_html = options.Type(object, default=_USUAL.raw_html)
-    """What is done with HTML of hand-written pages, and with files, that can do more than say or show something."""
 
 
 class NotchbookPlugin(BasePlugin[NotchbookConfig]):  # type: ignore[no-untyped-call]
@@ -82,7 +59,7 @@ class NotchbookPlugin(BasePlugin[NotchbookConfig]):  # type: ignore[no-untyped-c
         self._files: Unchanged | None = None
         self._parts: Unchanged | None = None
         self._theme: RememberedTheme | None = None
-        self._added: dict[str, File] = {}
+        self._added: Added | None = None
         self._written: dict[str, GuardedPage] = {}
         self._written_to = ("", False)
 
@@ -110,7 +87,7 @@ class NotchbookPlugin(BasePlugin[NotchbookConfig]):  # type: ignore[no-untyped-c
         handbook = self._handbook = prose.checked(opened, read)
         self._facts = Facts(handbook)
         report(handbook, strict=config.strict)
-        self._hold_settings(config)
+        hold_settings(*self._read, self.config, config)
         self._site = build_site(
             handbook,
             site_name=config.site_name,
@@ -129,25 +106,12 @@ class NotchbookPlugin(BasePlugin[NotchbookConfig]):  # type: ignore[no-untyped-c
         self._written_to = (config.site_dir, config.use_directory_urls)
         return config
 
-    def _hold_settings(self, config: MkDocsConfig) -> None:
-        """Raise where a hook or another plugin changed what the check and the review read from the file."""
-        if self._read is None:
-            return
-        read, settings = self._read
-        if settings.prose is None:
-            stop([f"{read.path.name} does not name the plugin as 'notchbook'"], "the check would not know of a site")
-        # the command line can choose another theme, which has no folder of its own
-        own_files = config.theme.custom_dir
-        custom_dir = absolute(Path(own_files)) if own_files is not None else None
-        changed = changed_since(read, settings, Path(config.docs_dir), custom_dir, self.config)
-        stop(changed, "a hook or another plugin changed settings, which no check and no review sees")
-
     @event_priority(-110)  # after all that other plugins change
     def on_pre_build(self, *, config: MkDocsConfig) -> None:
         """Raise where the site would be written elsewhere than was looked at; MkDocs empties that folder next."""
-        if self._site is None:
+        if self._site is None or self._read is None:
             return
-        self._hold_settings(config)
+        hold_settings(*self._read, self.config, config)
         if (config.site_dir, config.use_directory_urls) != self._written_to:
             stop(["'site_dir' or 'use_directory_urls' is another one now"], "a hook or another plugin changed it late")
 
@@ -165,57 +129,23 @@ class NotchbookPlugin(BasePlugin[NotchbookConfig]):  # type: ignore[no-untyped-c
         """Add the pages; of those that are no result, one that somebody wrote by hand stays unless it gives way."""
         if self._site is None:
             return files
-        for file in [each for each in files if _gives_way(each, self._site)]:
-            files.remove(file)
-        others = [file for file in files if file.inclusion is not InclusionLevel.EXCLUDED]
-        stop(strangers(self._site, others, _templates(config)), _COMPUTED)
-        written = {file.dest_uri: file.src_uri for file in others}
-        by_hand: dict[str, str] = {}
-        self._added = {}
-        for uri, page in self._site.pages.items():
-            level = InclusionLevel.UNDEFINED if page.listed else InclusionLevel.NOT_IN_NAV
-            file = File.generated(config, uri, content=page.body, inclusion=level)
-            if file.dest_uri in written:
-                by_hand[uri] = written[file.dest_uri]
-                continue
-            if page.source is not None:
-                file.edit_uri = Path(os.path.relpath(self._root / page.source, config.docs_dir)).as_posix()
-            self._added[uri] = file
-        for uri, content in self._site.files.items():
-            self._added[uri] = File.generated(config, uri, content=content, inclusion=InclusionLevel.NOT_IN_NAV)
-        for file in self._added.values():
-            files.append(file)
-        languages = search_languages(next((each for each in map(config.plugins.get, _SEARCHES) if each), None))
-        for file in [each for each in files if is_dead_weight(each.dest_uri, languages)]:
-            files.remove(file)
-        pages = sorted(uri for uri in written.values() if uri.endswith(".md"))
-        config.nav = merged_navigation(self._site.nav, config.nav, pages, by_hand)
+        added = self._added = Added.to(files, self._site, self._root, config)
+        config.nav = merged_navigation(self._site.nav, config.nav, added.pages, added.by_hand)
         return files
 
     @event_priority(-110)  # after all that other plugins add
     def on_env(self, env: Environment, *, config: MkDocsConfig, files: Files) -> Environment:
         """Raise where something took the place of what was computed, or left it out, before a file is written."""
-        if self._site is None:
+        if self._added is None:
             return env
-        there = [file for file in files if file.inclusion not in (InclusionLevel.EXCLUDED, InclusionLevel.DRAFT)]
-        own = {id(file) for file in self._added.values()}
-        others = [file for file in there if id(file) not in own]
-        troubles = [*lost(self._site, self._added, there), *strangers(self._site, others, _templates(config))]
-        stop(troubles, _COMPUTED)
-        for name in _SEARCHES:
-            fed(getattr(config.plugins.get(name), "search_index", None), lambda page: self._finished(page.file))
+        self._added.hold(files, config)
+        self._added.feed_searches(config)
         return self._theme.around(env, config) if self._theme is not None else env
-
-    def _finished(self, file: File) -> FinishedPage | None:
-        """The page that was computed for a file; None for one that somebody else made."""
-        if self._site is None or self._added.get(file.src_uri) is not file:
-            return None
-        return self._site.pages.get(file.src_uri)
 
     @event_priority(-110)  # after what other plugins take for the page
     def on_pre_page(self, page: Page, *, config: MkDocsConfig, files: Files) -> Page:  # noqa: ARG002
         """Hand over a computed page ready-made."""
-        finished = self._finished(page.file)
+        finished = self._added.finished(page.file) if self._added is not None else None
         if finished is not None:
             ReadyPage.take(page, finished)
         return page
@@ -248,9 +178,9 @@ class NotchbookPlugin(BasePlugin[NotchbookConfig]):  # type: ignore[no-untyped-c
     def on_post_build(self, *, config: MkDocsConfig) -> None:
         """Finish the site and let it take the place of the one before it."""
         try:
-            if self._site is not None:
-                places = {uri: file.dest_uri for uri, file in self._added.items()}
-                stop(lost_files(Path(config.site_dir), places, self._site.files), _COMPUTED)
+            if self._added is not None:
+                places = {uri: file.dest_uri for uri, file in self._added.files.items()}
+                stop(lost_files(Path(config.site_dir), places, self._added.site.files), COMPUTED)
             if not self._preview:
                 for each in finish(Path(config.site_dir)):
                     LOG.info("%s", printable(each))
@@ -276,13 +206,3 @@ class NotchbookPlugin(BasePlugin[NotchbookConfig]):  # type: ignore[no-untyped-c
         if self._staging is not None:
             self._staging.abandon()
             self._staging = None
-
-
-def _gives_way(file: File, site: FinishedSite) -> bool:
-    """Whether a page by hand is there only for builders that compute none."""
-    return file.src_uri in site.pages and file.abs_src_path is not None and is_placeholder(Path(file.abs_src_path))
-
-
-def _templates(config: MkDocsConfig) -> list[str]:
-    """The templates that MkDocs makes files of."""
-    return [*config.theme.static_templates, *map(str, config.extra_templates)]
