@@ -22,9 +22,10 @@ import hostile_handbook as hostile
 import small_handbook as small
 from notchbook.facts.facts import Facts
 from notchbook.handbook import open_handbook
-from notchbook.pages.data.columns import UNITS, bars_table, results_table, sets_table, verifications_table
+from notchbook.pages.data.columns import bars_table, results_table, sets_table, verifications_table
 from notchbook.pages.data.descriptions import CAUTION
 from notchbook.pages.data.files import data_files
+from notchbook.pages.data.table import UNITS
 from notchbook.pages.sheets.lookups import hammer_sheets
 from notchbook.reading.schemas import schema
 from notchbook.results_data import CSV_COLUMNS

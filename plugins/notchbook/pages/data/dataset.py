@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from notchbook.facts.facts import Facts
     from notchbook.facts.records import RecordFacts
     from notchbook.facts.verifications import VerificationFacts
-    from notchbook.pages.data.columns import Table
+    from notchbook.pages.data.table import Table
     from notchbook.pages.page import Links
 
 _MEDIA_TYPES = {"csv": "text/csv", "json": "application/json"}

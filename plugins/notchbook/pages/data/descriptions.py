@@ -17,7 +17,7 @@ from notchbook.wording.json_text import json_text
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
-    from notchbook.pages.data.columns import Column, Table
+    from notchbook.pages.data.table import Column, Table
 
 FILE_NAME = "csv-metadata.json"
 COLUMNS_FOLDER = "data/columns"

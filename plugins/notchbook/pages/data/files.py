@@ -6,14 +6,7 @@ from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING
 
-from notchbook.pages.data.columns import (
-    Table,
-    bars_table,
-    lookup_columns,
-    results_table,
-    sets_table,
-    verifications_table,
-)
+from notchbook.pages.data.columns import bars_table, lookup_columns, results_table, sets_table, verifications_table
 from notchbook.pages.data.descriptions import Described, descriptions
 from notchbook.pages.data.figures import published
 from notchbook.pages.data.objects import (
@@ -24,6 +17,7 @@ from notchbook.pages.data.objects import (
     verification_object,
     verification_row,
 )
+from notchbook.pages.data.table import Table
 from notchbook.results_data import CSV_COLUMNS, csv_rows_of, of_test, of_verification
 from notchbook.unchanged import made
 from notchbook.wording.csv_text import csv_rows, csv_table

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from notchbook.facts.facts import Facts
-    from notchbook.pages.data.columns import Column
+    from notchbook.pages.data.table import Column
     from notchbook.pages.sheets.lookups import HammerSheet
 
 URI = "data.md"
