@@ -8,7 +8,7 @@ from typing import Any
 
 from notchbook.handbook import Handbook, open_handbook
 from notchbook.model.method import Method
-from notchbook.reading.build_setup import method as build_method
+from notchbook.reading.building import built
 from notchbook.reading.folder import PACKAGE_METHODS, read_package_methods
 
 Data = dict[str, Any]
@@ -137,7 +137,7 @@ def opened(root: Path, contents: dict[str, Data | str | bytes] | None = None) ->
 def package_method(method_id: str = "iso-179-1") -> Method:
     """A method that comes with the package."""
     document = next(each for each in read_package_methods() if each.id == method_id)
-    return build_method(method_id, document.data)
+    return built(Method, document.data, method_id)
 
 
 def own_method(old: str, new: str, method_id: str = "iso-179-1") -> str:

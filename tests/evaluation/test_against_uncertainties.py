@@ -17,7 +17,7 @@ from notchbook.evaluation.losses import find_losses
 from notchbook.evaluation.records import evaluate_record
 from notchbook.model.rig import StrikingEdge
 from notchbook.model.swings import FreeSwings
-from notchbook.reading.build_results import record as build_record
+from notchbook.reading.building import record as build_record
 from small_handbook import TEST, files, package_method
 
 PLASTICS = package_method()

@@ -12,8 +12,8 @@ from notchbook.evaluation.hammers import swung_hammers
 from notchbook.evaluation.losses import find_losses
 from notchbook.evaluation.records import evaluate_record
 from notchbook.handbook import open_handbook
-from notchbook.reading.build_results import record as build_record
-from notchbook.reading.build_setup import rig as build_rig
+from notchbook.reading.building import record as build_record
+from notchbook.reading.building import rig as build_rig
 from small_handbook import DAY, files, package_method, write
 from strategies import records, rigs
 

@@ -5,7 +5,7 @@ import math
 import pytest
 
 from notchbook.evaluation.hammers import built_moment_Nm, chain, swung_hammers
-from notchbook.reading.build_setup import rig as build_rig
+from notchbook.reading.building import rig as build_rig
 from small_handbook import RIG, files
 
 G = 9.8137

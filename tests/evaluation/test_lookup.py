@@ -21,7 +21,7 @@ from notchbook.handbook import open_handbook
 from notchbook.model.rig import Indicator
 from notchbook.model.swings import FreeSwings
 from notchbook.physics.pendulum import energy_from_rise_J
-from notchbook.reading.build_setup import rig as build_rig
+from notchbook.reading.building import rig as build_rig
 
 DEMO = Path(__file__).resolve().parents[2]
 DAY = dt.date(2026, 11, 2)

@@ -9,8 +9,8 @@ from notchbook.evaluation.hammers import swung_hammers
 from notchbook.evaluation.losses import find_losses
 from notchbook.evaluation.records import evaluate_record, outlying, rounded
 from notchbook.model.swings import FreeSwings
-from notchbook.reading.build_results import record as build_record
-from notchbook.reading.build_setup import rig as build_rig
+from notchbook.reading.building import record as build_record
+from notchbook.reading.building import rig as build_rig
 from small_handbook import RIG, TEST, TEST_ID, files, opened, package_method
 
 METHOD = package_method()

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from notchbook import results_data
 from notchbook.findings import RENDERINGS
 from notchbook.handbook import RULES, open_handbook
-from notchbook.reading import build_results, build_setup
+from notchbook.reading import building
 from small_handbook import (
     DAY,
     EXERCISE,
@@ -29,7 +29,7 @@ from strategies import changed_values
 
 
 def record_of(data):
-    return build_results.record("x", data)
+    return building.record("x", data)
 
 
 def test_a_record_keeps_every_value():
@@ -88,7 +88,7 @@ def test_the_decimal_places_of_a_reported_number_are_those_that_were_written(tmp
 
 
 def test_a_verification_keeps_every_value():
-    verification = build_results.verification("v", files()[VERIFICATION])
+    verification = building.verification("v", files()[VERIFICATION])
     assert (verification.date, verification.valid_until) == (dt.date(2026, 9, 14), dt.date(2027, 9, 14))
     assert dataclasses.astuple(verification.weighing) == (2.3326, 390.0)
     assert dataclasses.astuple(verification.period) == (50, (62.65, 62.61, 62.67), 4.0)
@@ -100,13 +100,13 @@ def test_a_verification_may_measure_nothing_but_the_swings():
     data = files()[VERIFICATION]
     for key in ("weighing", "period", "measured"):
         data.pop(key)
-    verification = build_results.verification("v", data)
+    verification = building.verification("v", data)
     assert (verification.weighing, verification.period) == (None, None)
     assert set(dataclasses.astuple(verification.measured)) == {None}
 
 
 def test_a_rig_keeps_every_value():
-    rig = build_setup.rig("r", files()[RIG])
+    rig = building.rig("r", files()[RIG])
     assert (rig.id, rig.title, rig.location, rig.striking_length_mm) == ("r", "Bench pendulum 1", None, 390.0)
     assert dataclasses.astuple(rig.indicator) == ("angle", 0.2, None)
     assert dataclasses.astuple(rig.supports) == (62.0, 1.0)
@@ -121,7 +121,7 @@ def test_gravity_is_the_standard_value_where_nothing_is_stated():
     data = files()[RIG]
     data.pop("gravity_m_s2")
     # 3rd General Conference on Weights and Measures, 1901
-    assert build_setup.rig("r", data).gravity_m_s2 == 9.80665
+    assert building.rig("r", data).gravity_m_s2 == 9.80665
 
 
 @pytest.mark.parametrize(
@@ -133,7 +133,7 @@ def test_gravity_of_a_place_is_normal_gravity(latitude_deg, gravity_m_s2):
     data = files()[RIG]
     data.pop("gravity_m_s2")
     data["gravity_at"] = {"latitude_deg": latitude_deg, "height_m": 0}
-    assert build_setup.rig("r", data).gravity_m_s2 == pytest.approx(gravity_m_s2, abs=5e-10)
+    assert building.rig("r", data).gravity_m_s2 == pytest.approx(gravity_m_s2, abs=5e-10)
 
 
 def test_gravity_falls_with_height_by_the_free_air_gradient():
@@ -143,13 +143,13 @@ def test_gravity_falls_with_height_by_the_free_air_gradient():
     values = []
     for height_m in (0, 1000):
         data["gravity_at"] = {"latitude_deg": 54, "height_m": height_m}
-        values.append(build_setup.rig("r", data).gravity_m_s2)
+        values.append(building.rig("r", data).gravity_m_s2)
     assert values[0] - values[1] == pytest.approx(3.086e-3, abs=1e-12)
 
 
 def test_a_stated_gravity_comes_before_that_of_the_place():
     data = files()[RIG] | {"gravity_at": {"latitude_deg": 54, "height_m": 0}}
-    rig = build_setup.rig("r", data)
+    rig = building.rig("r", data)
     assert (rig.gravity_m_s2, rig.gravity_stated_twice) == (9.8137, True)
 
 

@@ -16,8 +16,8 @@ from notchbook.evaluation.losses import find_losses
 from notchbook.evaluation.records import evaluate_record
 from notchbook.facts.worksheet_limits import told_rules
 from notchbook.reading.acceptance import flaws
-from notchbook.reading.build_results import DateError
-from notchbook.reading.build_results import record as build_record
+from notchbook.reading.building import DateError
+from notchbook.reading.building import record as build_record
 from notchbook.reading.schemas import schema
 
 if TYPE_CHECKING:

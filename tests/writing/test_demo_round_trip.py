@@ -11,7 +11,7 @@ import yaml
 from table_reading import read
 
 from notchbook.reading import strict_yaml
-from notchbook.reading.build_results import record as build_record
+from notchbook.reading.building import record as build_record
 from notchbook.writing.csv_columns import COLUMNS
 from notchbook.writing.fields import FIELDS
 from notchbook.writing.record_yaml import record_text

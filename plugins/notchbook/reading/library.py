@@ -6,7 +6,9 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from notchbook.model.library import Library
-from notchbook.reading import build_results, build_setup
+from notchbook.model.method import Method
+from notchbook.model.procedure import Exercise, Material
+from notchbook.reading import building
 from notchbook.reading.folder import read_documents, read_package_methods
 
 if TYPE_CHECKING:
@@ -46,7 +48,7 @@ def build_library(package_methods: list[Document], read: Read) -> ReadHandbook:
     for document in (*package_methods, *read.documents):
         try:
             _add(library, document)
-        except build_results.DateError as error:
+        except building.DateError as error:
             read.findings.extend(document.findings([error.flaw]))
             read.unreadable.setdefault(document.kind, set()).add(document.id)
             continue
@@ -59,19 +61,19 @@ def _add(library: Library, document: Document) -> None:
     name, data = document.id, document.data
     match document.kind:
         case "method":
-            library.methods[name] = build_setup.method(name, data)
+            library.methods[name] = building.built(Method, data, name)
         case "rig":
-            library.rigs[name] = build_setup.rig(name, data)
+            library.rigs[name] = building.rig(name, data)
         case "material":
-            library.materials[name] = build_setup.material(name, data)
+            library.materials[name] = building.built(Material, data, name)
         case "exercise":
-            library.exercises[name] = build_setup.exercise(name, data)
+            library.exercises[name] = building.built(Exercise, data, name)
         case "hazards":
-            listed = build_setup.hazards(data)
+            listed = building.hazards(data)
             library.hazard_ids = tuple(hazard.id for hazard in listed)
             for hazard in listed:
                 library.hazards.setdefault(hazard.id, hazard)
         case "verification":
-            library.verifications[name] = build_results.verification(name, data)
+            library.verifications[name] = building.verification(name, data)
         case "test":
-            library.records[name] = build_results.record(name, data)
+            library.records[name] = building.record(name, data)
