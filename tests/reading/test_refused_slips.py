@@ -3,7 +3,7 @@
 import pytest
 
 from notchbook.reading.refusal import Refusal
-from notchbook.reading.refusal_words import say
+from notchbook.reading.refusals import say
 from small_handbook import EXERCISE, MATERIAL, RIG, TEST, as_yaml, files, opened
 
 

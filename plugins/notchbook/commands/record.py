@@ -1,11 +1,135 @@
-"""`notchbook record`: the file of a test record, from a table of readings or blank."""
+"""`notchbook record`: the file of a test record, from a table of readings, as a spreadsheet exports it, or blank."""
 
 from __future__ import annotations
 
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
 import click
+from notchbook.commands import record_file
+from notchbook.commands.opening import open_for_command
+from notchbook.commands.output import RefusalError, say, write
+from notchbook.commands.record_options import known_of, record_options, typed
+from notchbook.commands.terminal import at_terminal, for_terminal
+from notchbook.facts.facts import Facts
+from notchbook.findings import Severity, as_text, summary
+from notchbook.reading.files import Refused, bytes_of
+from notchbook.wording.lists import counted
+from notchbook.writing.csv_bars import record_of_table
+from notchbook.writing.csv_columns import known_heads
+from notchbook.writing.csv_readings import read_sheet
+from notchbook.writing.given import common_of
+from notchbook.writing.record_yaml import record_text
+from notchbook.writing.trouble import UnreadableError
+from notchbook.commands.output import say, write
+from notchbook.writing.blank_record import Setting, blank_record
+from notchbook.writing.draft import draft_of
+from notchbook.writing.fields import SETUP
 
-from notchbook.commands.record_import import import_
-from notchbook.commands.record_new import new
+if TYPE_CHECKING:
+    from notchbook.handbook import Handbook
+    from pathlib import Path
+
+@click.command("import")
+@click.argument("file", type=click.Path(exists=True, dir_okay=False, path_type=Path))
+@record_options
+@click.option(
+    "--skip", multiple=True, metavar="COLUMN", help="Column to leave out, by head or letter; may be given again."
+)
+def import_(file: Path, root: Path, skip: tuple[str, ...], output: Path | None, force: bool, **values: Any) -> None:
+    """Make a test record from a table of readings.
+
+    FILE is a CSV file as a spreadsheet exports it: heads of columns, then one row a bar. Columns may stand in any
+    order. What all bars share is given by options, or in rows above the heads: a name, then its value. Options win.
+
+    Readings are taken over digit by digit. Whatever cannot be used is named with its row and column, all at once, and
+    nothing is written then. A record that was written is checked.
+
+    \b
+    Exit status: 0  the record was written, and the check finds no errors in it
+                 1  the record was written, and the check finds errors in it
+                 2  nothing was written, or what the check finds could not be printed
+    """  # noqa: D301  # the mark that keeps the lines of the list apart
+    raw = bytes_of(file)
+    if isinstance(raw, Refused):
+        raise RefusalError(f"'{file}' {raw.message}; name the file that the spreadsheet exported")
+    try:
+        sheet = read_sheet(raw, known_heads)
+    except UnreadableError as error:
+        record_file.refuse([error.trouble], file)
+    handbook = open_for_command(root)
+    common = common_of(sheet, *typed(values))
+    known = known_of(Facts(handbook), common)
+    draft = record_of_table(sheet, common, known.form, known.specimen, skip)
+    troubles = [*known.troubles, *draft.troubles]
+    if troubles:
+        record_file.refuse(troubles, file)
+    path = record_file.record_path(handbook, output, common.values)
+    text = record_text(draft.values, record_file.schema_comment(handbook, path))
+    for remark in draft.remarks:
+        say(f"{file}: {remark}")
+    if path == record_file.STDOUT:
+        write(text)
+        return
+    record_file.write_record(handbook, path, text, force=force)
+    bars = len(draft.values["specimens"])
+    say(f"wrote {path}: {counted(bars, 'bar')} ({sheet.described})")
+    _check(handbook, path)
+
+
+def _check(before: Handbook, path: Path) -> None:
+    """Print what the check finds in the new file, and end with 1 where there are errors."""
+    place = record_file.in_handbook(before, path)
+    if place is None:
+        say("not checked: the file is not among the records of the handbook")
+        return
+    found = [each for each in open_for_command(before.root).findings if each.path == place]
+    if at_terminal():
+        write("".join(for_terminal(found, before.root)))
+    else:
+        write(as_text(found, ()))
+    say(summary(found, 1))
+    sys.exit(1 if any(each.severity is Severity.ERROR for each in found) else 0)
+
+
+@click.command()
+@record_options
+def new(root: Path, output: Path | None, force: bool, **values: Any) -> None:
+    """Write a blank test record of an exercise.
+
+    It takes --exercise, --rig and --hammer. The file holds every key in the order of the contract, with a comment of
+    what belongs there and in which unit, and a line for each bar that the exercise asks for. What is given by other
+    options is filled in. `notchbook check` points at each blank that is left.
+
+    \b
+    Exit status: 0  the record was written
+                 2  nothing was written
+    """  # noqa: D301  # the mark that keeps the lines of the list apart
+    handbook = open_for_command(root)
+    facts = Facts(handbook)
+    common = common_of(None, *typed(values))
+    known = known_of(facts, common)
+    draft = draft_of(common, SETUP)
+    draft.troubles += known.troubles
+    draft.refuse(whole=False)
+    if draft.troubles or not (known.exercise and known.method and known.rig and known.specimen):
+        record_file.refuse(draft.troubles)
+    path = record_file.record_path(handbook, output, common.values)
+    setting = Setting(
+        known.exercise,
+        known.method,
+        known.rig,
+        known.specimen,
+        known.form,
+        known.hammers,
+        list(facts.materials),
+    )
+    text = blank_record(setting, draft.values, record_file.schema_comment(handbook, path))
+    if path == record_file.STDOUT:
+        write(text)
+        return
+    record_file.write_record(handbook, path, text, force=force)
+    say(f"wrote {path}: fill in the blanks, then run `notchbook check`")
 
 
 @click.group()

@@ -1,9 +1,18 @@
-"""Characters that look like another: letters of other scripts, wide forms, blanks and marks that nobody sees."""
+"""Characters that look like another: letters of other scripts, wide forms, blanks and marks that nobody sees.
+
+Among what follows from them are a key and its value that run into each other, because what should part them is missing
+or another sign.
+"""
 
 from __future__ import annotations
 
 import re
 import unicodedata
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Container
 
 # Small and capital letters of Cyrillic and Greek that are drawn like Latin ones. They are among the confusable
 # characters of Unicode Technical Standard 39; written from memory.
@@ -19,6 +28,10 @@ ODD_SPACE = re.compile("[\u00a0\u00ad\u1680\u180e\u2000-\u200f\u202f\u205f\u2060
 CURLY_QUOTES = "“”„‟‘’‚‛«»"
 DASHES = "–—−‐‑•·◦▪"
 """Dashes and bullets that are typed or made for the dash of a list."""
+_NAME = r"[\"']?(?P<key>[\w.-]+)[\"']?"
+_NO_SPACE = re.compile(rf"{_NAME}(?P<sign>:)(?P<value>.+)", re.DOTALL)
+_OTHER_SIGN = re.compile(rf"{_NAME}\s*(?P<sign>=>|:=|->|=|;|：)\s*(?P<value>\S.*)", re.DOTALL)
+_NO_COLON = re.compile(rf"{_NAME}(?P<sign>\s+)(?P<value>\S.*)", re.DOTALL)
 
 
 def plain_form(text: str) -> str:
@@ -37,3 +50,32 @@ def described(character: str) -> str:
     number = f"U+{ord(character):04X}" + (f", {name}" if name else "")
     seen = not (character.isspace() or _INVISIBLE.match(character))
     return f"'{character}' ({number})" if seen else number
+
+
+@dataclass(frozen=True, slots=True)
+class Joined:
+    """The two that were meant."""
+
+    key: str
+    value: str
+    message: str
+
+
+def part(text: str, known: Container[str]) -> Joined | None:
+    """The key, one of those that are known, and the value that a text was meant to be; None for any other text."""
+    for form in (_NO_SPACE, _OTHER_SIGN, _NO_COLON):
+        found = form.fullmatch(text)
+        key = plain_form(found["key"]) if found else ""
+        if found is None or key not in known:
+            continue
+        odd = ODD_SPACE.search(text)
+        if odd:
+            message = f"has a character behind '{key}' that looks like a space and is none: {described(odd.group())}"
+        elif found["sign"] == ":":
+            message = f"has no space behind the colon of '{key}'"
+        elif found["sign"].isspace():
+            message = f"has no colon behind '{key}'"
+        else:
+            message = f"has {found['sign']} behind '{key}', where a colon belongs"
+        return Joined(key, ODD_SPACE.sub(" ", found["value"]).strip(), message)
+    return None

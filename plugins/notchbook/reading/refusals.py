@@ -6,6 +6,7 @@ import copy
 import functools
 import itertools
 import re
+from collections import Counter
 from typing import TYPE_CHECKING, Any
 
 from jsonschema import Draft202012Validator
@@ -15,21 +16,92 @@ from jsonschema.validators import extend
 from notchbook.reading import rules
 from notchbook.reading.document import MOST_FINDINGS
 from notchbook.reading.nodes import Flaw
-from notchbook.reading.refusal import Refusal, name
-from notchbook.reading.refusal_words import say
+from notchbook.reading.refusal import Refusal, name, shown
 from notchbook.reading.schemas import schema
 from notchbook.reading.unknown_keys import Stranger, explain, fallen_out
+from notchbook.reading.wrong_forms import say_choice, say_pattern
+from notchbook.reading.wrong_types import say_type
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Callable, Iterator
 
     from notchbook.reading.nodes import Keys
+    from notchbook.reading.refusal import Said
     from notchbook.reading.unknown_keys import Explanation
 
 # Enough for a missing key to meet the misspelling that explains it; nobody reads a hundred thousand errors of one file.
 _MOST_ERRORS = 20 * MOST_FINDINGS
 Renamed = tuple["Keys", str, str]
 """The keys of a mapping, a key in it that is unknown there, and the one that was meant."""
+
+
+def _say_range(words: str) -> Callable[[Refusal], Said]:
+    def say(refusal: Refusal) -> Said:
+        about = refusal.schema.get("description", "")
+        return (
+            f"{name(refusal)} is {refusal.instance:.10g}; it must be {words} {refusal.wanted:g}",
+            about or "check the reading and its unit",
+            rules.VALUE_RANGE,
+        )
+
+    return say
+
+
+def _say_size(words: str, of: str) -> Callable[[Refusal], Said]:
+    def say(refusal: Refusal) -> Said:
+        return (
+            f"{name(refusal)} has {len(refusal.instance)} {of}; it must have {words} {refusal.wanted}",
+            refusal.schema.get("description", ""),
+            rules.VALUE_FORM,
+        )
+
+    return say
+
+
+def _say_dependent(refusal: Refusal) -> Said:
+    pairs = [
+        f"'{key}' needs '{need}'"
+        for key, needs in refusal.wanted.items()
+        if key in refusal.instance
+        for need in needs
+        if need not in refusal.instance
+    ]
+    return f"{', '.join(pairs)} beside it", "add the key that is needed, or take the other out", rules.KEY_MISSING
+
+
+def _say_unique(refusal: Refusal) -> Said:
+    times = Counter(each for each in refusal.instance if isinstance(each, str))
+    twice = next((each for each, number in times.items() if number > 1), None)
+    return f"{name(refusal)} holds {shown(twice)} a second time", "delete one of the two", rules.VALUE_FORM
+
+
+def _say_anything(refusal: Refusal) -> Said:
+    return f"{name(refusal)} is not as its schema asks: '{refusal.keyword}' is not met", "", rules.VALUE_FORM
+
+
+_SAY: dict[str, Callable[[Refusal], Said]] = {
+    "type": say_type,
+    "enum": say_choice,
+    "const": say_choice,
+    "pattern": say_pattern,
+    "minimum": _say_range("at least"),
+    "maximum": _say_range("at most"),
+    "exclusiveMinimum": _say_range("more than"),
+    "exclusiveMaximum": _say_range("less than"),
+    "minLength": _say_size("at least", "characters"),
+    "maxLength": _say_size("at most", "characters"),
+    "minItems": _say_size("at least", "entries"),
+    "maxItems": _say_size("at most", "entries"),
+    "minProperties": _say_size("at least", "keys"),
+    "maxProperties": _say_size("at most", "keys"),
+    "uniqueItems": _say_unique,
+    "dependentRequired": _say_dependent,
+}
+
+
+def say(refusal: Refusal) -> Said:
+    """Message, hint and rule of a refusal, whatever its keyword."""
+    return _SAY.get(refusal.keyword, _say_anything)(refusal)
 
 
 @functools.cache

@@ -7,8 +7,7 @@ import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from notchbook.reading.joined_keys import part
-from notchbook.reading.lookalikes import described, first_strange, plain_form
+from notchbook.reading.lookalikes import described, first_strange, part, plain_form
 from notchbook.reading.refusal import shown
 from notchbook.wording.nearest import nearest_of
 
@@ -112,12 +111,8 @@ def _decimal_comma(it: Stranger) -> Explanation | None:
 
 
 def _key_before(it: Stranger) -> str | None:
-    before = None
-    for key in it.siblings:
-        if key == it.key:
-            break
-        before = key
-    return before
+    before = list(itertools.takewhile(lambda key: key != it.key, it.siblings))
+    return before[-1] if before else None
 
 
 def _joined(it: Stranger) -> Explanation | None:

@@ -15,8 +15,7 @@ from notchbook.findings import Severity
 from notchbook.reading import rules
 from notchbook.reading.document import MOST_FINDINGS, finding_of
 from notchbook.reading.nodes import compose, place_at
-from notchbook.reading.slips.breaks import structure_of
-from notchbook.reading.slips.slip import KEY, content_start, excerpt, indent_of, lines_of, quoted
+from notchbook.reading.slips.slip import KEY, content_start, excerpt, indent_of, lines_of, quoted, structure_of
 from notchbook.wording.lists import counted
 
 if TYPE_CHECKING:

@@ -6,8 +6,7 @@ import re
 from typing import TYPE_CHECKING, Any
 
 from notchbook.reading import rules
-from notchbook.reading.joined_keys import part
-from notchbook.reading.lookalikes import CURLY_QUOTES, DASHES, described, first_strange, plain_form
+from notchbook.reading.lookalikes import CURLY_QUOTES, DASHES, described, first_strange, part, plain_form
 from notchbook.reading.refusal import name, shown
 from notchbook.reading.wrong_forms import date_hint
 

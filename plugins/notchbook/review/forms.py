@@ -2,19 +2,136 @@
 
 from __future__ import annotations
 
+import re
+from typing import TYPE_CHECKING
+from notchbook.review.sections import Foreign, sections
+from notchbook.review.words import also_words, headline, questions
+from notchbook.wording.lines import printable
 import dataclasses
 from typing import TYPE_CHECKING, Any
-
-from notchbook.review.markdown import as_markdown
-from notchbook.review.questions import headline, questions
 from notchbook.review.sections import sections
+from notchbook.review.words import headline, questions
 from notchbook.wording.json_text import json_text
-from notchbook.wording.lines import printable
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+    from notchbook.review.changes import Review
+    from notchbook.review.sections import Row, Section
     from collections.abc import Callable, Iterator
 
-    from notchbook.review.changes import Review
+MOST_BYTES = 60_000
+"""Of the whole in UTF-8. A forge refuses a comment of more than 65,536 characters, and this leaves room for what a
+pipeline writes round it."""
+_FOR_NOTE = 2_500
+"""Bytes kept for what was left out."""
+_MOST_OPEN = 10
+"""Rows of a table that are shown without unfolding it."""
+_MOST_ROWS = 200
+"""Rows of a table that are shown at all where the whole is too long."""
+_LONGEST_CELL = 300
+_LEAST_LISTED = 3
+_TICKS = re.compile("`+")
+
+
+def as_markdown(review: Review) -> str:
+    """The review as one comment; where it would be too long, each list has at most half of the room that is left."""
+    found = sections(review)
+    top = f"### Notchbook review\n\n{_summary(review)}\n"
+    whole = _whole(top, found)
+    if whole is not None:
+        return whole
+    room = MOST_BYTES - _size(top) - _FOR_NOTE
+    left_out, shown = [], []
+    for section in found:
+        rows = _rows_within(section, room // 2)
+        if rows:
+            shown.append(_section(section, rows))
+            room -= _size(shown[-1])
+        if len(rows) < len(section.rows):
+            left_out.append(f"{len(section.rows) - len(rows):,} of {len(section.rows):,} under “{section.title}”")
+    note = (
+        "This comment is shortened, what weighs most stands first. Left out: "
+        f"{'; '.join(left_out)}. `notchbook review --base {_plain(review.base)}` shows all in a terminal.\n\n"
+    )
+    return top + note + "".join(shown)
+
+
+def _whole(top: str, found: list[Section]) -> str | None:
+    """All sections with all their rows; None as soon as they are too long."""
+    whole = top
+    for section in found:
+        whole += _section(section, section.rows)
+        if _size(whole) > MOST_BYTES:
+            return None
+    return whole
+
+
+def code(text: str) -> str:
+    """Foreign text as code in a cell of a table, whatever it holds; a long one is cut."""
+    shown = printable(text)
+    if len(shown) > _LONGEST_CELL:
+        shown = f"{shown[:_LONGEST_CELL]}…"
+    shown = shown.replace("|", "\\|") or " "
+    fence = "`" * (max(map(len, _TICKS.findall(shown)), default=0) + 1)
+    edge = " " if shown.startswith("`") or shown.endswith("`") else ""
+    return f"{fence}{edge}{shown}{edge}{fence}"
+
+
+def _summary(review: Review) -> str:
+    """The whole in a sentence, or as a list where there is more than one thing to ask about."""
+    asked = questions(review)
+    if len(asked) < _LEAST_LISTED:
+        return f"**{_plain(headline(review))}**\n"
+    also = also_words(review)
+    listed = "".join(f"- {_plain(each)}\n" for each in asked)
+    return f"**Against {_plain(review.base)}, ask about:**\n\n{listed}" + (f"\nAlso {also}.\n" if also else "")
+
+
+def _plain(text: str) -> str:
+    """Words of ours, in which a name from elsewhere may stand, without what Markdown or a log would act on."""
+    return re.sub(r"[^\w\s.,:;()/+›'-]", "·", printable(text))
+
+
+def _section(section: Section, rows: list[Row]) -> str:
+    return "".join(f"{line}\n" for line in _lines(section, rows))
+
+
+def _lines(section: Section, rows: list[Row]) -> Iterator[str]:
+    """A table under its title, folded where it is long."""
+    yield f"#### {section.title}\n"
+    folded = len(rows) > _MOST_OPEN
+    left_out = len(section.rows) - len(rows)
+    if folded:
+        of_all = f" of {len(section.rows):,}" if left_out else ""
+        yield f"<details><summary>{len(rows):,}{of_all} rows</summary>\n"
+    yield f"| {' | '.join(section.head)} |"
+    yield f"|{' --- |' * len(section.head)}"
+    yield from map(_row, rows)
+    yield ""
+    if left_out:
+        yield f"and {left_out:,} more.\n"
+    if folded:
+        yield "</details>\n"
+
+
+def _row(row: Row) -> str:
+    return f"| {' | '.join(code(each) if isinstance(each, Foreign) else each for each in row.cells)} |"
+
+
+def _rows_within(section: Section, room: int) -> list[Row]:
+    """The first rows of a section that it can have with its title in so many bytes."""
+    room -= _size(_section(section, []))
+    kept: list[Row] = []
+    for row in section.rows[:_MOST_ROWS]:
+        room -= _size(_row(row)) + 1
+        if room < 0:
+            break
+        kept.append(row)
+    return kept
+
+
+def _size(text: str) -> int:
+    return len(text.encode("utf-8", "replace"))
 
 
 def as_text(review: Review) -> str:

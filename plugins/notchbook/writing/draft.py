@@ -1,21 +1,96 @@
-"""A record that is being put together: its values, where each was given, and what stands in the way."""
+"""A record that is being put together: its values, where each was given, what stands in the way, and its text."""
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING, Any
+from notchbook.reading.schemas import schema
+from notchbook.wording.yaml_text import date_scalar, scalar
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
-
 from notchbook.reading import acceptance, strict_yaml
 from notchbook.writing.fields import FIELDS
 from notchbook.writing.heads import words_of
-from notchbook.writing.record_yaml import record_text
 from notchbook.writing.trouble import Trouble
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
     from collections.abc import Collection
-
     from notchbook.writing.given import Common
-    from notchbook.writing.record_yaml import Values
+
+Values = dict[str, Any]
+"""Plain values of a record under the keys of the contract: texts, numbers or figures, mappings and lists of them."""
+
+_QUOTED = frozenset({"id", "type", "excluded", "reason"})
+"""Texts in quotation marks even where they need none, because the next one may."""
+_OWN_LINE = "excluded"
+"""A reason is as long as it has to be, and stands below the readings of its bar."""
+
+
+def record_text(values: Mapping[str, Any], head: str = "") -> str:
+    """The file of a record.
+
+    Arguments:
+        values: what is known, in any order; keys that are left out are not written.
+        head: lines of comment before the first key, each with its line end.
+
+    Raises:
+        ValueError: for a key that a record does not have or a value that YAML cannot hold.
+    """
+    top = schema("test")
+    lines = [line for key in ordered(values, top) for line in key_lines(key, values[key], top["properties"][key])]
+    return head + "".join(f"{line}\n" for line in lines)
+
+
+def ordered(values: Mapping[str, Any], about: dict[str, Any]) -> list[str]:
+    """The keys of a mapping in the order of its schema; those of one's own choice as they come."""
+    known = about.get("properties")
+    if known is None:
+        return list(values)
+    strangers = [key for key in values if key not in known]
+    if strangers:
+        raise ValueError(f"'{strangers[0]}' is no key of '{about.get('title', 'this')}'")
+    return [key for key in known if key in values]
+
+
+def key_lines(key: str, value: Any, about: dict[str, Any]) -> list[str]:
+    """The lines of a key at the top of the file."""
+    if isinstance(value, list):
+        return [f"{key}:", *(f"  - {flow(each, about['items'], below='     ')}" for each in value)]
+    if isinstance(value, dict) and any(isinstance(each, dict) for each in value.values()):
+        lines = [f"{key}:"]
+        for name in ordered(value, about):
+            lines += _inner_lines(name, value[name], about["properties"][name])
+        return lines
+    if isinstance(value, dict):
+        return [f"{key}: {flow(value, about)}"]
+    return [f"{key}: {_scalar(key, value)}"]
+
+
+def _inner_lines(key: str, value: Any, about: dict[str, Any]) -> list[str]:
+    """The lines of a key below another; a mapping by names of one's own choice gets a line a name."""
+    if not isinstance(value, dict):
+        return [f"  {key}: {_scalar(key, value)}"]
+    each_about = about["additionalProperties"]
+    rows = [f"    {scalar(name, quoted=True)}: {flow(each, each_about)}" for name, each in value.items()]
+    return [f"  {key}:", *rows]
+
+
+def flow(values: Mapping[str, Any], about: dict[str, Any], below: str = "") -> str:
+    """A mapping between braces; a reason for an exclusion on a line of its own, indented by `below`."""
+    pairs = [f"{key}: {_scalar(key, values[key])}" for key in ordered(values, about)]
+    if below and _OWN_LINE in values and len(pairs) > 1:
+        return "{" + ", ".join(pairs[:-1]) + f",\n{below}{pairs[-1]}" + "}"
+    return "{" + ", ".join(pairs) + "}"
+
+
+def _scalar(key: str, value: object) -> str:
+    """A value under its key; nothing stays nothing, which is a blank to be filled in."""
+    if value is None:
+        return ""
+    if key == "date" and isinstance(value, str):
+        return date_scalar(value)
+    return scalar(value, quoted=key in _QUOTED)
+
 
 Place = tuple[str | int, ...]
 

@@ -16,8 +16,8 @@ from yaml.nodes import MappingNode
 from notchbook.reading import acceptance, rules, schemas
 from notchbook.reading.nodes import Flaw, TooMuchError, compose, may_have_features
 from notchbook.reading.plain_data import mapping
-from notchbook.reading.slips import breaks, flow, indents, line_forms, marks, plain_words, text_starts
-from notchbook.reading.slips.slip import lines_of, reached_in
+from notchbook.reading.slips import flow, indents, line_forms, marks, plain_words, text_starts
+from notchbook.reading.slips.slip import break_of, lines_of, reached_in
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -74,7 +74,7 @@ def flaws_of(text: str, error: yaml.YAMLError) -> list[Flaw]:
         return [first]
     flaws_left = 0
     while len(told) < MOST_SLIPS:
-        allowance, slip, outcome = _explained(breaks.break_of(lines, error), reached_in(error), allowance)
+        allowance, slip, outcome = _explained(break_of(lines, error), reached_in(error), allowance)
         if slip is None:
             # a mend that leads to nothing may have been the wrong one
             return told[:1] or [first]
