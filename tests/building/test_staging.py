@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from notchbook.building.staging import Staging, StagingError
-from notchbook.site_reading.site_marks import UNFINISHED
+from notchbook.site_reading.site_places import UNFINISHED
 
 
 def files_in(folder):

@@ -16,7 +16,7 @@ import small_handbook as small
 from html_tree import parse
 from notchbook.building import staging
 from notchbook.exporting import writing
-from notchbook.site_reading.site_marks import UNFINISHED
+from notchbook.site_reading.site_places import UNFINISHED
 
 SCHEMA_FILE = Path(__file__).resolve().parents[2] / "schema/outputs/pages.schema.json"
 LIST_SCHEMA = json.loads(SCHEMA_FILE.read_text("utf-8"))

@@ -6,8 +6,7 @@ import pytest
 
 from notchbook.site_reading.settings import read_settings, settings_of
 from notchbook.site_reading.site_config import read_site_config
-from notchbook.site_reading.site_marks import UNFINISHED, is_site
-from notchbook.site_reading.site_places import site_findings
+from notchbook.site_reading.site_places import UNFINISHED, is_site, site_findings
 from small_handbook import files, write
 
 PLUGIN = "plugins: [search, notchbook]\n"

@@ -5,7 +5,7 @@ from __future__ import annotations
 import shutil
 from typing import TYPE_CHECKING
 
-from notchbook.site_reading.site_marks import UNFINISHED
+from notchbook.site_reading.site_places import UNFINISHED
 
 if TYPE_CHECKING:
     from pathlib import Path

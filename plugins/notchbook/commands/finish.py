@@ -23,7 +23,7 @@ def finish(folder: Path) -> None:
     """  # noqa: D301  # the mark that keeps the lines of the list apart
     from notchbook.building.finishing import SEARCH_INDEX
     from notchbook.building.finishing import finish as finish_site
-    from notchbook.site_reading.site_marks import is_own_site
+    from notchbook.site_reading.site_places import is_own_site
 
     if not is_own_site(folder):
         raise RefusalError(f"'{folder}' is no whole site of a handbook: it has no index.html with its styles")

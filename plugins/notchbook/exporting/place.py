@@ -6,8 +6,7 @@ import json
 from typing import TYPE_CHECKING, Any
 
 from notchbook.reading.files import is_folder
-from notchbook.site_reading.site_marks import UNFINISHED, is_site
-from notchbook.site_reading.site_places import place_trouble
+from notchbook.site_reading.site_places import UNFINISHED, is_site, place_trouble
 from notchbook.version import __version__
 
 if TYPE_CHECKING:

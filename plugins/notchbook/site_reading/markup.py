@@ -10,8 +10,7 @@ import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from notchbook.site_reading.markup_lists import ATTRIBUTES, SHAPES, TAGS, VALUES, VOID, advice
-from notchbook.site_reading.sanitiser import kept_attributes
+from notchbook.site_reading.sanitiser import ATTRIBUTES, SHAPES, TAGS, VALUES, VOID, advice, kept_attributes
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -1,6 +1,8 @@
-"""The sanitiser of HTML, set up for what a hand-written page may say: it decides what is published and what is not.
+"""The sanitiser of HTML and the lists of what a hand-written page may say: it decides what is published, what is not.
 
-nh3 parses HTML as a browser does and leaves what is listed. The lists stand in `markup_lists`.
+nh3 parses HTML as a browser does and leaves what is listed: what says, marks or shows something where it stands; no
+script, no frame, nothing that loads from another host, nothing that lies over the rest of the site. What Markdown and
+its usual extensions make is all among it.
 """
 
 from __future__ import annotations
@@ -10,20 +12,125 @@ from functools import cache, lru_cache
 
 import nh3
 
-from notchbook.site_reading.markup_lists import (
-    ATTRIBUTES,
-    OWN_IDS,
-    PLACES,
-    PREFIXES,
-    STYLES,
-    TAGS,
-    URL_SCHEMES,
-    VALUES,
+_TEXT = """
+a abbr address area article aside b bdi bdo big blockquote br caption center cite code col colgroup data dd del details
+dfn div dl dt em figcaption figure font footer h1 h2 h3 h4 h5 h6 header hgroup hr i img ins kbd label li map mark meter
+nav ol p pre progress q rp rt ruby s samp section small span strike strong sub summary sup table tbody td tfoot th
+thead time tr tt u ul var wbr
+"""
+SHAPES = frozenset(["circle", "ellipse", "line", "path", "polygon", "polyline", "rect"])
+"""Elements of a drawing that hold no others; XML lets them end in their own tag."""
+TAGS = frozenset(_TEXT.split()) | SHAPES | {"audio", "g", "input", "source", "svg", "track", "video"}
+VOID = frozenset(
+    ["area", "base", "br", "col", "embed", "hr", "img", "input", "link", "meta", "param", "source", "track", "wbr"]
 )
+"""HTML Living Standard, 13.1.2: elements without an end tag."""
 
+_DRAWN = frozenset(
+    ["clip-rule", "fill", "fill-opacity", "fill-rule", "opacity", "stroke", "stroke-dasharray", "stroke-linecap",
+     "stroke-linejoin", "stroke-opacity", "stroke-width", "transform"]
+)  # fmt: skip
+_CELL = frozenset({"align", "colspan", "headers", "rowspan", "scope", "valign", "width", "height", "abbr"})
+_PLAYED = frozenset({"controls", "height", "loop", "muted", "playsinline", "preload", "src", "width"})
+ATTRIBUTES: dict[str, frozenset[str]] = {
+    "*": frozenset({"class", "data-linenos", "data-search-exclude", "data-tabs", "data-toc-label", "dir", "hidden",
+                    "id", "lang", "markdown", "role", "style", "title", "translate"}),
+    "a": frozenset({"download", "href", "hreflang", "name", "rel", "type"}),
+    "area": frozenset({"alt", "coords", "href", "shape"}),
+    "audio": _PLAYED,
+    "blockquote": frozenset({"cite"}),
+    "col": frozenset({"align", "span", "width"}),
+    "colgroup": frozenset({"align", "span", "width"}),
+    "data": frozenset({"value"}),
+    "del": frozenset({"cite", "datetime"}),
+    "details": frozenset({"name", "open"}),
+    "div": frozenset({"align"}),
+    "font": frozenset({"color", "size"}),
+    **dict.fromkeys(("h1", "h2", "h3", "h4", "h5", "h6", "p", "tr", "tbody", "thead"), frozenset({"align"})),
+    "hr": frozenset({"align", "size", "width"}),
+    "img": frozenset({"align", "alt", "border", "decoding", "height", "hspace", "ismap", "loading", "src", "usemap",
+                      "vspace", "width"}),
+    "input": frozenset({"checked", "disabled", "name"}),
+    "ins": frozenset({"cite", "datetime"}),
+    "label": frozenset({"for"}),
+    "li": frozenset({"type", "value"}),
+    "map": frozenset({"name"}),
+    "meter": frozenset({"high", "low", "max", "min", "optimum", "value"}),
+    "ol": frozenset({"reversed", "start", "type"}),
+    "progress": frozenset({"max", "value"}),
+    "q": frozenset({"cite"}),
+    "source": frozenset({"src", "type"}),
+    "svg": _DRAWN | {"height", "preserveaspectratio", "version", "viewbox", "width", "xmlns"},
+    "g": _DRAWN,
+    **{each: _DRAWN | {"cx", "cy", "d", "height", "points", "r", "rx", "ry", "width", "x", "x1", "x2", "y", "y1", "y2"}
+       for each in SHAPES},
+    "table": frozenset({"align", "border", "cellpadding", "cellspacing", "summary", "width"}),
+    "td": _CELL,
+    "th": _CELL,
+    "time": frozenset({"datetime"}),
+    "track": frozenset({"default", "kind", "label", "src", "srclang"}),
+    "ul": frozenset({"type"}),
+    "video": _PLAYED | {"poster"},
+}  # fmt: skip
+"""By tag, in small letters; those under `*` on every tag."""
+VALUES: dict[str, dict[str, frozenset[str]]] = {
+    "a": {"target": frozenset({"_blank", "_self"})},
+    "input": {"type": frozenset({"checkbox", "radio"})},
+}
+"""Attributes that may have these values alone."""
+PREFIXES = frozenset({"aria-"})
+URL_SCHEMES = frozenset({"http", "https", "mailto", "tel"})
+STYLES = frozenset(
+    ["background-color", "clear", "color", "float", "font-style", "font-weight", "height", "list-style-type",
+     "max-width", "min-width", "text-align", "text-decoration", "vertical-align", "white-space", "width"]
+)  # fmt: skip
+"""Properties of a style attribute: none of them takes an element out of its place or loads anything."""
+OWN_IDS = ("__codelineno-", "__span-", "__tabbed_")
+"""What extensions of Markdown call their own; other ids of the form are those of the theme's controls."""
+PLACES: dict[str, str] = {
+    **dict.fromkeys(("td", "th"), "<table><tbody><tr>"),
+    "tr": "<table><tbody>",
+    **dict.fromkeys(("caption", "colgroup", "tbody", "tfoot", "thead"), "<table>"),
+    "col": "<table><colgroup>",
+    **dict.fromkeys((*SHAPES, "g"), "<svg>"),
+}
+"""Where a tag has to stand so that HTML knows it."""
+
+_FRAMES = "write a link to it in its place"
+_ADVICE = {
+    **dict.fromkeys(("script", "noscript", "template", "slot"), "take it out; scripts are named in mkdocs.yml"),
+    **dict.fromkeys(("iframe", "frame", "frameset", "object", "embed", "applet", "portal"), _FRAMES),
+    **dict.fromkeys(("form", "button", "select", "textarea", "fieldset", "option"), "link to where it is filled in"),
+    "input": "link to where it is filled in; for a box to tick on paper write `[ ]`",
+    **dict.fromkeys(("style", "link"), "put the style into a file that mkdocs.yml names under extra_css"),
+    **dict.fromkeys(("base", "meta", "html", "head", "body", "title"), "take it out; the theme writes it"),
+    "math": "write the formula between dollar signs",
+    "picture": "show one picture by ![what it shows](file.png)",
+}
+_NOT_HTML = "put it in backticks if it is meant as it stands, or take it out"
+_WITHIN = "copy the file into the folder of the pages and name it from there: other hosts would learn who reads"
+_FOR_ATTRIBUTES = {
+    "href": "a link can lead to http, https, mailto, tel or a page of the handbook",
+    "src": _WITHIN,
+    "poster": _WITHIN,
+    "srcset": "name one picture by src",
+    "style": f"a style can set {', '.join(sorted(STYLES))}; put more into a file that mkdocs.yml names under extra_css",
+    "target": "leave it out, or write _blank",
+    "type": "a field can be a checkbox or a radio button",
+    **dict.fromkeys(("id", "for", "name"), "choose a name that does not begin with two underscores"),
+}
 _BASE = "https://within.invalid/pages/"
 # HTML gives some attributes of drawings their capitals back.
 _CAPITALS = {"viewbox": "viewBox", "preserveaspectratio": "preserveAspectRatio"}
+# What was left on each tag of the text that was cleaned last.
+_kept: set[tuple[str, str]] = set()
+
+
+def advice(tag: str, attribute: str = "") -> str:
+    """What to do about a tag, or about an attribute of an allowed one."""
+    if attribute:
+        return _FOR_ATTRIBUTES.get(attribute, "leave the attribute out")
+    return _ADVICE.get(tag, _NOT_HTML)
 
 
 def cleaned(page: str) -> str:
@@ -42,10 +149,6 @@ def kept_attributes(name: str, tag: str) -> frozenset[str]:
     _kept.clear()
     _cleaner().clean(PLACES.get(name, "") + tag)
     return frozenset(attribute.lower() for element, attribute in _kept if element == name)
-
-
-# What was left on each tag of the text that was cleaned last.
-_kept: set[tuple[str, str]] = set()
 
 
 def _left(tag: str, attribute: str, value: str) -> str | None:

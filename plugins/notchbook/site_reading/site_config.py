@@ -22,7 +22,6 @@ if TYPE_CHECKING:
 
 CONFIG_NAMES = ("mkdocs.yml", "mkdocs.yaml")
 """The names that MkDocs looks for, in this order."""
-CONFIG_NAME = CONFIG_NAMES[0]
 _FOLDERS = {"docs_dir": "docs", "site_dir": "site"}
 """Folders that every site has, by setting, and what MkDocs calls them where nothing is said."""
 _MOST_HOOKS = 100

@@ -1,22 +1,26 @@
-"""x"""
+"""Where a site may be written and what may go into it: nothing that lies there already may be lost or given away.
+
+A site that a build may replace is known by its marks, sites of earlier versions and of MkDocs alone too.
+"""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-from notchbook.reading.files import is_folder
 import os
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
 from notchbook.reading import rules
 from notchbook.reading.document import finding_of
-from notchbook.reading.files import is_within, link_trouble, walk
+from notchbook.reading.files import is_folder, is_within, link_trouble, walk
 from notchbook.reading.folder import HAZARDS_FILES, PROCEDURE_FOLDERS, RESULT_FOLDERS
 from notchbook.site_reading import site_rules
 from notchbook.site_reading.inherited import absolute, named
 from notchbook.site_reading.site_config import repository_of
 
 if TYPE_CHECKING:
-    from pathlib import Path
     from collections.abc import Iterator
+    from pathlib import Path
+
     from notchbook.findings import Finding
     from notchbook.model.settings import Settings
     from notchbook.reading.nodes import Keys
@@ -32,6 +36,7 @@ _OF_SEARCH = ("search/search_index.json", "sitemap.xml")
 _SAID_BY_THEMES = (b'content="mkdocs-', b"MkDocs Version")
 """How the themes of MkDocs say in a first page what made it: in the generator, or in a remark at its end."""
 _MOST_BYTES = 1 << 20
+_LONGEST_GIT_FILE = 4_096
 
 
 def is_site(folder: Path) -> bool:
@@ -66,9 +71,6 @@ def _is_said(page: Path) -> bool:
     except OSError:
         return False
     return any(each in text for each in _SAID_BY_THEMES)
-
-
-_LONGEST_GIT_FILE = 4_096
 
 
 @dataclass(frozen=True, slots=True)
