@@ -8,7 +8,7 @@ import small_handbook as small
 from notchbook.review.changes import Review
 from notchbook.review.comparison import compare
 from notchbook.review.published import lists_for
-from notchbook.review.questions import headline, questions
+from notchbook.review.words import headline, questions
 
 OTHER = "results/tests/2026-10-07-g3-pp-h.yaml"
 

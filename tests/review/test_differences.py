@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from notchbook.reading.strict_yaml import parse
 from notchbook.review.differences import changes_between
-from notchbook.review.leaves import leaves_of, meaning, written
+from notchbook.review.pairs import leaves_of, meaning, written
 
 plain_values = st.one_of(st.none(), st.booleans(), st.integers(-999, 999), st.floats(-1e6, 1e6), st.text(max_size=8))
 data_files = st.dictionaries(

@@ -17,10 +17,9 @@ from history import git, kept
 from notchbook.cli import main
 from notchbook.findings import Finding, Severity
 from notchbook.review.changes import Edit, Review
-from notchbook.review.forms import FORMS, as_json, as_text
-from notchbook.review.markdown import as_markdown
-from notchbook.review.questions import headline, questions
+from notchbook.review.forms import FORMS, as_json, as_markdown, as_text
 from notchbook.review.sections import sections
+from notchbook.review.words import headline, questions
 from notchbook.wording.lines import printable
 
 SCHEMA = json.loads((Path(__file__).resolve().parents[2] / "schema/outputs/review.schema.json").read_text("utf-8"))

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 import small_handbook as small
 from notchbook.review.comparison import compare
-from notchbook.review.markdown import as_markdown, code
+from notchbook.review.forms import as_markdown, code
 
 HOSTILE = "](http://evil.example) | `` <img src=x onerror=alert(1)> @everyone #12 \n\n# head"
 

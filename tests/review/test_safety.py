@@ -7,8 +7,8 @@ import pytest
 import small_handbook as small
 from notchbook.review.comparison import compare
 from notchbook.review.forms import FORMS
-from notchbook.review.questions import questions
 from notchbook.review.sections import sections
+from notchbook.review.words import questions
 
 HAZARDS = "procedures/hazards.yaml"
 SCREEN = "A screen encloses the whole swing, and its door is interlocked with the latch."

@@ -13,8 +13,8 @@ from notchbook.commands.output import RefusalError, write
 from notchbook.handbook import open_handbook
 from notchbook.review.comparison import review_of
 from notchbook.review.forms import FORMS
-from notchbook.review.questions import questions
 from notchbook.review.revision import RevisionError, write_revision
+from notchbook.review.words import questions
 
 
 @click.command()

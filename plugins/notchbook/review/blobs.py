@@ -1,4 +1,7 @@
-"""Contents of a commit's files, written under a folder within bounds; what could not be written is kept in words."""
+"""Contents of a commit's files, written under a folder within bounds; what could not be written is kept in words.
+
+Of a site's settings these are its mkdocs.yml and the files that it inherits from.
+"""
 
 from __future__ import annotations
 
@@ -6,9 +9,11 @@ import os
 import re
 from typing import TYPE_CHECKING
 
-from notchbook.commits import lacking
+from notchbook.commits import FILE, LINK, REPOSITORY, entries, lacking
 from notchbook.git import GitError, git
-from notchbook.reading.files import LARGEST_BYTES
+from notchbook.reading.files import LARGEST_BYTES, Refused, text_of
+from notchbook.site_reading import site_rules
+from notchbook.site_reading.site_config import CONFIG_NAMES, read_site_config
 from notchbook.wording.lists import counted, first_of
 
 if TYPE_CHECKING:
@@ -28,6 +33,7 @@ _NOT_ON_WINDOWS = re.compile(
 )
 _ON_WINDOWS = os.name == "nt"
 _ASKED = "%(objectname) %(objecttype) %(objectsize)"
+_OBSTACLES = {LINK: "was a link, which is not followed", REPOSITORY: "was a repository of its own, which is not read"}
 
 
 class Blobs:
@@ -121,3 +127,45 @@ def _files(names: Sequence[str]) -> str:
 
 def _names(files: Iterable[Entry]) -> bytes:
     return "".join(f"{each.hash}\n" for each in files).encode("ascii")
+
+
+def plain_file(top: Path, commit: str, path: str) -> tuple[Entry | None, str]:
+    """The plain file that a commit has at a path, and what stands in the way in words: a link or another repository."""
+    parts = path.split("/") if path else []
+    way = ["/".join(parts[:count]) for count in range(1, len(parts) + 1)]
+    if not way:
+        return None, ""
+    found = {each.path: each for each in entries(top, commit, *way, deep=False)}
+    for each in way:
+        if each in found and found[each].kind in _OBSTACLES:
+            return None, f"{listed_words([each])} {_OBSTACLES[found[each].kind]}"
+    entry = found.get(path)
+    return (entry if entry is not None and entry.kind == FILE else None), ""
+
+
+def write_settings(
+    top: Path, commit: str, prefix: str, blobs: Blobs, target: Path
+) -> tuple[dict[str, Entry], list[str]]:
+    """Write the site's settings and all that they inherit from.
+
+    Returns:
+        The files by their paths from the top of the repository, and in words what stood in the way of one of them.
+    """
+    files: dict[str, Entry] = {}
+    obstacles: list[str] = []
+
+    def read(path: Path) -> str | Refused:
+        name = path.relative_to(target).as_posix()
+        entry, obstacle = plain_file(top, commit, name)
+        if entry is None:
+            obstacles.extend([obstacle] if obstacle else [])
+            return Refused(site_rules.SETTINGS, obstacle or "is not there", "")
+        files[name] = entry
+        blobs.write([entry])
+        return text_of(path)
+
+    for name in CONFIG_NAMES:
+        if any(plain_file(top, commit, prefix + name)):
+            read_site_config(target / prefix / name, boundary=target, read=read)
+            break
+    return files, obstacles

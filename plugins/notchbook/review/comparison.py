@@ -7,13 +7,16 @@ from typing import TYPE_CHECKING
 
 from notchbook.facts.facts import Facts
 from notchbook.review.changes import Review
-from notchbook.review.moves import result_moves
-from notchbook.review.published import compare_published
-from notchbook.review.settings_files import compare_settings, plugin_words
+from notchbook.review.published import compare_published, result_moves
 from notchbook.review.setup import compare_setup
-from notchbook.review.site_files import compare_files, tell_not_compared, tell_unread_data
-from notchbook.review.site_folders import site_folders
-from notchbook.review.walking import at_hand
+from notchbook.review.site_files import (
+    compare_files,
+    compare_settings,
+    plugin_words,
+    tell_not_compared,
+    tell_unread_data,
+)
+from notchbook.review.site_folders import at_hand, site_folders
 from notchbook.site_reading.site_rules import DOCS_FILE
 
 if TYPE_CHECKING:

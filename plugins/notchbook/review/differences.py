@@ -1,17 +1,18 @@
-"""What differs between two versions of a file: single values, and entries of lists that came, went or moved."""
+"""What differs between two versions of a file, as a reviewer reads it: values, and entries that came, went or moved."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from notchbook.review.leaves import entry_words, meaning, text_at, written
-from notchbook.review.pairs import paired
+from notchbook.review.changes import Edit
+from notchbook.review.pairs import STEP, entry_words, meaning, paired, text_at, written
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
-    from notchbook.review.leaves import Keys
+    from notchbook.reading.document import Document
+    from notchbook.review.pairs import Keys
 
 _Label = tuple[str, ...]
 
@@ -98,3 +99,21 @@ def _whole(value: Any, label: _Label, keys: Keys, text: str | None, *, came: boo
         return
     text = written(value) if text is None else text
     yield ValueChange(label, None if came else text, text if came else None, keys)
+
+
+def edits_of(before: Document, after: Document, changes: Sequence[ValueChange]) -> list[Edit]:
+    """The changes with the line where each stands, or stood where it was taken away."""
+    gone = [each.new is None for each in changes]
+    new_lines = iter(after.lines([each.keys for each, went in zip(changes, gone, strict=True) if not went]))
+    old_lines = iter(before.lines([each.keys for each, went in zip(changes, gone, strict=True) if went]))
+    found = []
+    for change, went in zip(changes, gone, strict=True):
+        path, line = (before.path, next(old_lines)) if went else (after.path, next(new_lines))
+        found.append(edit_of(change, path, line))
+    return found
+
+
+def edit_of(change: ValueChange, path: str, line: int) -> Edit:
+    """A change at its place."""
+    state = "added" if change.old is None else "removed" if change.new is None else "changed"
+    return Edit(path, line, STEP.join(change.label), change.old, change.new, "moved" if change.moved else state)

@@ -1,23 +1,25 @@
-"""A review as text for a terminal, as Markdown for a comment, and as JSON for scripts."""
+"""A review as text for a terminal, as Markdown that fits into a comment on a pull request, and as JSON for scripts.
+
+Markdown is a summary, then tables, long lists folded. Everything that stands in a file is foreign there. It is set as
+code, in which no forge looks for links, names of people or numbers of other discussions.
+"""
 
 from __future__ import annotations
 
+import dataclasses
 import re
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
+
 from notchbook.review.sections import Foreign, sections
 from notchbook.review.words import also_words, headline, questions
-from notchbook.wording.lines import printable
-import dataclasses
-from typing import TYPE_CHECKING, Any
-from notchbook.review.sections import sections
-from notchbook.review.words import headline, questions
 from notchbook.wording.json_text import json_text
+from notchbook.wording.lines import printable
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Callable, Iterator
+
     from notchbook.review.changes import Review
     from notchbook.review.sections import Row, Section
-    from collections.abc import Callable, Iterator
 
 MOST_BYTES = 60_000
 """Of the whole in UTF-8. A forge refuses a comment of more than 65,536 characters, and this leaves room for what a
@@ -136,10 +138,10 @@ def _size(text: str) -> int:
 
 def as_text(review: Review) -> str:
     """For a terminal: a line a change, what weighs most first."""
-    return "".join(f"{printable(line)}\n" for line in _lines(review))
+    return "".join(f"{printable(line)}\n" for line in _text_lines(review))
 
 
-def _lines(review: Review) -> Iterator[str]:
+def _text_lines(review: Review) -> Iterator[str]:
     yield headline(review)
     for section in sections(review):
         yield ""

@@ -1,6 +1,7 @@
-"""Which entry of an older list is which of a newer one: by id, by what it says, or by saying something like it.
+"""Data files as single values under their keys, and which entry of an older list is which of a newer one.
 
-Entries are never told by their number alone, because a lost one would make all after it look edited.
+Entries are paired by id, by what they say, or by saying something like it, and never by their number alone, because a
+lost one would make all after it look edited.
 """
 
 from __future__ import annotations
@@ -10,11 +11,13 @@ from collections import Counter, defaultdict, deque
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
-from notchbook.review.leaves import entry_words, meaning
-
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Hashable, Iterator, Sequence
 
+Keys = tuple[str | int, ...]
+"""Where a value stands in a file: keys of mappings and places in lists, from the outermost."""
+STEP = " › "
+"""Between the keys that lead to a value."""
 _MOST_COMPARED = 1_000
 """Pairs of entries of a list that are held against each other by their wording; of more only near ones."""
 _LONGEST_COMPARED = 2_000
@@ -22,6 +25,71 @@ _ALIKE = 0.5
 """Share of their wording from which two entries are one that was edited."""
 _NAMING_KEYS = ("id", "do", "rule", "title", "method")
 """Keys of which an entry keeps the value when the rest of it is edited."""
+
+
+@dataclass(frozen=True, slots=True)
+class Leaf:
+    """A single value of a data file; an empty mapping or list is one too."""
+
+    label: tuple[str, ...]
+    """Its keys in words; entries of a list by their number from 1."""
+    keys: Keys
+    """Where it really stands."""
+    value: Any
+    text: str
+    """How it is written in the file."""
+
+
+def leaves_of(value: Any, label: tuple[str, ...] = (), keys: Keys = (), text: str | None = None) -> Iterator[Leaf]:
+    """Every single value, in the order of the file."""
+    if isinstance(value, dict) and value:
+        for key, each in value.items():
+            yield from leaves_of(each, (*label, str(key)), (*keys, key), text_at(value, key))
+    elif isinstance(value, list) and value:
+        for place, each in enumerate(value):
+            yield from leaves_of(each, (*label, str(place + 1)), (*keys, place))
+    else:
+        yield Leaf(label, keys, value, written(value) if text is None else text)
+
+
+def text_at(holder: dict[Any, Any], key: Any) -> str | None:
+    """How a number of a mapping is written, where that is another way than the usual one."""
+    return getattr(holder, "written", {}).get(key)
+
+
+def written(value: Any) -> str:
+    """A single value as it stands in a file."""
+    if value is None:
+        return "null"
+    if isinstance(value, bool):
+        return str(value).lower()
+    if isinstance(value, dict):
+        return "{}"
+    if isinstance(value, list):
+        return "[]"
+    return str(value)
+
+
+def entry_words(value: Any) -> str:
+    """A whole entry of a list on one line, with the keys of its values."""
+    parts = []
+    for leaf in leaves_of(value):
+        name = STEP.join(leaf.label)
+        parts.append(f"{name}: {leaf.text}" if name else leaf.text)
+    return "; ".join(parts)
+
+
+def meaning(value: Any) -> Hashable:
+    """What a value says, to be compared: 4.0 and 4.00 say the same, a number and a text do not."""
+    if isinstance(value, dict):
+        return "mapping", frozenset((str(key), meaning(each)) for key, each in value.items())
+    if isinstance(value, list):
+        return "list", tuple(map(meaning, value))
+    if isinstance(value, bool) or value is None:
+        return "word", value
+    if isinstance(value, int | float):
+        return "number", float(value)
+    return "text", str(value)
 
 
 @dataclass(slots=True)

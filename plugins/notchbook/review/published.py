@@ -1,27 +1,40 @@
-"""Published means that are other ones now, and tests and verifications after they were published."""
+"""Published means that are other ones now, by how much and what from; and published files that are other ones now.
+
+Of tests and verifications it is told which readings, statements of what was tested and words beside are other ones.
+"""
 
 from __future__ import annotations
 
 import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
-from notchbook.review.changes import ResultMove
-from notchbook.review.changes import Renamed
+
+from notchbook.review.changes import Renamed, ResultMove
 from notchbook.review.differences import changes_between, edits_of
 from notchbook.review.pairs import meaning
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Collection, Mapping
+
     from notchbook.evaluation.records import SetResult
     from notchbook.facts.facts import Facts
-    from notchbook.review.changes import Review
-    from collections.abc import Collection
     from notchbook.handbook import Handbook
     from notchbook.reading.document import Document
     from notchbook.review.changes import Edit, Review
 
 _SAME = 1e-12
 """Relative: two computations of the same numbers may differ in their last bits."""
+_KINDS = ("test", "verification")
+_READINGS = {
+    "test": {"specimens", "free_swings", "conditioning", "test_atmosphere"},
+    "verification": {"weighing", "period", "measured", "free_swings"},
+}
+_IDENTITY = {
+    "test": {"date", "group", "exercise", "rig", "hammer", "material", "batch", "specimen"},
+    "verification": {"date", "rig", "hammer", "checked_by", "valid_until"},
+}
+_DECLARED = {"deviations", "acknowledged"}
+"""By which a result is published that would not be, or not without a warning."""
 
 
 def result_moves(old: Facts, new: Facts, renamed: Mapping[str, str], review: Review) -> list[ResultMove]:
@@ -109,19 +122,6 @@ def _causes(old: Facts, new: Facts, before_id: str, record_id: str, changed: _Ch
             if path in changed.readings or path in changed.identities:
                 causes.append(f"verification {now.verification}")
     return list(dict.fromkeys([*causes, *changed.setup.get(record_id, ()), *changed.setup.get(before_id, ())]))
-
-
-_KINDS = ("test", "verification")
-_READINGS = {
-    "test": {"specimens", "free_swings", "conditioning", "test_atmosphere"},
-    "verification": {"weighing", "period", "measured", "free_swings"},
-}
-_IDENTITY = {
-    "test": {"date", "group", "exercise", "rig", "hammer", "material", "batch", "specimen"},
-    "verification": {"date", "rig", "hammer", "checked_by", "valid_until"},
-}
-_DECLARED = {"deviations", "acknowledged"}
-"""By which a result is published that would not be, or not without a warning."""
 
 
 def compare_published(old: Handbook, new: Handbook, review: Review, behind: Collection[str]) -> None:

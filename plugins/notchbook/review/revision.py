@@ -12,8 +12,7 @@ from notchbook.commit_time import is_future
 from notchbook.commits import FILE, FOLDER, LINK, REPOSITORY, commit_of, entries, moment_of, same_as_file
 from notchbook.git import GitError, git, repository_of
 from notchbook.reading.files import stem_of_data
-from notchbook.review.base_settings import plain_file, write_settings
-from notchbook.review.blobs import Blobs, listed_words
+from notchbook.review.blobs import Blobs, listed_words, plain_file, write_settings
 from notchbook.site_reading.pages import PAGE_SUFFIXES
 from notchbook.site_reading.settings import read_settings
 

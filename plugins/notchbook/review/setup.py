@@ -1,40 +1,74 @@
-"""Changes of what results rest on: rigs, methods, exercises, materials and hazards, each with what rests on it."""
+"""Changes of what results rest on: rigs, methods, exercises, materials and hazards, each with what rests on it.
+
+Which of them can hurt is told too, to be asked about before anything else.
+"""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from notchbook.review.changes import SetupChange
-from notchbook.review.differences import changes_between
-from notchbook.review.edits import edits_of
-from notchbook.review.safety import can_hurt, whole_files
+from notchbook.review.changes import Edit, SetupChange
+from notchbook.review.differences import changes_between, edits_of
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterator, Mapping
 
     from notchbook.handbook import Handbook
     from notchbook.reading.document import Document
-    from notchbook.review.changes import Edit, Review
+    from notchbook.review.changes import Review
     from notchbook.review.differences import ValueChange
 
+_STEPS = {"prepare", "steps", "finish"}
+_CAN_HURT = {
+    "hazards": {"hazards"},
+    "exercise": {"hazards", "needs", *_STEPS},
+    "method": {"equipment_hazards", "specimen_hazards"},
+}
+_ENERGY_OF_THE_BLOW = {"base", "nominal_energy_J", "release_angle_deg", "added_masses"}
+"""Keys of a hammer. Its moment is weighed anew at each verification, and a rig's change is asked about anyway."""
+_WHOLE_FILES = {"hazards", "exercise", "rig"}
 _KINDS = ("hazards", "exercise", "rig", "method", "material")
+_OF_A_MATERIAL = {"title", "symbol", "form", "typical", "notes"}
 _ONLY_WORDS = {
     "rig": {"title", "location"},
     "method": {"title", "sources"},
-    "exercise": {
-        "title", "aim", "outcomes", "hazards", "needs", "prepare", "steps", "finish", "questions", "duration_min",
-    },
-    "material": {"title", "symbol", "form", "typical", "notes"},
+    "exercise": {"title", "aim", "outcomes", "hazards", "needs", "questions", "duration_min", *_STEPS},
+    "material": _OF_A_MATERIAL,
     "hazards": {"hazards"},
-}  # fmt: skip
+}
 """Keys that no result rests on."""
 _SHOWN = {
     "rig": {"title"},
     "method": {"title"},
     "exercise": {"title"},
-    "material": {"title", "symbol", "form", "typical", "notes"},
+    "material": _OF_A_MATERIAL,
 }
 """Keys of words that stand over published results, or beside them."""
+
+
+def can_hurt(kind: str, change: ValueChange) -> bool:
+    """Whether a change of a file of that kind bears on whether somebody gets hurt."""
+    label = change.label
+    if kind == "rig":
+        return label[0] == "hammers" and (len(label) <= 2 or label[2] in _ENERGY_OF_THE_BLOW)
+    if label[0] not in _CAN_HURT.get(kind, ()):
+        return False
+    # only steps are done in their order; with the other lists it says nothing
+    return not change.moved or label[0] in _STEPS
+
+
+def whole_files(change: SetupChange, before: Document | None, after: Document | None) -> Iterator[Edit]:
+    """What there is to ask about an exercise, a rig or a list of hazards that came or went as a whole."""
+    if change.kind not in _WHOLE_FILES or change.state == "changed":
+        return
+    yield Edit(change.path, 1, "", _title(before), _title(after), change.state)
+
+
+def _title(document: Document | None) -> str | None:
+    if document is None:
+        return None
+    title = document.data.get("title")
+    return f"{document.kind} {title}" if isinstance(title, str) else f"{document.kind} {document.id}"
 
 
 def compare_setup(old: Handbook, new: Handbook, review: Review) -> None:
@@ -57,14 +91,14 @@ def _changed(old: Handbook, new: Handbook, before: Document, after: Document, re
     edits = edits_of(before, after, changes)
     hurting: list[Edit] = [edit for edit, change in zip(edits, changes, strict=True) if can_hurt(kind, change)]
     review.safety += hurting
-    telling = [each.label for each in changes if not _only_words(kind, each)]
+    telling = [each.label for each in changes if not _is_among(_ONLY_WORDS, kind, each)]
     dependents: tuple[str, ...] = ()
     if telling:
         hammers = None
         if kind == "rig" and all(label[0] == "hammers" and len(label) > 1 for label in telling):
             hammers = _built_on(after, {label[1] for label in telling})
         dependents = _published(old, new, kind, name, hammers)
-    shown = any(_is_shown(kind, each) for each in changes)
+    shown = any(_is_among(_SHOWN, kind, each) for each in changes)
     review.setup.append(
         SetupChange(
             kind,
@@ -96,18 +130,10 @@ def _whole(old: Handbook, new: Handbook, before: Document | None, after: Documen
     review.safety += whole_files(change, before, after)
 
 
-def _only_words(kind: str, change: ValueChange) -> bool:
-    label = change.label
-    return label[0] in _ONLY_WORDS.get(kind, set()) or (kind == "rig" and _is_title_of_hammer(label))
-
-
-def _is_shown(kind: str, change: ValueChange) -> bool:
-    label = change.label
-    return label[0] in _SHOWN.get(kind, set()) or (kind == "rig" and _is_title_of_hammer(label))
-
-
-def _is_title_of_hammer(label: Sequence[str]) -> bool:
-    return label[0] == "hammers" and label[2:] == ("title",)
+def _is_among(keys: Mapping[str, set[str]], kind: str, change: ValueChange) -> bool:
+    """Whether a change is under one of the keys of its kind, or is the title of a hammer, which goes with a rig's."""
+    top, *below = change.label
+    return top in keys.get(kind, ()) or (kind == "rig" and top == "hammers" and below[1:] == ["title"])
 
 
 def _published(old: Handbook, new: Handbook, kind: str, name: str, hammers: set[str] | None = None) -> tuple[str, ...]:

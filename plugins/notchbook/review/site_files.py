@@ -1,28 +1,31 @@
-"""x"""
+"""What a site is made of besides data, against a revision: its settings and its files.
+
+Settings are compared value by value in every file of their chain, and in words what the grave ones decide; hand-written
+pages, code, templates, scripts and styles file by file.
+"""
 
 from __future__ import annotations
 
 import re
-from typing import TYPE_CHECKING, Any
-from notchbook.reading.document import Document
-from notchbook.reading.files import text_of
-from notchbook.review.changes import SettingEdit
-from notchbook.review.differences import changes_between, edits_of
-from notchbook.site_reading.as_written import NotReadError, values_as_written
 from collections import Counter
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
+
+from notchbook.reading.document import Document
 from notchbook.reading.files import stem_of_data, text_of
-from notchbook.review.changes import FileChange
+from notchbook.review.changes import FileChange, SettingEdit
+from notchbook.review.differences import changes_between, edits_of
 from notchbook.review.revision import same_as_file
 from notchbook.review.site_folders import KINDS
+from notchbook.site_reading.as_written import NotReadError, values_as_written
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
     from pathlib import Path
+
+    from notchbook.handbook import Handbook
     from notchbook.model.settings import Settings
     from notchbook.review.changes import Review
     from notchbook.review.differences import ValueChange
-    from notchbook.handbook import Handbook
     from notchbook.review.revision import Revision
     from notchbook.review.site_folders import AtHand, SiteFolders
 
