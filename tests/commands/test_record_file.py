@@ -12,8 +12,8 @@ from typing import TYPE_CHECKING, Any
 import pytest
 from record_running import COMMON, DEFAULT, handbook, run
 
-from notchbook.commands import whole_file
-from notchbook.commands.whole_file import write_whole
+from notchbook.commands import record_file
+from notchbook.commands.record_file import write_whole
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -75,7 +75,7 @@ def test_failure_at_any_step_leaves_what_was_there(root: Path, monkeypatch: pyte
         raise KeyboardInterrupt if step == "interrupted" else OSError(28, "No space left on device")
 
     if step in ("fsync", "interrupted"):
-        monkeypatch.setattr(whole_file.os, "fsync", fail)
+        monkeypatch.setattr(record_file.os, "fsync", fail)
     else:
         monkeypatch.setattr(type(path), step, fail)
     status, _, error = record(root, "--force")
@@ -111,13 +111,13 @@ def test_new_file_has_the_permissions_that_the_person_gives(root: Path) -> None:
 @pytest.mark.parametrize("one_name", [False, True])
 def test_file_that_came_in_the_meantime_is_kept(root: Path, monkeypatch: pytest.MonkeyPatch, one_name: bool) -> None:
     path = root / DEFAULT
-    fill = whole_file._fill
+    fill = record_file._fill
 
     def filled_late(beside: Path, content: bytes) -> None:
         fill(beside, content)
         path.write_text("of somebody else")
 
-    monkeypatch.setattr(whole_file, "_fill", filled_late)
+    monkeypatch.setattr(record_file, "_fill", filled_late)
     if one_name:
         monkeypatch.setattr(type(path), "hardlink_to", _refuse_links)
     status, _, error = record(root)

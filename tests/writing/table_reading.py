@@ -1,11 +1,11 @@
 """A table read in the setting of the demo: notched bars on the bench pendulum with a scale of angles."""
 
 from notchbook.writing.bars import bar_form
+from notchbook.writing.csv_bars import record_of_table
 from notchbook.writing.csv_columns import known_heads
 from notchbook.writing.csv_readings import read_sheet
-from notchbook.writing.csv_record import record_of_table
+from notchbook.writing.draft import record_text
 from notchbook.writing.given import common_of
-from notchbook.writing.record_yaml import record_text
 from notchbook.writing.trouble import UnreadableError, lines
 
 OPTIONS = {

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from notchbook.reading import acceptance, strict_yaml
 from notchbook.wording.yaml_text import Figure, date_scalar, scalar
-from notchbook.writing.record_yaml import record_text
+from notchbook.writing.draft import record_text
 
 SCHEMA = json.loads((Path(__file__).resolve().parents[2] / "schema/test.schema.json").read_text(encoding="utf-8"))
 # the contract's order, written out: the schema's is held against it

@@ -5,7 +5,9 @@ from __future__ import annotations
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
+
 import click
+
 from notchbook.commands import record_file
 from notchbook.commands.opening import open_for_command
 from notchbook.commands.output import RefusalError, say, write
@@ -15,20 +17,18 @@ from notchbook.facts.facts import Facts
 from notchbook.findings import Severity, as_text, summary
 from notchbook.reading.files import Refused, bytes_of
 from notchbook.wording.lists import counted
+from notchbook.writing.blank_record import Setting, blank_record
 from notchbook.writing.csv_bars import record_of_table
 from notchbook.writing.csv_columns import known_heads
 from notchbook.writing.csv_readings import read_sheet
-from notchbook.writing.given import common_of
-from notchbook.writing.record_yaml import record_text
-from notchbook.writing.trouble import UnreadableError
-from notchbook.commands.output import say, write
-from notchbook.writing.blank_record import Setting, blank_record
-from notchbook.writing.draft import draft_of
+from notchbook.writing.draft import draft_of, record_text
 from notchbook.writing.fields import SETUP
+from notchbook.writing.given import common_of
+from notchbook.writing.trouble import UnreadableError
 
 if TYPE_CHECKING:
     from notchbook.handbook import Handbook
-    from pathlib import Path
+
 
 @click.command("import")
 @click.argument("file", type=click.Path(exists=True, dir_okay=False, path_type=Path))

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 from notchbook.reading.schemas import schema
 from notchbook.wording.lines import printable
 from notchbook.writing.bars import ANGLE
-from notchbook.writing.record_yaml import key_lines
+from notchbook.writing.draft import key_lines
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from notchbook.model.procedure import Exercise, SpecimenChoice
     from notchbook.model.rig import Rig
     from notchbook.writing.bars import BarForm
-    from notchbook.writing.record_yaml import Values
+    from notchbook.writing.draft import Values
 
 _WIDTH = 118
 _HEAD = (

@@ -1,4 +1,4 @@
-"""The rows of a table to bars, a row a bar."""
+"""The rows of a table to bars, a row a bar, and the whole table to the values of a test record."""
 
 from __future__ import annotations
 
@@ -10,15 +10,19 @@ from notchbook.wording.quoting import shown
 from notchbook.writing.bars import ANGLE, ENERGY, READINGS
 from notchbook.writing.csv_columns import BY_KEY, columns_of, place_of
 from notchbook.writing.csv_row import DIMENSIONS, Row
+from notchbook.writing.draft import draft_of
 from notchbook.writing.heads import is_other_unit, unit_of, words_of
 from notchbook.writing.trouble import Trouble
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from notchbook.model.procedure import SpecimenChoice
     from notchbook.wording.yaml_text import Figure
     from notchbook.writing.bars import BarForm
     from notchbook.writing.csv_readings import Cell, Sheet
+    from notchbook.writing.draft import Draft
+    from notchbook.writing.given import Common
 
 MOST_BARS = 1000
 """The contract's limit of a record."""
@@ -160,3 +164,32 @@ def _count(bars: Bars, form: BarForm) -> None:
         bars.troubles.append(Trouble("", message, "a record holds the bars of one day; split it"))
     elif form.number is not None and number != form.number:
         bars.remarks.append(f"{counted(number, 'bar')}; the exercise asks for {form.number}")
+
+
+def record_of_table(
+    sheet: Sheet, common: Common, form: BarForm, specimen: SpecimenChoice | None, skipped: Sequence[str] = ()
+) -> Draft:
+    """The record of a table.
+
+    Arguments:
+        sheet: the table.
+        common: what all bars share.
+        form: what the bars of the exercise have, as far as it is known.
+        specimen: type, notch and direction as the exercise asks for them; None where it is not known.
+        skipped: heads or letters of columns that are left out.
+    """
+    draft = draft_of(common)
+    values = draft.values
+    if specimen is not None:
+        values["specimen"] = {"type": specimen.type, "notch": specimen.notch, "direction": specimen.direction}
+    bars = bars_of(sheet, form, skipped)
+    draft.troubles += bars.troubles
+    draft.remarks += bars.remarks
+    draft.places |= bars.places
+    values["specimens"] = bars.specimens
+    if bars.reported:
+        values.setdefault("reported", {})["specimens"] = bars.reported
+    if bars.notes:
+        values["notes"] = " ".join([values["notes"], *bars.notes] if "notes" in values else bars.notes)
+    draft.refuse()
+    return draft

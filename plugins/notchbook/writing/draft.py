@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
+
+from notchbook.reading import acceptance, strict_yaml
 from notchbook.reading.schemas import schema
 from notchbook.wording.yaml_text import date_scalar, scalar
-from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
-from notchbook.reading import acceptance, strict_yaml
 from notchbook.writing.fields import FIELDS
 from notchbook.writing.heads import words_of
 from notchbook.writing.trouble import Trouble
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
-    from collections.abc import Collection
+    from collections.abc import Collection, Mapping
+
     from notchbook.writing.given import Common
 
 Values = dict[str, Any]
@@ -24,6 +24,7 @@ _QUOTED = frozenset({"id", "type", "excluded", "reason"})
 """Texts in quotation marks even where they need none, because the next one may."""
 _OWN_LINE = "excluded"
 """A reason is as long as it has to be, and stands below the readings of its bar."""
+Place = tuple[str | int, ...]
 
 
 def record_text(values: Mapping[str, Any], head: str = "") -> str:
@@ -90,9 +91,6 @@ def _scalar(key: str, value: object) -> str:
     if key == "date" and isinstance(value, str):
         return date_scalar(value)
     return scalar(value, quoted=key in _QUOTED)
-
-
-Place = tuple[str | int, ...]
 
 
 @dataclass(slots=True)
