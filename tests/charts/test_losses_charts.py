@@ -12,7 +12,7 @@ from notchbook.charts.losses_over_time import (
     LossPoint,
     losses_over_time_chart,
 )
-from notchbook.evaluation.energy_left import EnergyLeft
+from notchbook.evaluation.losses import EnergyLeft
 
 YEARS = tuple(
     LossPoint(dt.date(year, 9, 9), share) for year, share in ((2023, 45.5), (2024, 55.5), (2025, 63.0), (2026, 50.5))

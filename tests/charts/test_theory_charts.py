@@ -8,8 +8,7 @@ from dataclasses import replace
 import pytest
 from svg_reading import SVG, Chart, assert_fit_for_a_page
 
-from notchbook.charts.theory_interval import IntervalChart, interval_chart
-from notchbook.charts.theory_losses import LossChart, loss_chart
+from notchbook.charts.theory import IntervalChart, LossChart, interval_chart, loss_chart
 
 RISES = (0.0, 50.0, 100.0, 148.0)
 PLASTICS = (0.0031, 0.0055, 0.0078, 0.0101)

@@ -13,7 +13,7 @@ from test_command_line import HOSTILE
 import small_handbook as small
 from notchbook.cli import main
 from notchbook.evaluation.records import evaluate_record
-from notchbook.evaluation.section import nominal_section
+from notchbook.evaluation.scale import nominal_section
 from notchbook.facts.facts import Facts
 from notchbook.handbook import open_handbook
 

@@ -16,7 +16,7 @@ from notchbook.evaluation.hammers import SwungHammer
 from notchbook.evaluation.losses import find_losses
 from notchbook.evaluation.records import evaluate_record
 from notchbook.model.rig import StrikingEdge
-from notchbook.model.swings import FreeSwings
+from notchbook.model.verification import FreeSwings
 from notchbook.reading.building import record as build_record
 from small_handbook import TEST, files, package_method
 

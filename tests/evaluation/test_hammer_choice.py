@@ -19,7 +19,7 @@ from notchbook.evaluation.hammer_choice import (
 )
 from notchbook.evaluation.hammers import SwungHammer
 from notchbook.evaluation.records import broken_bars
-from notchbook.evaluation.section import Section, nominal_section
+from notchbook.evaluation.scale import Section, nominal_section
 from notchbook.handbook import open_handbook
 from notchbook.model.method import EnergyWindow
 from notchbook.model.procedure import Material, SpecimenChoice, TypicalStrength

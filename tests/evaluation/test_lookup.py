@@ -15,11 +15,10 @@ from notchbook.evaluation.hammers import swung_hammers
 from notchbook.evaluation.lookup import lookup_table, rise_after_break_deg, scale_table
 from notchbook.evaluation.losses import find_losses
 from notchbook.evaluation.records import evaluate_record
-from notchbook.evaluation.scale import division_worth_kJ_m2
-from notchbook.evaluation.section import Section
+from notchbook.evaluation.scale import Section, division_worth_kJ_m2
 from notchbook.handbook import open_handbook
 from notchbook.model.rig import Indicator
-from notchbook.model.swings import FreeSwings
+from notchbook.model.verification import FreeSwings
 from notchbook.physics.pendulum import energy_from_rise_J
 from notchbook.reading.building import rig as build_rig
 

@@ -5,10 +5,10 @@ from pathlib import Path
 
 import pytest
 
-from notchbook.evaluation.energy_left import energy_left
 from notchbook.evaluation.loss_history import loss_history
+from notchbook.evaluation.losses import energy_left
 from notchbook.handbook import open_handbook
-from notchbook.model.swings import FreeSwings
+from notchbook.model.verification import FreeSwings
 from notchbook.physics.pendulum import rise_from_energy_deg
 
 DEMO = Path(__file__).resolve().parents[2]

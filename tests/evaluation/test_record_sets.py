@@ -8,7 +8,7 @@ import pytest
 from notchbook.evaluation.hammers import swung_hammers
 from notchbook.evaluation.losses import find_losses
 from notchbook.evaluation.records import evaluate_record, outlying, rounded
-from notchbook.model.swings import FreeSwings
+from notchbook.model.verification import FreeSwings
 from notchbook.reading.building import record as build_record
 from notchbook.reading.building import rig as build_rig
 from small_handbook import RIG, TEST, TEST_ID, files, opened, package_method

@@ -6,10 +6,9 @@ import pytest
 
 import small_handbook as small
 from notchbook.evaluation.losses import find_losses
-from notchbook.evaluation.scale import division_worth_J, division_worth_kJ_m2
-from notchbook.evaluation.section import Section
+from notchbook.evaluation.scale import Section, division_worth_J, division_worth_kJ_m2
 from notchbook.model.rig import Indicator
-from notchbook.model.swings import FreeSwings
+from notchbook.model.verification import FreeSwings
 
 ANGLES = Indicator("angle", 0.2, None)
 ENERGIES = Indicator("energy", None, 0.002)

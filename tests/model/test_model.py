@@ -9,8 +9,7 @@ import re
 import pytest
 
 import notchbook.model
-from notchbook.model.swings import FreeSwings
-from notchbook.model.verification import Measured, Verification
+from notchbook.model.verification import FreeSwings, Measured, Verification
 from small_handbook import package_method
 
 MODULES = [

@@ -22,7 +22,7 @@ from notchbook.evaluation.hammer_choice import (
 )
 from notchbook.evaluation.lookup import lookup_table
 from notchbook.evaluation.records import broken_bars
-from notchbook.evaluation.section import Section, nominal_section
+from notchbook.evaluation.scale import Section, nominal_section
 from notchbook.facts.facts import Facts
 from notchbook.pages.exercise.pages import exercise_pages
 from notchbook.pages.page import finished

@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.special import ellipk
 
-from notchbook.physics.period import pendulum_length_mm, period_ratio
+from notchbook.physics.pendulum import pendulum_length_mm, period_ratio
 
 REFERENCE = yaml.safe_load((Path(__file__).parents[1] / "reference" / "pendulum_mechanics.yaml").read_text("utf-8"))
 CLOSED = REFERENCE["closed_forms"]

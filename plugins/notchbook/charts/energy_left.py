@@ -11,12 +11,12 @@ from notchbook.charts.legend import Entry, draw_legend
 from notchbook.charts.scale import nice_ticks
 from notchbook.charts.sheet import Sheet
 from notchbook.charts.style import Look, Paint
-from notchbook.charts.theory_axes import axes_of, draw_axes
+from notchbook.charts.theory import axes_of, draw_axes
 from notchbook.wording.lists import counted
 from notchbook.wording.numbers import short_figures
 
 if TYPE_CHECKING:
-    from notchbook.evaluation.energy_left import EnergyLeft
+    from notchbook.evaluation.losses import EnergyLeft
 
 _MOST_TICKS = 6
 _STEPS = 40

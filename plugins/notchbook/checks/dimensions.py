@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from notchbook.checks.dimension_habits import APART
+from notchbook.checks.customs import APART
 from notchbook.checks.specimens import dimensions_of
 from notchbook.checks.subject import Check, Complaint
 from notchbook.findings import Rule, Severity

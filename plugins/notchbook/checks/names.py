@@ -7,7 +7,7 @@ import re
 from collections import ChainMap
 from typing import TYPE_CHECKING
 
-from notchbook.checks.name_tables import bare
+from notchbook.checks.customs import bare
 from notchbook.checks.subject import Check, Complaint
 from notchbook.findings import Rule, Severity
 from notchbook.wording.lists import counted

@@ -12,8 +12,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from notchbook.checks.subject import ExerciseCase, RecordCase, VerificationCase
-    from notchbook.model.acknowledgement import Acknowledgement
     from notchbook.model.procedure import Deviation
+    from notchbook.model.verification import Acknowledgement
 
 CODE = re.compile(r"[A-Z]{1,6}-?[0-9]{1,4}[a-z]?")
 """What a code of a role or group is: common practice, no source."""

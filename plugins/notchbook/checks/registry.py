@@ -5,13 +5,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from notchbook.checks import (
-    acknowledgements,
     batches,
     breaks,
     conditions,
     copies,
     dates,
-    deviations,
     dimensions,
     exclusions,
     hammers,
@@ -30,6 +28,7 @@ from notchbook.checks import (
     specimens,
     swing_origin,
     swings,
+    verdict,
     verifications,
 )
 
@@ -90,10 +89,10 @@ RECORD_RULES: dict[str, Rule] = {check.rule.id: check.rule for check in RECORD_C
 VERIFICATION_RULES: dict[str, Rule] = {check.rule.id: check.rule for check in VERIFICATION_CHECKS}
 """The rules about verifications, by id."""
 DECLARATION_RULES = (
-    deviations.DEVIATION_RULE,
-    deviations.DEVIATION_UNUSED,
-    acknowledgements.ACKNOWLEDGED_RULE,
-    acknowledgements.ACKNOWLEDGED_UNUSED,
+    verdict.DEVIATION_RULE,
+    verdict.DEVIATION_UNUSED,
+    verdict.ACKNOWLEDGED_RULE,
+    verdict.ACKNOWLEDGED_UNUSED,
 )
 """What is asked of a file's own declarations about what the checks find in it."""
 

@@ -5,13 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal, TypeVar
 
-from notchbook.checks import acknowledgements, deviations, registry
+from notchbook.checks import registry, verdict
 from notchbook.checks.bar_tables import bar_tables
 from notchbook.checks.batch_tables import batches_of
-from notchbook.checks.climates import climates_of
-from notchbook.checks.dimension_habits import dimension_habits
+from notchbook.checks.customs import climates_of, dimension_habits, names_of
 from notchbook.checks.likeness import find_likenesses
-from notchbook.checks.name_tables import names_of
 from notchbook.checks.subject import (
     Check,
     Complaint,
@@ -78,7 +76,7 @@ def run_checks(
     for rig_id, found in rigs.items():
         verdicts.placed += _place_equipment("rig", rig_id, found, equipment, treatment)
     for verification_id, found in verifications.items():
-        placed = acknowledgements.weighed(
+        placed = verdict.weighed(
             _place_equipment("verification", verification_id, found, equipment, treatment),
             ("verification", verification_id),
             library.verifications[verification_id].acknowledged,
@@ -182,8 +180,8 @@ def _check_procedures(around: Surroundings, verdicts: Verdicts) -> None:
     for exercise in library.exercises.values():
         case = ExerciseCase(exercise, library.methods.get(exercise.method), around)
         place("exercise", exercise.id, _find(registry.EXERCISE_CHECKS, case))
-        declared = deviations.undeclarable("accepted_deviations", exercise.accepted_deviations, registry.RULES)
-        place("exercise", exercise.id, [(deviations.DEVIATION_RULE, each) for each in declared])
+        declared = verdict.undeclarable("accepted_deviations", exercise.accepted_deviations, registry.RULES)
+        place("exercise", exercise.id, [(verdict.DEVIATION_RULE, each) for each in declared])
 
 
 def _judge_record(
@@ -197,17 +195,17 @@ def _judge_record(
     departures = [each for each in inherited if each.rule.declarable]
     broken = {rule.id for rule, _ in own if rule.declarable} | {each.rule.id for each in departures}
     placed = [_weighed("test", record.id, rule, complaint, treatment, rule.id in declared) for rule, complaint in own]
-    placed = acknowledgements.weighed(placed, ("test", record.id), record.acknowledged, registry.RECORD_RULES)
+    placed = verdict.weighed(placed, ("test", record.id), record.acknowledged, registry.RECORD_RULES)
     for each in inherited:
         equipment.note_user(each, record.id, declared=each.rule.id in declared)
     for each in departures:
         if treatment == "label":
             is_declared = each.rule.id in declared
             placed.append(_weighed("test", record.id, each.rule, each.carried, treatment, is_declared))
-    wrong = deviations.undeclarable("deviations", record.deviations, registry.RULES)
-    placed += [Placed("test", record.id, deviations.DEVIATION_RULE, Severity.ERROR, each) for each in wrong]
-    idle = deviations.unused(record.deviations, broken, registry.RULES)
-    placed += [Placed("test", record.id, deviations.DEVIATION_UNUSED, Severity.WARNING, each) for each in idle]
+    wrong = verdict.undeclarable("deviations", record.deviations, registry.RULES)
+    placed += [Placed("test", record.id, verdict.DEVIATION_RULE, Severity.ERROR, each) for each in wrong]
+    idle = verdict.unused_deviations(record.deviations, broken, registry.RULES)
+    placed += [Placed("test", record.id, verdict.DEVIATION_UNUSED, Severity.WARNING, each) for each in idle]
     verdicts.placed += placed
     errors = bool(inherited) or any(each.rule.severity is Severity.ERROR for each in placed)
     labelled = tuple(each for each in _once(declarations) if each.rule in broken)

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from notchbook.checks.subject import RecordCase, RigCase
     from notchbook.model.record import Record
     from notchbook.model.rig import Indicator
-    from notchbook.model.swings import FreeSwings
+    from notchbook.model.verification import FreeSwings
 
 FEWEST_OF_A_RECORD, _FEWEST_OF_A_RIG = 10, 30
 """Fewer readings agree with a grid, or miss it, by chance."""

@@ -13,10 +13,8 @@ if TYPE_CHECKING:
 
     from notchbook.checks.bar_tables import BarTables
     from notchbook.checks.batch_tables import Batches
-    from notchbook.checks.climates import Climates
-    from notchbook.checks.dimension_habits import DimensionHabits
+    from notchbook.checks.customs import Climates, DimensionHabits, Names
     from notchbook.checks.likeness import Likeness
-    from notchbook.checks.name_tables import Names
     from notchbook.evaluation.hammers import SwungHammer
     from notchbook.evaluation.library import Evaluation
     from notchbook.findings import Rule

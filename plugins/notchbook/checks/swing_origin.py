@@ -17,8 +17,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from notchbook.evaluation.losses import Losses
-    from notchbook.model.swings import FreeSwings
-    from notchbook.model.verification import Verification
+    from notchbook.model.verification import FreeSwings, Verification
 
 _RISES = ("first_rise_deg", "second_rise_deg", "later_rise_deg")
 _ENERGIES = ("first_indicated_energy_J", "second_indicated_energy_J", "later_indicated_energy_J")

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from notchbook.evaluation.hammers import SwungHammer
-    from notchbook.model.swings import FreeSwings
+    from notchbook.model.verification import FreeSwings
 
 LATER_SHARE = 0.25
 """Losses per half swing shrink as the swings do; a quarter is more than that does over ten half swings."""

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
     from notchbook.evaluation.hammers import SwungHammer
     from notchbook.evaluation.losses import Losses
-    from notchbook.evaluation.section import Section
+    from notchbook.evaluation.scale import Section
     from notchbook.model.method import EnergyWindow, Method
     from notchbook.model.procedure import Material, TypicalStrength
     from notchbook.model.rig import Indicator

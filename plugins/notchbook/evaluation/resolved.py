@@ -21,8 +21,7 @@ if TYPE_CHECKING:
     from notchbook.model.procedure import Exercise, Material
     from notchbook.model.record import Record
     from notchbook.model.rig import Rig
-    from notchbook.model.swings import FreeSwings
-    from notchbook.model.verification import Verification
+    from notchbook.model.verification import FreeSwings, Verification
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -38,7 +38,7 @@ if TYPE_CHECKING:
     from notchbook.model.procedure import Exercise
     from notchbook.model.record import Record
     from notchbook.model.rig import Rig
-    from notchbook.model.swings import FreeSwings
+    from notchbook.model.verification import FreeSwings
     from notchbook.physics.arrays import FloatArray
     from notchbook.physics.partial_derivatives import EnergySlopes
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from notchbook.evaluation.known import known
 from notchbook.evaluation.losses import Losses, find_losses
-from notchbook.physics.period import pendulum_length_mm
+from notchbook.physics.pendulum import pendulum_length_mm
 
 if TYPE_CHECKING:
     from notchbook.evaluation.hammers import SwungHammer

@@ -8,7 +8,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from notchbook.evaluation.hammer_choice import choose_hammer, expected_energy_J, outlook, typical_strength
-from notchbook.evaluation.section import nominal_section
+from notchbook.evaluation.scale import nominal_section
 from notchbook.facts import hammer_words
 from notchbook.wording.numbers import to_figures
 
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
     from notchbook.evaluation.hammer_choice import Choice, ExpectedEnergy, Outlook
     from notchbook.evaluation.records import SpecimenResult
-    from notchbook.evaluation.section import Section
+    from notchbook.evaluation.scale import Section
     from notchbook.facts.hammers import HammerFacts, RigFacts
     from notchbook.facts.records import RecordFacts
     from notchbook.model.method import Arrangement, EnergyWindow, Method, Notch, SpecimenType

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from notchbook.evaluation.lookup import lookup_table, rise_after_break_deg, scale_table
 from notchbook.evaluation.resolved import Swung
-from notchbook.evaluation.section import bar_section
+from notchbook.evaluation.scale import bar_section
 from notchbook.wording.dates import day_words
 
 if TYPE_CHECKING:
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from notchbook.evaluation.hammers import SwungHammer
     from notchbook.evaluation.lookup import LookupTable, ScaleTable
     from notchbook.evaluation.losses import Losses
-    from notchbook.evaluation.section import Section
+    from notchbook.evaluation.scale import Section
     from notchbook.facts.verifications import VerificationFacts
     from notchbook.model.rig import Rig
     from notchbook.model.verification import Verification

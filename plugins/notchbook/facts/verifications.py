@@ -5,17 +5,17 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from notchbook.evaluation.energy_left import energy_left
 from notchbook.evaluation.loss_history import newest_history
+from notchbook.evaluation.losses import energy_left
 from notchbook.evaluation.resolved import ResolvedVerification
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from notchbook.checks.verdict import Placed
-    from notchbook.evaluation.energy_left import EnergyLeft
     from notchbook.evaluation.library import Evaluation
     from notchbook.evaluation.loss_history import LossHistory
+    from notchbook.evaluation.losses import EnergyLeft
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

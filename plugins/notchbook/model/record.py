@@ -8,9 +8,8 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     import datetime as dt
 
-    from notchbook.model.acknowledgement import Acknowledgement
     from notchbook.model.procedure import Deviation, SpecimenChoice
-    from notchbook.model.swings import FreeSwings
+    from notchbook.model.verification import Acknowledgement, FreeSwings
 
 
 @dataclass(frozen=True, slots=True)

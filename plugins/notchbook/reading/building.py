@@ -13,13 +13,11 @@ import math
 import types
 from typing import TYPE_CHECKING, Any, TypeVar, Union, get_args, get_origin, get_type_hints
 
-from notchbook.model.acknowledgement import Acknowledgement
 from notchbook.model.procedure import Deviation, Hazard, SpecimenChoice
 from notchbook.model.record import Record, Reported, Specimen
 from notchbook.model.requirement import Origin, Requirement
 from notchbook.model.rig import Rig
-from notchbook.model.swings import FreeSwings
-from notchbook.model.verification import Verification
+from notchbook.model.verification import Acknowledgement, FreeSwings, Verification
 from notchbook.physics.gravity import STANDARD_GRAVITY_m_s2, normal_gravity_m_s2
 from notchbook.reading import rules
 from notchbook.reading.nodes import Flaw

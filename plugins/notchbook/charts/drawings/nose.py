@@ -6,11 +6,14 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from notchbook.charts.drawings.geometry import Trace, polar
+from notchbook.charts.drawings.board import DASHED, OUTLINE, STEEL
+from notchbook.charts.drawings.dimensions import angle_arc, break_line, extension
+from notchbook.charts.drawings.geometry import Trace, polar, polyline
 
 if TYPE_CHECKING:
+    from notchbook.charts.drawings.board import Board
     from notchbook.charts.drawings.geometry import Point
-    from notchbook.charts.drawings.values import BarShape, NotchShape
+    from notchbook.charts.drawings.values import BarShape, EdgeShape, NotchShape
 
 _QUARTER_TURN_DEG = 90.0
 
@@ -86,3 +89,47 @@ def notch_nose(notch: NotchShape, bar: BarShape, face: Point, inwards_deg: float
     depth = notch.depth_mm(bar) * px_per_mm
     tip = polar(face, depth, inwards_deg)
     return Nose(tip, inwards_deg, notch.base_radius.value * px_per_mm, notch.angle.value, depth)
+
+
+UNSTATED_DEG = 60.0
+"""Angle between the flanks, then dashed, where none is stated."""
+GAP_PX = 7.0
+"""From the edge to the bar that it is about to strike."""
+ARC_BACK_PX = 13.0
+"""From the back of the edge to the arc between its flanks."""
+
+
+def striker_nose(
+    edge: EdgeShape, tip: Point, towards_deg: float, px_per_mm: float, longest_px: float, widest_half_px: float
+) -> Nose:
+    """The profile of a striking edge, as long as it may be before it gets too wide; its whole radius at least."""
+    included = UNSTATED_DEG if edge.angle is None else edge.angle.value
+    radius, half = edge.radius.value * px_per_mm, math.radians(included) / 2.0
+    round_part, spare = radius * (1.0 - math.sin(half)), widest_half_px - radius * math.cos(half)
+    straight = longest_px if half == 0.0 else max(0.0, spare) / math.tan(half)
+    return Nose(tip, towards_deg, radius, included, max(round_part + 2.0, min(longest_px, round_part + straight)))
+
+
+def draw_striker(board: Board, edge: EdgeShape, nose: Nose) -> None:
+    """The edge, cut off at its back, and the arc between its flanks; flanks of no stated angle are dashed."""
+    first, second = nose.ends
+    start, end = nose.towards_deg - nose.arc_deg, nose.towards_deg + nose.arc_deg
+    board.path(nose.profile().close(), None, STEEL)
+    if edge.angle is None:
+        tangents = polar(nose.centre, nose.radius, start), polar(nose.centre, nose.radius, end)
+        board.path(Trace().move(tangents[0]).arc(nose.centre, nose.radius, start, end), OUTLINE, name="striking-edge")
+        board.path(polyline(first, tangents[0]), DASHED)
+        board.path(polyline(second, tangents[1]), DASHED)
+    else:
+        board.path(nose.profile(), OUTLINE, name="striking-edge")
+    break_line(board, first, second)
+    if edge.angle is not None and edge.angle.value > 0.0:
+        draw_flank_angle(board, nose, nose.reach + math.dist(nose.apex, nose.tip) + ARC_BACK_PX, "striking-edge-angle")
+
+
+def draw_flank_angle(board: Board, nose: Nose, radius: float, name: str) -> None:
+    """The flanks carried on to an arc of that radius between them."""
+    directions = nose.flank_direction_deg()
+    for end, direction in zip(nose.ends, directions, strict=True):
+        extension(board, end, polar(nose.apex, radius, direction))
+    angle_arc(board, nose.apex, radius, directions[1], directions[0], name=name)

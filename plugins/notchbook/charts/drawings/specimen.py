@@ -7,17 +7,10 @@ from typing import TYPE_CHECKING, Self
 
 from notchbook.charts import style
 from notchbook.charts.drawings.board import OUTLINE, RAISE_PX, SPECIMEN, THIN, Board
-from notchbook.charts.drawings.dimensions import (
-    angle_arc,
-    break_line,
-    centre_line,
-    dimension_line,
-    extension,
-    leader,
-)
+from notchbook.charts.drawings.dimensions import break_line, centre_line, dimension_line, extension, leader
 from notchbook.charts.drawings.geometry import DOWN, Trace, polar, polyline
-from notchbook.charts.drawings.nose import notch_nose
-from notchbook.charts.drawings.sentences import describe_bar, describe_notch
+from notchbook.charts.drawings.nose import draw_flank_angle, notch_nose
+from notchbook.charts.drawings.support_values import describe_bar, describe_notch
 from notchbook.charts.drawings.values import BarShape, NotchShape
 
 if TYPE_CHECKING:
@@ -178,12 +171,7 @@ def _draw_detail(board: Board, bar: BarShape, notch: NotchShape, scale: float, c
 def _draw_angle(board: Board, notch: NotchShape, profile: Nose, top: float) -> None:
     """The flanks carried on above the bar, with the arc between them; parallel flanks have none."""
     if notch.angle.value > 0.0:
-        apex = profile.apex
-        radius = apex[1] - top + _ARC_ABOVE_PX
-        directions = profile.flank_direction_deg()
-        for end, direction in zip(profile.ends, directions, strict=True):
-            extension(board, end, polar(apex, radius, direction))
-        angle_arc(board, apex, radius, directions[1], directions[0], name="angle")
+        draw_flank_angle(board, profile, profile.apex[1] - top + _ARC_ABOVE_PX, "angle")
     level = top - _ARC_ABOVE_PX - 5.0
     board.text((profile.tip[0], level), notch.angle.text, anchor="middle", widest_px=200.0)
 

@@ -1,4 +1,4 @@
-"""What a drawing of a bar under the blow shows."""
+"""What a drawing of a bar under the blow shows, and what it says in sentences for those who cannot see it."""
 
 from __future__ import annotations
 
@@ -32,6 +32,16 @@ class SupportDrawing:
     def __post_init__(self) -> None:
         if self.direction not in DIRECTIONS:
             raise ValueError(f"a blow can be drawn edgewise or flatwise, not {self.direction}")
+
+    @property
+    def depth(self) -> Dimension:
+        """The dimension of the bar along the blow."""
+        return self.bar.thickness if self.direction == "flatwise" else self.bar.width
+
+    @property
+    def notch_seen(self) -> NotchShape | None:
+        """The notch where it is in profile; None where it lies in a narrow face that is not seen."""
+        return self.notch if self.direction == "edgewise" else None
 
     @classmethod
     def of(
@@ -77,3 +87,53 @@ class SupportDrawing:
 
 def _required(requirement: Requirement | None) -> Dimension | None:
     return None if requirement is None else Dimension.length(requirement)
+
+
+def describe_bar(bar: BarShape) -> str:
+    """The bar in a sentence."""
+    return f"A bar of length {bar.length.text} mm, width {bar.width.text} mm and thickness {bar.thickness.text} mm."
+
+
+def describe_notch(notch: NotchShape, bar: BarShape) -> str:
+    """The notch in a sentence."""
+    return (
+        f"Notch {notch.name} at mid-length is {notch.depth_mm(bar):.4g} mm deep: base radius {notch.base_radius.text} "
+        f"mm, included angle {notch.angle.text}, remaining width {notch.remaining_width.text} mm."
+    )
+
+
+def describe_three_point(drawing: SupportDrawing, support: ThreePoint) -> str:
+    """The bar on two supports."""
+    edges = "" if support.edge_radius is None else f", whose edges have the radius {support.edge_radius.text} mm"
+    sentences = [
+        describe_bar(drawing.bar),
+        f"Seen from above, it rests against two supports at a span of {support.span.text} mm{edges}.",
+        f"Halfway between them {_blow(drawing)}",
+        *_notch(drawing, "It lies in the face away from the blow."),
+    ]
+    return " ".join(sentences)
+
+
+def describe_cantilever(drawing: SupportDrawing, clamp: Cantilever) -> str:
+    """The bar in a clamp."""
+    edges = "" if clamp.jaw_edge_radius is None else f", whose edges have the radius {clamp.jaw_edge_radius.text} mm"
+    sentences = [
+        describe_bar(drawing.bar),
+        f"Seen from the side, it stands upright with its lower half in a clamp{edges}.",
+        f"At {clamp.strike_height.text} mm above the clamp {_blow(drawing)}",
+        *_notch(drawing, "It is level with the top of the clamp and faces the striking edge."),
+    ]
+    return " ".join(sentences)
+
+
+def _blow(drawing: SupportDrawing) -> str:
+    edge, face = drawing.striking_edge, "narrow" if drawing.direction == "edgewise" else "wide"
+    angle = "of no stated angle" if edge.angle is None else f"of included angle {edge.angle.text}"
+    return f"a striking edge {angle} and radius {edge.radius.text} mm strikes its {face} face: {drawing.direction}."
+
+
+def _notch(drawing: SupportDrawing, place: str) -> list[str]:
+    if drawing.notch is None:
+        return []
+    seen = place if drawing.notch_seen else "It lies in a narrow face, which is not seen here."
+    return [describe_notch(drawing.notch, drawing.bar), seen]

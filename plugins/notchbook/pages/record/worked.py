@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from notchbook.facts.records import RecordFacts
     from notchbook.model.method import Method
     from notchbook.model.record import Specimen
-    from notchbook.model.swings import FreeSwings
+    from notchbook.model.verification import FreeSwings
 
 # A symbol that can stand in a formula as it is.
 _SYMBOL = re.compile(r"([A-Za-z]+)_([A-Za-z0-9]+)")

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from notchbook.evaluation.lookup import ScaleTable
-    from notchbook.evaluation.section import Section
+    from notchbook.evaluation.scale import Section
     from notchbook.facts.facts import Facts
     from notchbook.facts.hammers import HammerFacts
     from notchbook.model.method import SpecimenType

@@ -9,8 +9,7 @@ import numpy as np
 from notchbook.charts.comparison import comparison_chart
 from notchbook.charts.kinds import kinds_of
 from notchbook.charts.shown import ComparisonChart, ComparisonGroup, ComparisonRow
-from notchbook.charts.theory_interval import IntervalChart, interval_chart
-from notchbook.charts.theory_losses import LossChart, loss_chart
+from notchbook.charts.theory import IntervalChart, LossChart, interval_chart, loss_chart
 from notchbook.wording.dates import day_words
 from notchbook.wording.numbers import plain
 
