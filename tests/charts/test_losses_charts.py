@@ -5,11 +5,12 @@ import datetime as dt
 import pytest
 from svg_reading import Chart, assert_fit_for_a_page
 
-from notchbook.charts.energy_left import EnergyLeftChart, energy_left_chart
-from notchbook.charts.losses_over_time import (
+from notchbook.charts.losses import (
+    EnergyLeftChart,
     HammerLosses,
     LossesOverTimeChart,
     LossPoint,
+    energy_left_chart,
     losses_over_time_chart,
 )
 from notchbook.evaluation.losses import EnergyLeft

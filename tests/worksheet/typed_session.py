@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
-from notchbook.evaluation.verifications import evaluate_verification
+from notchbook.evaluation.losses import evaluate_verification
 from notchbook.facts.facts import Facts
 from notchbook.pages.exercise.worksheet import worksheet_data
 from notchbook.reading.scalars import plain_value

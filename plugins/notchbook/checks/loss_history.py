@@ -1,21 +1,27 @@
-"""The loss of a hammer at a verification against its own history."""
+"""The loss of a hammer, at a verification or on the day of a test, against its own history."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
 from notchbook.checks.subject import Check, Complaint
-from notchbook.checks.swing_origin import allowed_pct, jumps, of_another_hammer
+from notchbook.checks.swing_origin import of_another_hammer, own_hammers
 from notchbook.evaluation.loss_history import division_pct, newest_history
 from notchbook.findings import Rule, Severity
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from notchbook.checks.subject import VerificationCase
+    from notchbook.checks.subject import RecordCase, VerificationCase
+    from notchbook.evaluation.losses import Losses
 
 _COMPARED = 3
 """A verification with the two before it."""
+
+_JUMP = 2.0
+"""Factor between two losses that is a jump."""
+_JUMP_DIVISIONS = 2.0
+"""Divisions of the scale that a jump is more than."""
 
 LOSS_HISTORY = Rule(
     "loss-history",
@@ -35,6 +41,16 @@ LOSS_JUMP = Rule(
     "a factor of two and more than two divisions of the scale, where fewer than three earlier losses are known or a "
     "later one is: common practice, no source",
     "Swing and read again; if it is right, write into the notes what was done to bearings and indicator.",
+    Severity.WARNING,
+)
+
+
+DAY_LOSS = Rule(
+    "day-loss",
+    "The loss on the day of a test is near that of the verification in force",
+    "A loss that doubled or halved since the verification is a bearing, an indicator or a misread swing.",
+    "a factor of two and more than two divisions of the scale: common practice, no source",
+    "Swing and read again; if it is right, have bearings and indicator looked at and the pendulum verified again.",
     Severity.WARNING,
 )
 
@@ -71,9 +87,9 @@ def loss_jump(case: VerificationCase) -> Iterator[Complaint]:
         return
     worth_pct = division_pct(case.rig, case.hammer, losses[0].first_rise_deg)
     now, last, *before = losses
-    limit_pct = allowed_pct(case)
-    came_back = bool(before) and not jumps(now, before[0], worth_pct, limit_pct)
-    if jumps(now, last, worth_pct, limit_pct) and not came_back:
+    limit_pct = _allowed_pct(case)
+    came_back = bool(before) and not _jumps(now, before[0], worth_pct, limit_pct)
+    if _jumps(now, last, worth_pct, limit_pct) and not came_back:
         yield Complaint(
             _first_swing(case),
             f"indicator, bearings and air take {now.loss_pct:.2f} % of the nominal energy, {last.loss_pct:.2f} % in "
@@ -82,4 +98,48 @@ def loss_jump(case: VerificationCase) -> Iterator[Complaint]:
         )
 
 
+def day_loss(case: RecordCase) -> Iterator[Complaint]:
+    """Losses of the day that jumped since the verification in force, and fit none of those beside it either."""
+    record, evaluation = case.record, case.around.evaluation
+    if record.free_swings is None or case.verification is None or case.result is None or case.rig is None:
+        return
+    of_day, hammer, limit_pct = case.result.losses, case.hammer, _allowed_pct(case)
+    near = [
+        each
+        for hammer_id in own_hammers(case)
+        for each in evaluation.around_day(record.rig, hammer_id, record.date, 2, 1)
+    ]
+    verified = [losses for each in near if (losses := evaluation.verifications[each.id].losses) is not None]
+    if of_day is None or hammer is None or not verified or any(of_another_hammer(case)):
+        return
+    worth_pct = division_pct(case.rig, hammer, of_day.first_rise_deg)
+    if all(_jumps(of_day, each, worth_pct, limit_pct) for each in verified):
+        in_force = evaluation.verifications[case.verification.id].losses
+        known = f"{in_force.loss_pct:.2f} %" if in_force is not None else "another share"
+        yield Complaint(
+            ("free_swings",),
+            f"indicator, bearings and air take {of_day.loss_pct:.2f} % of the nominal energy on the day, "
+            f"{known} in verification '{case.verification.id}'",
+            "swing and read again; if it is right, something has changed since the verification",
+        )
+
+
+def _jumps(losses: Losses, others: Losses, worth_pct: float, allowed_pct: float) -> bool:
+    """Whether one loss is twice the other or more, and more than two divisions of the scale off.
+
+    A loss that cannot be, or that the method does not allow, is told where it stands and compared with nothing.
+    """
+    for each in (losses, others):
+        if min(each.indicator_loss_J, each.swing_loss_J) < 0.0 or each.loss_pct > allowed_pct:
+            return False
+    low, high = sorted((losses.loss_pct, others.loss_pct))
+    return high >= _JUMP * low and high - low > _JUMP_DIVISIONS * worth_pct * (1 + 1e-9)
+
+
+def _allowed_pct(case: RecordCase | VerificationCase) -> float:
+    """The loss that the method allows the hammer, in percent of its nominal energy; all of it where none is known."""
+    return case.asked.loss_pct if case.asked is not None else 100.0
+
+
+RECORD_CHECKS = (Check(DAY_LOSS, day_loss),)
 VERIFICATION_CHECKS = (Check(LOSS_HISTORY, newest_loss), Check(LOSS_JUMP, loss_jump))

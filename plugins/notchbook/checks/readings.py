@@ -10,7 +10,7 @@ from notchbook.evaluation.hammer_choice import largest_that_serves, serves
 from notchbook.evaluation.records import broken_bars
 from notchbook.evaluation.scale import division_worth_J
 from notchbook.findings import Rule, Severity
-from notchbook.physics.pendulum import energy_from_rise_J, rise_from_energy_deg
+from notchbook.physics.pendulum import rise_from_energy_deg
 from notchbook.wording.numbers import number
 
 if TYPE_CHECKING:
@@ -31,14 +31,6 @@ READING_PRESENT = Rule(
     "contract of the data files",
     "Add the reading from the sheet of the day, or say under excluded why there is none.",
 )
-READING_SCALE = Rule(
-    "reading-scale",
-    "The reading is one that the rig's scale gives",
-    "An energy noted down from a scale of angles was worked out by somebody, with losses nobody knows.",
-    "contract of the data files",
-    "Write the angle that was read at the pendulum.",
-    Severity.WARNING,
-)
 RISE_ANGLE = Rule(
     "rise-angle",
     "The pendulum rises, and not to its release angle",
@@ -52,13 +44,6 @@ LOSS_FLOOR = Rule(
     "A rise above that of the free swing is a misread scale, a wrong hammer or a wrong release angle.",
     "conservation of energy",
     "Compare with the sheet of the day, then check hammer, release angle and free swing.",
-)
-SCALE_AGREEMENT = Rule(
-    "scale-agreement",
-    "Angle of rise and indicated energy agree to the scale's division",
-    "They are two readings of one position of the indicator.",
-    "contract of the data files",
-    "Compare both readings with the sheet of the day and keep the one that was really read.",
 )
 ENERGY_WINDOW = Rule(
     "energy-window",
@@ -96,19 +81,6 @@ def reading_present(case: RecordCase) -> Iterator[Complaint]:
                 ("specimens", index),
                 f"specimen {specimen.id} has no reading",
                 f"add {wanted}, or say under 'excluded' why there is none",
-            )
-
-
-def reading_scale(case: RecordCase) -> Iterator[Complaint]:
-    """Energies from a scale of angles."""
-    if case.rig is None or case.rig.indicator.reads == "energy":
-        return
-    for index, specimen in enumerate(case.record.specimens):
-        if specimen.rise_angle_deg is None and specimen.indicated_energy_J is not None:
-            yield Complaint(
-                ("specimens", index, "indicated_energy_J"),
-                f"rig '{case.rig.id}' reads angles, but specimen {specimen.id} has only an indicated energy",
-                "write the angle that was read",
             )
 
 
@@ -164,38 +136,6 @@ def loss_floor(case: RecordCase) -> Iterator[Complaint]:
 
 def _verification(case: RecordCase) -> str:
     return case.verification.id if case.verification else "none"
-
-
-def scale_agreement(case: RecordCase) -> Iterator[Complaint]:
-    """Bars with both readings."""
-    if case.hammer is None or case.rig is None:
-        return
-    for index, specimen in enumerate(case.record.specimens):
-        rise, indicated = specimen.rise_angle_deg, specimen.indicated_energy_J
-        if rise is not None and indicated is not None and 0.0 < rise < case.hammer.release_angle_deg:
-            message = _disagreement(case, case.hammer, rise, indicated)
-            if message:
-                yield Complaint(("specimens", index, "indicated_energy_J"), message, "read both scales again")
-
-
-def _disagreement(case: RecordCase, hammer: SwungHammer, rise_deg: float, indicated_J: float) -> str | None:
-    indicator = case.rig.indicator if case.rig else None
-    if indicator is None:
-        return None
-    from_rise_J = float(energy_from_rise_J(hammer.moment_Nm, hammer.release_angle_deg, rise_deg))
-    if indicator.reads == "energy" and indicator.division_J is not None:
-        if abs(from_rise_J - indicated_J) <= indicator.division_J * (1 + 1e-9):
-            return None
-        division = f"{number(indicator.division_J)} J"
-    else:
-        angle = float(rise_from_energy_deg(hammer.moment_Nm, hammer.release_angle_deg, indicated_J))
-        if abs(angle - rise_deg) <= (indicator.division_deg or 0.0) * (1 + 1e-9):
-            return None
-        division = f"{number(indicator.division_deg or 0.0)}°"
-    return (
-        f"{number(indicated_J)} J does not agree with a rise of {number(rise_deg)}°, which is "
-        f"{number(from_rise_J)} J; they differ by more than a division of {division}"
-    )
 
 
 def energy_window(case: RecordCase) -> Iterator[Complaint]:
@@ -263,10 +203,8 @@ def larger_hammer(case: RecordCase) -> Iterator[Complaint]:
 
 RECORD_CHECKS = (
     Check(READING_PRESENT, reading_present),
-    Check(READING_SCALE, reading_scale),
     Check(RISE_ANGLE, rise_angle),
     Check(LOSS_FLOOR, loss_floor),
-    Check(SCALE_AGREEMENT, scale_agreement),
     Check(ENERGY_WINDOW, energy_window),
     Check(LARGER_HAMMER, larger_hammer),
 )

@@ -13,17 +13,19 @@ if TYPE_CHECKING:
 
     from notchbook.checks.subject import ExerciseCase, MaterialCase, RecordCase, RigCase, Surroundings, VerificationCase
     from notchbook.model.method import Method
+    from notchbook.model.procedure import SpecimenChoice
 
 _WHY = "What is named but not there cannot be shown, checked or computed with."
 _BASIS = "contract of the data files"
 
-RIG_KNOWN = Rule(
-    "rig-known",
-    "The rig that is named exists",
-    _WHY,
-    _BASIS,
-    "Correct the id, or add the rig's file first.",
-)
+
+def _known(kind: str, missing: str) -> Rule:
+    """The rule that what is named exists, with what to add where it does not."""
+    hint = f"Correct the id, or add {missing}."
+    return Rule(f"{kind}-known", f"The {kind} that is named exists", _WHY, _BASIS, hint)
+
+
+RIG_KNOWN = _known("rig", "the rig's file first")
 HAMMER_KNOWN = Rule(
     "hammer-known",
     "The hammer that is named belongs to the rig",
@@ -31,27 +33,9 @@ HAMMER_KNOWN = Rule(
     _BASIS,
     "Take the hammer's key from the rig's file, or add the hammer there.",
 )
-EXERCISE_KNOWN = Rule(
-    "exercise-known",
-    "The exercise that is named exists",
-    _WHY,
-    _BASIS,
-    "Correct the id, or add the exercise's file first.",
-)
-MATERIAL_KNOWN = Rule(
-    "material-known",
-    "The material that is named exists",
-    _WHY,
-    _BASIS,
-    "Correct the id, or add the material's file first.",
-)
-METHOD_KNOWN = Rule(
-    "method-known",
-    "The method that is named exists",
-    _WHY,
-    _BASIS,
-    "Correct the id, or add a file for the department's own method.",
-)
+EXERCISE_KNOWN = _known("exercise", "the exercise's file first")
+MATERIAL_KNOWN = _known("material", "the material's file first")
+METHOD_KNOWN = _known("method", "a file for the department's own method")
 HAZARD_KNOWN = Rule(
     "hazard-known",
     "The hazard that is named is on the department's list",
@@ -111,6 +95,10 @@ def verification_hammer(case: VerificationCase) -> Iterator[Complaint]:
         yield _no_hammer(case.verification.hammer, case.rig.id, case.rig.hammers)
 
 
+def _no_such(kind: str, object_id: str, known: Iterable[str], *keys: str | int) -> Complaint:
+    return Complaint(keys, f"there is no {kind} '{object_id}'", nearest(object_id, known))
+
+
 def _no_hammer(hammer: str, rig: str, hammers: Iterable[str]) -> Complaint:
     return Complaint(("hammer",), f"rig '{rig}' has no hammer '{hammer}'", nearest(hammer, hammers))
 
@@ -135,9 +123,7 @@ def rig_methods(case: RigCase) -> Iterator[Complaint]:
     known = case.around.library.methods
     for hammer in case.rig.hammers.values():
         if hammer.method is not None and case.around.missing("method", hammer.method, known):
-            yield Complaint(
-                ("hammers", hammer.id, "method"), f"there is no method '{hammer.method}'", nearest(hammer.method, known)
-            )
+            yield _no_such("method", hammer.method, known, "hammers", hammer.id, "method")
 
 
 def material_methods(case: MaterialCase) -> Iterator[Complaint]:
@@ -145,9 +131,7 @@ def material_methods(case: MaterialCase) -> Iterator[Complaint]:
     known = case.around.library.methods
     for index, typical in enumerate(case.material.typical):
         if case.around.missing("method", typical.method, known):
-            yield Complaint(
-                ("typical", index, "method"), f"there is no method '{typical.method}'", nearest(typical.method, known)
-            )
+            yield _no_such("method", typical.method, known, "typical", index, "method")
 
 
 def exercise_hazards(case: ExerciseCase) -> Iterator[Complaint]:
@@ -157,7 +141,7 @@ def exercise_hazards(case: ExerciseCase) -> Iterator[Complaint]:
         return
     for index, hazard in enumerate(exercise.hazards):
         if hazard not in known:
-            yield Complaint(("hazards", index), f"there is no hazard '{hazard}'", nearest(hazard, known))
+            yield _no_such("hazard", hazard, known, "hazards", index)
     for part in ("prepare", "steps", "finish"):
         for index, step in enumerate(getattr(exercise, part)):
             if step.hazard is not None and step.hazard not in exercise.hazards:
@@ -207,29 +191,30 @@ def record_specimen(case: RecordCase) -> Iterator[Complaint]:
 def record_arrangement(case: RecordCase) -> Iterator[Complaint]:
     """Test records: the method has the specimen."""
     if case.method is not None:
-        chosen = case.record.specimen
-        yield from _arrangement(case.method, chosen.type, chosen.direction, chosen.notch)
+        yield from _arrangement(case.method, case.record.specimen)
 
 
 def exercise_arrangement(case: ExerciseCase) -> Iterator[Complaint]:
     """Exercises: the method has the specimen."""
     if case.method is not None and case.exercise.specimen is not None:
-        chosen = case.exercise.specimen
-        yield from _arrangement(case.method, chosen.type, chosen.direction, chosen.notch)
+        yield from _arrangement(case.method, case.exercise.specimen)
 
 
-def _arrangement(method: Method, type_id: str, direction: str, notch: str) -> Iterator[Complaint]:
-    specimen_type = method.specimen_type(type_id)
+def _arrangement(method: Method, chosen: SpecimenChoice) -> Iterator[Complaint]:
+    specimen_type = method.specimen_type(chosen.type)
     if specimen_type is None:
         known = [each.id for each in method.specimen_types]
         yield Complaint(
-            ("specimen", "type"), f"{method.standard} has no specimen type '{type_id}' here", nearest(type_id, known)
+            ("specimen", "type"),
+            f"{method.standard} has no specimen type '{chosen.type}' here",
+            nearest(chosen.type, known),
         )
-    elif specimen_type.arrangement(direction, notch) is None:
+    elif specimen_type.arrangement(chosen.direction, chosen.notch) is None:
         known = [f"{each.direction} with notch {each.notch}" for each in specimen_type.arrangements]
         yield Complaint(
             ("specimen", "notch"),
-            f"{method.standard} has no specimen type {type_id} struck {direction} with notch '{notch}' here",
+            f"{method.standard} has no specimen type {chosen.type} struck {chosen.direction} with notch "
+            f"'{chosen.notch}' here",
             f"it has {', '.join(known)}",
         )
 

@@ -57,7 +57,7 @@ VERIFICATION_CHECKS: tuple[Check[VerificationCase], ...] = (
     + names.VERIFICATION_CHECKS
     + dates.VERIFICATION_CHECKS
     + people.VERIFICATION_CHECKS
-    + swings.VERIFICATION_CHECKS
+    + swings.BOTH_CHECKS
     + swing_origin.VERIFICATION_CHECKS
     + loss_history.VERIFICATION_CHECKS
     + verifications.VERIFICATION_CHECKS
@@ -72,8 +72,9 @@ RECORD_CHECKS: tuple[Check[RecordCase], ...] = (
     + readings.RECORD_CHECKS
     + scale.RECORD_CHECKS
     + patterns.RECORD_CHECKS
-    + swings.RECORD_CHECKS
+    + swings.BOTH_CHECKS
     + swing_origin.RECORD_CHECKS
+    + loss_history.RECORD_CHECKS
     + breaks.RECORD_CHECKS
     + exclusions.RECORD_CHECKS
     + results.RECORD_CHECKS

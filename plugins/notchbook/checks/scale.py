@@ -1,4 +1,4 @@
-"""Readings against the division of the scale that they were read from."""
+"""Readings against the scale that they were read from: what it reads, and the division that it has."""
 
 from __future__ import annotations
 
@@ -6,12 +6,14 @@ from typing import TYPE_CHECKING
 
 from notchbook.checks.subject import Check, Complaint
 from notchbook.findings import Rule, Severity
+from notchbook.physics.pendulum import energy_from_rise_J, rise_from_energy_deg
 from notchbook.wording.numbers import number
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from notchbook.checks.subject import RecordCase, RigCase
+    from notchbook.evaluation.hammers import SwungHammer
     from notchbook.model.record import Record
     from notchbook.model.rig import Indicator
     from notchbook.model.verification import FreeSwings
@@ -27,6 +29,21 @@ _COARSER = 5.0
 MARK_SLACK = 1e-6
 """Share of a mark, or of a reading in marks, by which a reading may miss it for the last bits of a binary fraction."""
 
+READING_SCALE = Rule(
+    "reading-scale",
+    "The reading is one that the rig's scale gives",
+    "An energy noted down from a scale of angles was worked out by somebody, with losses nobody knows.",
+    "contract of the data files",
+    "Write the angle that was read at the pendulum.",
+    Severity.WARNING,
+)
+SCALE_AGREEMENT = Rule(
+    "scale-agreement",
+    "Angle of rise and indicated energy agree to the scale's division",
+    "They are two readings of one position of the indicator.",
+    "contract of the data files",
+    "Compare both readings with the sheet of the day and keep the one that was really read.",
+)
 READING_DIVISION = Rule(
     "reading-division",
     "A reading is one that the rig's scale can give",
@@ -73,6 +90,51 @@ def _readings(record: Record, key: str) -> Iterator[tuple[tuple[str | int, ...],
         value = getattr(specimen, name)
         if value is not None:
             yield ("specimens", index, name), value
+
+
+def reading_scale(case: RecordCase) -> Iterator[Complaint]:
+    """Energies from a scale of angles."""
+    if case.rig is None or case.rig.indicator.reads == "energy":
+        return
+    for index, specimen in enumerate(case.record.specimens):
+        if specimen.rise_angle_deg is None and specimen.indicated_energy_J is not None:
+            yield Complaint(
+                ("specimens", index, "indicated_energy_J"),
+                f"rig '{case.rig.id}' reads angles, but specimen {specimen.id} has only an indicated energy",
+                "write the angle that was read",
+            )
+
+
+def scale_agreement(case: RecordCase) -> Iterator[Complaint]:
+    """Bars with both readings."""
+    if case.hammer is None or case.rig is None:
+        return
+    for index, specimen in enumerate(case.record.specimens):
+        rise, indicated = specimen.rise_angle_deg, specimen.indicated_energy_J
+        if rise is not None and indicated is not None and 0.0 < rise < case.hammer.release_angle_deg:
+            message = _disagreement(case, case.hammer, rise, indicated)
+            if message:
+                yield Complaint(("specimens", index, "indicated_energy_J"), message, "read both scales again")
+
+
+def _disagreement(case: RecordCase, hammer: SwungHammer, rise_deg: float, indicated_J: float) -> str | None:
+    indicator = case.rig.indicator if case.rig else None
+    if indicator is None:
+        return None
+    from_rise_J = float(energy_from_rise_J(hammer.moment_Nm, hammer.release_angle_deg, rise_deg))
+    if indicator.reads == "energy" and indicator.division_J is not None:
+        if abs(from_rise_J - indicated_J) <= indicator.division_J * (1 + 1e-9):
+            return None
+        division = f"{number(indicator.division_J)} J"
+    else:
+        angle = float(rise_from_energy_deg(hammer.moment_Nm, hammer.release_angle_deg, indicated_J))
+        if abs(angle - rise_deg) <= (indicator.division_deg or 0.0) * (1 + 1e-9):
+            return None
+        division = f"{number(indicator.division_deg or 0.0)}°"
+    return (
+        f"{number(indicated_J)} J does not agree with a rise of {number(rise_deg)}°, which is "
+        f"{number(from_rise_J)} J; they differ by more than a division of {division}"
+    )
 
 
 def reading_division(case: RecordCase) -> Iterator[Complaint]:
@@ -126,5 +188,9 @@ def scale_division(case: RigCase) -> Iterator[Complaint]:
         )
 
 
-RECORD_CHECKS = (Check(READING_DIVISION, reading_division),)
+RECORD_CHECKS = (
+    Check(READING_SCALE, reading_scale),
+    Check(SCALE_AGREEMENT, scale_agreement),
+    Check(READING_DIVISION, reading_division),
+)
 RIG_CHECKS = (Check(SCALE_DIVISION, scale_division),)

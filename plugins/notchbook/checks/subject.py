@@ -38,15 +38,15 @@ class Complaint:
     """For a rig: the method that is concerned; None where all are."""
 
 
-Case = TypeVar("Case")
+Case_contra = TypeVar("Case_contra", contravariant=True)
 
 
 @dataclass(frozen=True, slots=True)
-class Check(Generic[Case]):
+class Check(Generic[Case_contra]):
     """A rule and the function that finds where it is broken."""
 
     rule: Rule
-    find: Callable[[Case], Iterable[Complaint]]
+    find: Callable[[Case_contra], Iterable[Complaint]]
 
 
 @dataclass(frozen=True, slots=True)

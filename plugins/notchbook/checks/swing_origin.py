@@ -9,14 +9,12 @@ from notchbook.checks.scale import division_of
 from notchbook.checks.subject import Check, Complaint, RecordCase, VerificationCase
 from notchbook.checks.swings import order
 from notchbook.checks.words import departure_pct
-from notchbook.evaluation.loss_history import division_pct
 from notchbook.findings import Rule, Severity
 from notchbook.wording.numbers import number
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from notchbook.evaluation.losses import Losses
     from notchbook.model.verification import FreeSwings, Verification
 
 _RISES = ("first_rise_deg", "second_rise_deg", "later_rise_deg")
@@ -26,10 +24,6 @@ _SAME, _NEAR = 0.1, 1.1
 _FAR, _VERY_FAR = 2.9, 4.9
 """Divisions that they lie off every one of their own hammer then."""
 _SAME_MOMENT_pct = 0.1
-JUMP = 2.0
-"""Factor between two losses that is a jump."""
-JUMP_DIVISIONS = 2.0
-"""Divisions of the scale that a jump is more than."""
 _FEWEST_NUMBERS, _FEWEST_WITH_RUNS = 8, 6
 """Numbers that agree in two verifications where all do; fewer with timed runs among them, which hardly ever do."""
 _FEWEST_RUNS = 3
@@ -46,14 +40,6 @@ FREE_SWING_HAMMER = Rule(
     "three divisions from every verification of the hammer itself and equal to another's, or five and within one: "
     "common practice, no source",
     "Compare with the sheet of the day, and see which hammer was on the pendulum.",
-    Severity.WARNING,
-)
-DAY_LOSS = Rule(
-    "day-loss",
-    "The loss on the day of a test is near that of the verification in force",
-    "A loss that doubled or halved since the verification is a bearing, an indicator or a misread swing.",
-    "a factor of two and more than two divisions of the scale: common practice, no source",
-    "Swing and read again; if it is right, have bearings and indicator looked at and the pendulum verified again.",
     Severity.WARNING,
 )
 COPIED_VERIFICATION = Rule(
@@ -131,7 +117,7 @@ def of_another_hammer(case: RecordCase | VerificationCase) -> Iterator[Complaint
     swings = _swings(case)
     if swings is None or case.hammer is None or any(order(case)):
         return
-    own = _own_hammers(case)
+    own = own_hammers(case)
     far = swings.far([each for hammer_id in own for each in _compared(case, hammer_id)])
     if far < _FAR:
         return
@@ -149,7 +135,7 @@ def of_another_hammer(case: RecordCase | VerificationCase) -> Iterator[Complaint
             return
 
 
-def _own_hammers(case: RecordCase | VerificationCase) -> list[str]:
+def own_hammers(case: RecordCase | VerificationCase) -> list[str]:
     """The hammer and others that are the same pendulum: one may serve two methods under two names."""
     own = case.hammer
     return [
@@ -159,49 +145,6 @@ def _own_hammers(case: RecordCase | VerificationCase) -> list[str]:
         and abs(departure_pct(hammer.moment_Nm, own.moment_Nm)) < _SAME_MOMENT_pct
         and hammer.release_angle_deg == own.release_angle_deg
     ]
-
-
-def day_loss(case: RecordCase) -> Iterator[Complaint]:
-    """Losses of the day that jumped since the verification in force, and fit none of those beside it either."""
-    record, evaluation = case.record, case.around.evaluation
-    if record.free_swings is None or case.verification is None or case.result is None or case.rig is None:
-        return
-    of_day, hammer, limit_pct = case.result.losses, case.hammer, allowed_pct(case)
-    near = [
-        each
-        for hammer_id in _own_hammers(case)
-        for each in evaluation.around_day(record.rig, hammer_id, record.date, 2, 1)
-    ]
-    verified = [losses for each in near if (losses := evaluation.verifications[each.id].losses) is not None]
-    if of_day is None or hammer is None or not verified or any(of_another_hammer(case)):
-        return
-    worth_pct = division_pct(case.rig, hammer, of_day.first_rise_deg)
-    if all(jumps(of_day, each, worth_pct, limit_pct) for each in verified):
-        in_force = evaluation.verifications[case.verification.id].losses
-        known = f"{in_force.loss_pct:.2f} %" if in_force is not None else "another share"
-        yield Complaint(
-            ("free_swings",),
-            f"indicator, bearings and air take {of_day.loss_pct:.2f} % of the nominal energy on the day, "
-            f"{known} in verification '{case.verification.id}'",
-            "swing and read again; if it is right, something has changed since the verification",
-        )
-
-
-def jumps(losses: Losses, others: Losses, worth_pct: float, allowed_pct: float) -> bool:
-    """Whether one loss is twice the other or more, and more than two divisions of the scale off.
-
-    A loss that cannot be, or that the method does not allow, is told where it stands and compared with nothing.
-    """
-    for each in (losses, others):
-        if min(each.indicator_loss_J, each.swing_loss_J) < 0.0 or each.loss_pct > allowed_pct:
-            return False
-    low, high = sorted((losses.loss_pct, others.loss_pct))
-    return high >= JUMP * low and high - low > JUMP_DIVISIONS * worth_pct * (1 + 1e-9)
-
-
-def allowed_pct(case: RecordCase | VerificationCase) -> float:
-    """The loss that the method allows the hammer, in percent of its nominal energy; all of it where none is known."""
-    return case.asked.loss_pct if case.asked is not None else 100.0
 
 
 def _numbers(verification: Verification, parts: tuple[str, ...]) -> dict[str, float]:
@@ -252,10 +195,7 @@ def runs_alike(case: VerificationCase) -> Iterator[Complaint]:
         )
 
 
-RECORD_CHECKS: tuple[Check[RecordCase], ...] = (
-    Check(FREE_SWING_HAMMER, of_another_hammer),
-    Check(DAY_LOSS, day_loss),
-)
+RECORD_CHECKS: tuple[Check[RecordCase], ...] = (Check(FREE_SWING_HAMMER, of_another_hammer),)
 VERIFICATION_CHECKS: tuple[Check[VerificationCase], ...] = (
     Check(FREE_SWING_HAMMER, of_another_hammer),
     Check(COPIED_VERIFICATION, copied_verification),

@@ -186,15 +186,10 @@ def later_swings(case: RecordCase | VerificationCase) -> Iterator[Complaint]:
         )
 
 
-RECORD_CHECKS: tuple[Check[RecordCase], ...] = (
+BOTH_CHECKS: tuple[Check[RecordCase | VerificationCase], ...] = (
     Check(FREE_SWINGS_COMPLETE, complete),
     Check(FREE_SWING_ORDER, order),
     Check(LOSS_LIMIT, limit),
     Check(LATER_SWINGS, later_swings),
 )
-VERIFICATION_CHECKS: tuple[Check[VerificationCase], ...] = (
-    Check(FREE_SWINGS_COMPLETE, complete),
-    Check(FREE_SWING_ORDER, order),
-    Check(LOSS_LIMIT, limit),
-    Check(LATER_SWINGS, later_swings),
-)
+"""Of records and of verifications."""

@@ -15,6 +15,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from notchbook.checks.subject import VerificationCase
+    from notchbook.model.method import Method
+    from notchbook.model.requirement import Requirement
 
 # Runs of fifty swings timed by hand agree to a few hundredths of a second.
 RUN_SPREAD_PCT = 0.5
@@ -163,15 +165,19 @@ def release_angle(case: VerificationCase) -> Iterator[Complaint]:
 
 def period_amplitude(case: VerificationCase) -> Iterator[Complaint]:
     """The amplitude of the timed swings."""
-    method, period = case.method, case.verification.period
-    if method is not None and period is not None:
-        asked = method.pendulums.period_amplitude_deg
-        if not asked.allows(period.amplitude_deg):
-            yield Complaint(
-                ("period", "amplitude_deg"),
-                departs("the amplitude", period.amplitude_deg, "°", asked, method.standard),
-                "time smaller swings",
-            )
+    if case.method is not None and case.verification.period is not None:
+        asked, found = case.method.pendulums.period_amplitude_deg, case.verification.period.amplitude_deg
+        hint = "time smaller swings"
+        yield from _departs(case.method, ("period", "amplitude_deg"), "the amplitude", found, asked, hint)
+
+
+def _departs(
+    method: Method, keys: tuple[str, str], name: str, found: float | None, asked: Requirement | None, hint: str
+) -> Iterator[Complaint]:
+    """A complaint where what was measured is not what the method asks for."""
+    unit = "°" if keys[-1].endswith("_deg") else "mm"
+    if found is not None and asked is not None and not asked.allows(found):
+        yield Complaint(keys, departs(name, found, unit, asked, method.standard), hint)
 
 
 def period_runs(case: VerificationCase) -> Iterator[Complaint]:
@@ -204,28 +210,21 @@ def support_span(case: VerificationCase) -> Iterator[Complaint]:
 
 def striking_edge(case: VerificationCase) -> Iterator[Complaint]:
     """The measured striking edge."""
-    method, measured = case.method, case.verification.measured
-    if method is None:
-        return
-    pairs = (
-        ("edge_radius_mm", "the striking edge's radius", method.striking_edge.radius_mm, "mm"),
-        ("edge_angle_deg", "the striking edge's angle", method.striking_edge.angle_deg, "°"),
-    )
-    for key, words, asked, unit in pairs:
-        value = getattr(measured, key)
-        if value is not None and asked is not None and not asked.allows(value):
-            message = departs(words, value, unit, asked, method.standard)
-            yield Complaint(("measured", key), message, "have the edge reground or replaced")
+    method, measured, hint = case.method, case.verification.measured, "have the edge reground or replaced"
+    if method is not None:
+        for key, name, found, asked in (
+            ("edge_radius_mm", "radius", measured.edge_radius_mm, method.striking_edge.radius_mm),
+            ("edge_angle_deg", "angle", measured.edge_angle_deg, method.striking_edge.angle_deg),
+        ):
+            yield from _departs(method, ("measured", key), f"the striking edge's {name}", found, asked, hint)
 
 
 def strike_height(case: VerificationCase) -> Iterator[Complaint]:
     """The measured strike height."""
-    method, measured = case.method, case.verification.measured.strike_height_mm
-    if method is not None and measured is not None and method.strike_height_mm is not None:
-        asked = method.strike_height_mm
-        if not asked.allows(measured):
-            message = departs("the strike height", measured, "mm", asked, method.standard)
-            yield Complaint(("measured", "strike_height_mm"), message, "set the clamp with the gauge and measure again")
+    if case.method is not None:
+        keys, found = ("measured", "strike_height_mm"), case.verification.measured.strike_height_mm
+        hint = "set the clamp with the gauge and measure again"
+        yield from _departs(case.method, keys, "the strike height", found, case.method.strike_height_mm, hint)
 
 
 VERIFICATION_CHECKS = (

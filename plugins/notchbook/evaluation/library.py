@@ -7,9 +7,8 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from notchbook.evaluation.hammers import SwungHammer, swung_hammers
-from notchbook.evaluation.losses import find_losses
+from notchbook.evaluation.losses import VerificationResult, evaluate_verification, find_losses
 from notchbook.evaluation.records import RecordResult, evaluate_record
-from notchbook.evaluation.verifications import VerificationResult, evaluate_verification
 
 if TYPE_CHECKING:
     import datetime as dt

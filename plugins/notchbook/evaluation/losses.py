@@ -1,20 +1,23 @@
-"""Readings of free swings to the losses of a hammer, to the loss in one test and to how its energy dies away."""
+"""Readings of free swings and of verifications to the losses of a hammer, to those in one test, and to its decay."""
 
 from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from statistics import fmean
 from typing import TYPE_CHECKING
 
 import numpy as np
 
+from notchbook.evaluation.known import known
 from notchbook.physics import losses as physics
-from notchbook.physics.pendulum import energy_from_rise_J, rise_from_energy_deg
+from notchbook.physics.pendulum import energy_from_rise_J, pendulum_length_mm, rise_from_energy_deg
 
 if TYPE_CHECKING:
     from notchbook.evaluation.hammers import SwungHammer
     from notchbook.model.method import LossCorrection
-    from notchbook.model.verification import FreeSwings
+    from notchbook.model.rig import Rig
+    from notchbook.model.verification import FreeSwings, Verification
     from notchbook.physics.arrays import Floats
 
 @dataclass(frozen=True, slots=True)
@@ -145,3 +148,31 @@ def energy_left(hammer: SwungHammer, swings: FreeSwings) -> EnergyLeft | None:
     numbers, left = (1, 1 + swings.half_swings), (second_pct, later_pct)
     products = math.fsum(n * math.log(100.0 / pct) for n, pct in zip(numbers, left, strict=True))
     return EnergyLeft((0, *numbers), (100.0, *left), products / math.fsum(n * n for n in numbers))
+
+
+@dataclass(frozen=True, slots=True)
+class VerificationResult:
+    """What a verification found; None where it was not measured."""
+
+    potential_energy_J: float
+    velocity_m_s: float
+    weighed_moment_Nm: float | None
+    pendulum_length_mm: float | None
+    """From the period, with its amplitude taken out."""
+    losses: Losses | None
+
+
+def evaluate_verification(rig: Rig, hammer: SwungHammer, verification: Verification) -> VerificationResult:
+    """The quantities of one verification, with the moment, release angle and length that the rig's file states."""
+    weighing, period = verification.weighing, verification.period
+    length = None
+    if period is not None:
+        period_s = fmean(period.times_s) / period.swings
+        length = known(float(pendulum_length_mm(period_s, rig.gravity_m_s2, period.amplitude_deg)))
+    return VerificationResult(
+        potential_energy_J=hammer.potential_energy_J,
+        velocity_m_s=hammer.velocity_m_s,
+        weighed_moment_Nm=weighing.force_N * weighing.arm_mm / 1000.0 if weighing else None,
+        pendulum_length_mm=length,
+        losses=find_losses(hammer, verification.free_swings),
+    )

@@ -14,9 +14,8 @@ from notchbook.evaluation.scale import division_worth_J
 if TYPE_CHECKING:
     from notchbook.evaluation.hammers import SwungHammer
     from notchbook.evaluation.library import Evaluation
-    from notchbook.evaluation.losses import Losses
+    from notchbook.evaluation.losses import Losses, VerificationResult
     from notchbook.evaluation.records import RecordResult
-    from notchbook.evaluation.verifications import VerificationResult
     from notchbook.model.method import Arrangement, Method, Notch, PendulumClass, SpecimenType
     from notchbook.model.procedure import Exercise, Material
     from notchbook.model.record import Record

@@ -9,7 +9,7 @@ from drawing_reading import Drawing, assert_fit_for_a_page, assert_readable
 from test_specimen_drawing import TOLERANCE_PX
 
 from notchbook.charts.drawings.pendulum import pendulum_drawing
-from notchbook.charts.drawings.pendulum_values import PendulumDrawing
+from notchbook.charts.drawings.swing import PendulumDrawing
 from repeating import repeated
 
 LONG = PendulumDrawing("swing", "Bench pendulum", 395.0, 150.0, 149.4, 131.2)

@@ -25,7 +25,7 @@ from notchbook.charts.drawings.swing_labels import draw_angles, draw_heights
 
 if TYPE_CHECKING:
     from notchbook.charts.drawings.board import Fill, Pen
-    from notchbook.charts.drawings.pendulum_values import PendulumDrawing
+    from notchbook.charts.drawings.swing import PendulumDrawing
 
 LONGEST_MM = 500.0
 """Striking lengths up to here are all drawn to the same scale; a longer one fills the drawing."""

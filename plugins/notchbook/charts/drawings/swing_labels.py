@@ -17,8 +17,7 @@ if TYPE_CHECKING:
 
     from notchbook.charts.drawings.board import Board
     from notchbook.charts.drawings.geometry import Box, Point
-    from notchbook.charts.drawings.pendulum_values import PendulumDrawing
-    from notchbook.charts.drawings.swing import HammerSize, Swing
+    from notchbook.charts.drawings.swing import HammerSize, PendulumDrawing, Swing
 
 _BESIDE_PX = 6.0
 """From the swing circle to a dimension line."""

@@ -9,10 +9,10 @@ from typing import TYPE_CHECKING
 from markupsafe import Markup
 
 from notchbook.charts.drawings.pendulum import pendulum_drawing
-from notchbook.charts.drawings.pendulum_values import PendulumDrawing
 from notchbook.charts.drawings.specimen import SpecimenDrawing, specimen_drawing
 from notchbook.charts.drawings.support import support_drawing
 from notchbook.charts.drawings.support_values import SupportDrawing
+from notchbook.charts.drawings.swing import PendulumDrawing
 from notchbook.wording.dates import day_words
 from notchbook.wording.lists import counted
 

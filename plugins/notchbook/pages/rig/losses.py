@@ -7,11 +7,12 @@ from typing import TYPE_CHECKING
 
 from markupsafe import Markup
 
-from notchbook.charts.energy_left import EnergyLeftChart, energy_left_chart
-from notchbook.charts.losses_over_time import (
+from notchbook.charts.losses import (
+    EnergyLeftChart,
     HammerLosses,
     LossesOverTimeChart,
     LossPoint,
+    energy_left_chart,
     losses_over_time_chart,
 )
 from notchbook.wording.dates import day_words

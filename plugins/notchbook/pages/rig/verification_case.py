@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from notchbook.checks.verdict import Placed
     from notchbook.evaluation.hammers import SwungHammer
-    from notchbook.evaluation.verifications import VerificationResult
+    from notchbook.evaluation.losses import VerificationResult
     from notchbook.facts.verifications import VerificationFacts
     from notchbook.model.method import Method
     from notchbook.model.requirement import Origin

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from markupsafe import Markup
 
 from notchbook.charts.drawings.pendulum import pendulum_drawing
-from notchbook.charts.drawings.pendulum_values import PendulumDrawing
+from notchbook.charts.drawings.swing import PendulumDrawing
 from notchbook.pages.exercise.drawings import bar_figure, seat_figure
 from notchbook.pages.material.comparison import by_material, by_test
 from notchbook.pages.record.pages import bars_chart
