@@ -6,10 +6,10 @@ import math
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Self
 
-from notchbook.evaluation.precision import half_width, specimens_for
 from notchbook.evaluation.records import broken_bars, outlying
 from notchbook.evaluation.resolved import ResolvedRecord
 from notchbook.model.quantity import quantity_of
+from notchbook.statistics.summary import half_width, specimens_for
 from notchbook.wording.lists import listed
 from notchbook.wording.numbers import to_figures
 

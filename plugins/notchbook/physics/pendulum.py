@@ -4,8 +4,6 @@ Angles are in degrees from the pendulum hanging at rest, positive on the release
 difference of cosines is needed it is written as a product of sines, which keeps its digits when the angles are close.
 """
 
-
-
 from collections.abc import Sequence
 
 import numpy as np

@@ -1,10 +1,13 @@
-"""Mean and spread of a set of values."""
+"""Mean and spread of a set of values, and how well the mean is known."""
 
 import math
 from dataclasses import dataclass
 
 from notchbook.statistics.quantiles import UPPER_PROBABILITY, student_t_outside, student_t_quantile
 from notchbook.statistics.values import Values, as_list
+
+MOST_SPECIMENS = 1000
+"""Where more would be needed, none is named."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,9 +35,8 @@ class Summary:
         """
         if self.standard_deviation is None:
             return None
-        quantile = student_t_quantile(UPPER_PROBABILITY, self.n - 1)
-        half_width = quantile * self.standard_deviation / math.sqrt(self.n)
-        return self.mean - half_width, self.mean + half_width
+        reach = half_width(self.standard_deviation, self.n)
+        return self.mean - reach, self.mean + reach
 
     def excludes(self, value: float) -> bool:
         """Whether a value lies outside the interval; of a single value, or of equal ones, whether it is another."""
@@ -79,3 +81,27 @@ def summarise(values: Values) -> Summary:
         deviation = math.sqrt(about_mean - shift) * math.sqrt((about_mean + shift) / (n - 1))
     variation = 100.0 * deviation / abs(mean) if mean else None
     return Summary(n, mean, deviation, variation)
+
+
+def half_width(standard_deviation: float, n: int) -> float:
+    """Half the width of the two-sided 95 % interval of a mean: ``t(0.975; n - 1) s / sqrt(n)``, Student's t.
+
+    Args:
+        standard_deviation: that of the specimens, s, in any unit.
+        n: number of specimens, at least 2.
+
+    Returns:
+        The half-width in the unit of the standard deviation.
+
+    Raises:
+        ValueError: n is less than 2.
+    """
+    return student_t_quantile(UPPER_PROBABILITY, n - 1) * standard_deviation / math.sqrt(n)
+
+
+def specimens_for(standard_deviation: float, wanted: float) -> int | None:
+    """The least number of specimens whose mean has an interval of no more than that half-width.
+
+    None where more than `MOST_SPECIMENS` would be needed. The scatter is taken to stay as it is.
+    """
+    return next((n for n in range(2, MOST_SPECIMENS + 1) if half_width(standard_deviation, n) <= wanted), None)
