@@ -52,16 +52,6 @@ def _future(around: Surroundings, day: dt.date) -> Iterator[Complaint]:
         yield Complaint(("date",), f"{day} is in the future (today is {around.today})", "write the day it was done")
 
 
-def record_future(case: RecordCase) -> Iterator[Complaint]:
-    """Test dates to come."""
-    return _future(case.around, case.record.date)
-
-
-def verification_future(case: VerificationCase) -> Iterator[Complaint]:
-    """Verification dates to come."""
-    return _future(case.around, case.verification.date)
-
-
 def verification_order(case: VerificationCase) -> Iterator[Complaint]:
     """Validity that ends before it begins."""
     begins, ends = case.verification.date, case.verification.valid_until
@@ -108,9 +98,12 @@ def verification_in_force(case: RecordCase) -> Iterator[Complaint]:
     )
 
 
-RECORD_CHECKS = (Check(DATE_FUTURE, record_future), Check(VERIFICATION_IN_FORCE, verification_in_force))
-VERIFICATION_CHECKS = (
-    Check(DATE_FUTURE, verification_future),
+RECORD_CHECKS: tuple[Check[RecordCase], ...] = (
+    Check(DATE_FUTURE, lambda case: _future(case.around, case.record.date)),
+    Check(VERIFICATION_IN_FORCE, verification_in_force),
+)
+VERIFICATION_CHECKS: tuple[Check[VerificationCase], ...] = (
+    Check(DATE_FUTURE, lambda case: _future(case.around, case.verification.date)),
     Check(DATE_ORDER, verification_order),
     Check(VERIFICATION_VALIDITY, verification_validity),
 )

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from notchbook.checks.subject import ExerciseCase, MaterialCase, RecordCase, RigCase, Surroundings, VerificationCase
     from notchbook.model.method import Method
     from notchbook.model.procedure import SpecimenChoice
+    from notchbook.model.rig import Rig
 
 _WHY = "What is named but not there cannot be shown, checked or computed with."
 _BASIS = "contract of the data files"
@@ -66,56 +67,22 @@ SPECIMEN_ARRANGEMENT = Rule(
 )
 
 
-def _absent(around: Surroundings, kind: str, object_id: str, known: Iterable[str]) -> Iterator[Complaint]:
+def _absent(around: Surroundings, kind: str, object_id: str) -> Iterator[Complaint]:
     """A complaint where the id under the key of that kind's name refers to nothing."""
+    known = getattr(around.library, f"{kind}s")
     if around.missing(kind, object_id, known):
         hint = f"{nearest(object_id, known)} (a file in procedures/{kind}s each)"
         yield Complaint((kind,), f"there is no {kind} '{object_id}'", hint)
 
 
-def record_rig(case: RecordCase) -> Iterator[Complaint]:
-    """Test records: the rig."""
-    return _absent(case.around, "rig", case.record.rig, case.around.library.rigs)
-
-
-def verification_rig(case: VerificationCase) -> Iterator[Complaint]:
-    """Verifications: the rig."""
-    return _absent(case.around, "rig", case.verification.rig, case.around.library.rigs)
-
-
-def record_hammer(case: RecordCase) -> Iterator[Complaint]:
-    """Test records: the hammer."""
-    if case.rig is not None and case.record.hammer not in case.rig.hammers:
-        yield _no_hammer(case.record.hammer, case.rig.id, case.rig.hammers)
-
-
-def verification_hammer(case: VerificationCase) -> Iterator[Complaint]:
-    """Verifications: the hammer."""
-    if case.rig is not None and case.verification.hammer not in case.rig.hammers:
-        yield _no_hammer(case.verification.hammer, case.rig.id, case.rig.hammers)
+def _no_hammer(rig: Rig | None, hammer: str) -> Iterator[Complaint]:
+    """A complaint where the rig has no such hammer."""
+    if rig is not None and hammer not in rig.hammers:
+        yield Complaint(("hammer",), f"rig '{rig.id}' has no hammer '{hammer}'", nearest(hammer, rig.hammers))
 
 
 def _no_such(kind: str, object_id: str, known: Iterable[str], *keys: str | int) -> Complaint:
     return Complaint(keys, f"there is no {kind} '{object_id}'", nearest(object_id, known))
-
-
-def _no_hammer(hammer: str, rig: str, hammers: Iterable[str]) -> Complaint:
-    return Complaint(("hammer",), f"rig '{rig}' has no hammer '{hammer}'", nearest(hammer, hammers))
-
-
-def record_exercise(case: RecordCase) -> Iterator[Complaint]:
-    """Test records: the exercise."""
-    return _absent(case.around, "exercise", case.record.exercise, case.around.library.exercises)
-
-
-def record_material(case: RecordCase) -> Iterator[Complaint]:
-    """Test records: the material."""
-    return _absent(case.around, "material", case.record.material, case.around.library.materials)
-
-
-def exercise_method(case: ExerciseCase) -> Iterator[Complaint]:
-    """Exercises: the method."""
-    return _absent(case.around, "method", case.exercise.method, case.around.library.methods)
 
 
 def rig_methods(case: RigCase) -> Iterator[Complaint]:
@@ -188,19 +155,10 @@ def record_specimen(case: RecordCase) -> Iterator[Complaint]:
             )
 
 
-def record_arrangement(case: RecordCase) -> Iterator[Complaint]:
-    """Test records: the method has the specimen."""
-    if case.method is not None:
-        yield from _arrangement(case.method, case.record.specimen)
-
-
-def exercise_arrangement(case: ExerciseCase) -> Iterator[Complaint]:
-    """Exercises: the method has the specimen."""
-    if case.method is not None and case.exercise.specimen is not None:
-        yield from _arrangement(case.method, case.exercise.specimen)
-
-
-def _arrangement(method: Method, chosen: SpecimenChoice) -> Iterator[Complaint]:
+def _arrangement(method: Method | None, chosen: SpecimenChoice | None) -> Iterator[Complaint]:
+    """A complaint where the method does not have the specimen."""
+    if method is None or chosen is None:
+        return
     specimen_type = method.specimen_type(chosen.type)
     if specimen_type is None:
         known = [each.id for each in method.specimen_types]
@@ -219,20 +177,23 @@ def _arrangement(method: Method, chosen: SpecimenChoice) -> Iterator[Complaint]:
         )
 
 
-RECORD_CHECKS = (
-    Check(RIG_KNOWN, record_rig),
-    Check(HAMMER_KNOWN, record_hammer),
-    Check(EXERCISE_KNOWN, record_exercise),
-    Check(MATERIAL_KNOWN, record_material),
+RECORD_CHECKS: tuple[Check[RecordCase], ...] = (
+    Check(RIG_KNOWN, lambda case: _absent(case.around, "rig", case.record.rig)),
+    Check(HAMMER_KNOWN, lambda case: _no_hammer(case.rig, case.record.hammer)),
+    Check(EXERCISE_KNOWN, lambda case: _absent(case.around, "exercise", case.record.exercise)),
+    Check(MATERIAL_KNOWN, lambda case: _absent(case.around, "material", case.record.material)),
     Check(HAMMER_METHOD, record_hammer_method),
     Check(SPECIMEN_AGREES, record_specimen),
-    Check(SPECIMEN_ARRANGEMENT, record_arrangement),
+    Check(SPECIMEN_ARRANGEMENT, lambda case: _arrangement(case.method, case.record.specimen)),
 )
-VERIFICATION_CHECKS = (Check(RIG_KNOWN, verification_rig), Check(HAMMER_KNOWN, verification_hammer))
-EXERCISE_CHECKS = (
-    Check(METHOD_KNOWN, exercise_method),
+VERIFICATION_CHECKS: tuple[Check[VerificationCase], ...] = (
+    Check(RIG_KNOWN, lambda case: _absent(case.around, "rig", case.verification.rig)),
+    Check(HAMMER_KNOWN, lambda case: _no_hammer(case.rig, case.verification.hammer)),
+)
+EXERCISE_CHECKS: tuple[Check[ExerciseCase], ...] = (
+    Check(METHOD_KNOWN, lambda case: _absent(case.around, "method", case.exercise.method)),
     Check(HAZARD_KNOWN, exercise_hazards),
-    Check(SPECIMEN_ARRANGEMENT, exercise_arrangement),
+    Check(SPECIMEN_ARRANGEMENT, lambda case: _arrangement(case.method, case.exercise.specimen)),
 )
 RIG_CHECKS = (Check(METHOD_KNOWN, rig_methods),)
 MATERIAL_CHECKS = (Check(METHOD_KNOWN, material_methods),)

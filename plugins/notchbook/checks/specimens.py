@@ -144,21 +144,6 @@ def _outside(case: RecordCase, name: str, words: str) -> Iterator[Complaint]:
         )
 
 
-def specimen_width(case: RecordCase) -> Iterator[Complaint]:
-    """Width against the specimen type."""
-    return _outside(case, "width_mm", "the width")
-
-
-def specimen_thickness(case: RecordCase) -> Iterator[Complaint]:
-    """Thickness against the specimen type."""
-    return _outside(case, "thickness_mm", "the thickness")
-
-
-def remaining_width(case: RecordCase) -> Iterator[Complaint]:
-    """Remaining width against the notch type."""
-    return _outside(case, "remaining_width_mm", "the remaining width")
-
-
 def remaining_below_width(case: RecordCase) -> Iterator[Complaint]:
     """Remaining width against the width of the same bar, where a slip of the unit does not explain it."""
     for index, specimen in enumerate(case.record.specimens):
@@ -191,12 +176,12 @@ def notch_and_remaining(case: RecordCase) -> Iterator[Complaint]:
             )
 
 
-RECORD_CHECKS = (
+RECORD_CHECKS: tuple[Check[RecordCase], ...] = (
     Check(SPECIMEN_ID, specimen_ids),
     Check(UNIT_SLIP, unit_slips),
-    Check(SPECIMEN_WIDTH, specimen_width),
-    Check(SPECIMEN_THICKNESS, specimen_thickness),
-    Check(REMAINING_WIDTH, remaining_width),
+    Check(SPECIMEN_WIDTH, lambda case: _outside(case, "width_mm", "the width")),
+    Check(SPECIMEN_THICKNESS, lambda case: _outside(case, "thickness_mm", "the thickness")),
+    Check(REMAINING_WIDTH, lambda case: _outside(case, "remaining_width_mm", "the remaining width")),
     Check(REMAINING_BELOW_WIDTH, remaining_below_width),
     Check(NOTCH_AND_REMAINING, notch_and_remaining),
 )
