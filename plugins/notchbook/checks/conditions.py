@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from notchbook.checks.subject import Check, Complaint
-from notchbook.checks.words import departs
+from notchbook.checks.words import outside
 from notchbook.findings import Rule, Severity
 from notchbook.wording.numbers import number
 
@@ -65,10 +65,9 @@ _UNITS = {"temperature_C": ("the temperature", "°C"), "humidity_pct": ("the hum
 def _climate(
     method: Method, measured: Conditioning | Atmosphere, asked: Climate, key: str, hint: str
 ) -> Iterator[Complaint]:
-    for name, (words, unit) in _UNITS.items():
-        requirement, value = getattr(asked, name), getattr(measured, name, None)
-        if requirement is not None and value is not None and not requirement.allows(value):
-            yield Complaint((key, name), departs(words, value, unit, requirement, method.standard), hint)
+    for name, (words, _) in _UNITS.items():
+        found, requirement = getattr(measured, name, None), getattr(asked, name)
+        yield from outside((key, name), words, found, requirement, method.standard, hint)
 
 
 def conditioning(case: RecordCase) -> Iterator[Complaint]:

@@ -13,7 +13,7 @@ from notchbook.findings import Rule, Severity
 from notchbook.wording.lists import counted
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Mapping
+    from collections.abc import Iterator, Mapping
 
     from notchbook.checks.subject import RecordCase, VerificationCase
 
@@ -62,14 +62,12 @@ def _runs(name: str) -> list[str]:
     return ["-".join(parts[end - length : end]) for length in ends for end in range(length, len(parts) + 1)]
 
 
-def _named(runs: Iterable[str], known: Mapping[str, str]) -> str | None:
-    """The longest id of a kind that a name holds, the ids being known by how a name holds them."""
-    return next((known[each] for each in runs if each in known), None)
-
-
 def _part(runs: list[str], key: str, own: str, known: Mapping[str, str]) -> Iterator[Complaint]:
-    """A complaint where the name holds another id of the kind in the place of the file's own."""
-    named = _named(runs, known)
+    """A complaint where the longest id of the kind that the name holds is another than the file's own.
+
+    The ids are known by how a name holds them.
+    """
+    named = next((known[each] for each in runs if each in known), None)
     if named is None or bare(named) == bare(own) or own.casefold() not in known:
         return
     # a name may hold both, but the pp of pp-h is no material by itself

@@ -19,7 +19,6 @@ if TYPE_CHECKING:
     from notchbook.checks.subject import RecordCase
     from notchbook.evaluation.hammers import SwungHammer
     from notchbook.model.method import EnergyWindow, Method
-    from notchbook.model.record import Specimen
     from notchbook.model.rig import Indicator
 
 _WINDOW = "ISO 179-1, 7.3; ISO 180, 7"
@@ -68,10 +67,6 @@ LARGER_HAMMER = Rule(
 )
 
 
-def _reading_key(specimen: Specimen) -> str:
-    return "rise_angle_deg" if specimen.rise_angle_deg is not None else "indicated_energy_J"
-
-
 def reading_present(case: RecordCase) -> Iterator[Complaint]:
     """Bars without a reading; one that was excluded before it was struck has none."""
     wanted = "indicated_energy_J" if case.rig and case.rig.indicator.reads == "energy" else "rise_angle_deg"
@@ -115,7 +110,8 @@ def loss_floor(case: RecordCase) -> Iterator[Complaint]:
     if hammer is None or losses is None:
         return
     free_J = losses.indicator_loss_J + losses.swing_loss_J
-    where = "of that day" if case.record.free_swings else f"of verification '{_verification(case)}'"
+    verification = case.verification.id if case.verification else "none"
+    where = "of that day" if case.record.free_swings else f"of verification '{verification}'"
     for index, specimen in enumerate(case.record.specimens):
         rise, indicated = specimen.rise_angle_deg, specimen.indicated_energy_J
         if rise is not None and losses.first_rise_deg < rise < hammer.release_angle_deg:
@@ -134,10 +130,6 @@ def loss_floor(case: RecordCase) -> Iterator[Complaint]:
             )
 
 
-def _verification(case: RecordCase) -> str:
-    return case.verification.id if case.verification else "none"
-
-
 def energy_window(case: RecordCase) -> Iterator[Complaint]:
     """Energies outside the window, where the reading is a possible one."""
     method, hammer, result = case.method, case.hammer, case.result
@@ -150,8 +142,9 @@ def energy_window(case: RecordCase) -> Iterator[Complaint]:
         if index in told or energy is None or used is None or window.holds(used):
             continue
         side = "larger" if used > window.high_pct else "smaller"
+        read_angle = case.record.specimens[index].rise_angle_deg is not None
         yield Complaint(
-            ("specimens", index, _reading_key(case.record.specimens[index])),
+            ("specimens", index, "rise_angle_deg" if read_angle else "indicated_energy_J"),
             f"specimen {specimen.id} absorbed {number(energy)} J, {used:.1f} % of the hammer's "
             f"{number(hammer.potential_energy_J)} J; {method.standard} allows "
             f"{number(window.low_pct)} to {number(window.high_pct)} % ({window.origin.clause})",

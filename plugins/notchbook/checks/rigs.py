@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from notchbook.checks.hammers import stated_key
 from notchbook.checks.subject import Check, Complaint
-from notchbook.checks.words import departs
+from notchbook.checks.words import departs, outside
 from notchbook.findings import Rule
 from notchbook.wording.numbers import number
 
@@ -105,13 +106,17 @@ def support_span(case: RigCase) -> Iterator[Complaint]:
 
 
 def _form(
-    keys: tuple[str | int, ...], name: str, value: float | None, asked: Requirement | None, method: Method, unit: str,
+    keys: tuple[str, ...],
+    name: str,
+    value: float | None,
+    asked: Requirement | None,
+    method: Method,
     hammer: str | None = None,
-) -> Iterator[Complaint]:  # fmt: skip
+) -> Iterator[Complaint]:
     """A complaint where a dimension of the equipment that is stated is not the method's."""
-    if value is not None and asked is not None and not asked.allows(value):
-        hint = "measure it again, or put the equipment right"
-        yield Complaint(keys, departs(name, value, unit, asked, method.standard), hint, hammer=hammer, method=method.id)
+    hint = "measure it again, or put the equipment right"
+    for complaint in outside(keys, name, value, asked, method.standard, hint):
+        yield replace(complaint, hammer=hammer, method=method.id)
 
 
 def support_edge(case: RigCase) -> Iterator[Complaint]:
@@ -119,10 +124,10 @@ def support_edge(case: RigCase) -> Iterator[Complaint]:
     for method in case.methods():
         if case.rig.supports is not None and method.support == "three-point":
             keys, value = ("supports", "edge_radius_mm"), case.rig.supports.edge_radius_mm
-            yield from _form(keys, "the support edge's radius", value, method.support_edge_radius_mm, method, "mm")
+            yield from _form(keys, "the support edge's radius", value, method.support_edge_radius_mm, method)
         if case.rig.clamp is not None and method.support == "cantilever":
             keys, value = ("clamp", "jaw_edge_radius_mm"), case.rig.clamp.jaw_edge_radius_mm
-            yield from _form(keys, "the jaw edge's radius", value, method.jaw_edge_radius_mm, method, "mm")
+            yield from _form(keys, "the jaw edge's radius", value, method.jaw_edge_radius_mm, method)
 
 
 def striking_edge(case: RigCase) -> Iterator[Complaint]:
@@ -132,12 +137,9 @@ def striking_edge(case: RigCase) -> Iterator[Complaint]:
             continue
         keys, edge = ("hammers", hammer.id, "striking_edge"), hammer.striking_edge
         asked = method.striking_edge
-        yield from _form(
-            (*keys, "radius_mm"), "the striking edge's radius", edge.radius_mm, asked.radius_mm, method, "mm", hammer.id
-        )
-        yield from _form(
-            (*keys, "angle_deg"), "the striking edge's angle", edge.angle_deg, asked.angle_deg, method, "°", hammer.id
-        )
+        name = "the striking edge's"
+        yield from _form((*keys, "radius_mm"), f"{name} radius", edge.radius_mm, asked.radius_mm, method, hammer.id)
+        yield from _form((*keys, "angle_deg"), f"{name} angle", edge.angle_deg, asked.angle_deg, method, hammer.id)
 
 
 def strike_height(case: RigCase) -> Iterator[Complaint]:
@@ -146,7 +148,7 @@ def strike_height(case: RigCase) -> Iterator[Complaint]:
         for method in case.methods():
             value = case.rig.clamp.strike_height_mm
             keys = ("clamp", "strike_height_mm")
-            yield from _form(keys, "the strike height", value, method.strike_height_mm, method, "mm")
+            yield from _form(keys, "the strike height", value, method.strike_height_mm, method)
 
 
 def frame_mass(case: RigCase) -> Iterator[Complaint]:

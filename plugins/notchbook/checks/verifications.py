@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from notchbook.checks.rigs import STRIKE_HEIGHT, STRIKING_EDGE, SUPPORT_SPAN
 from notchbook.checks.subject import Check, Complaint
-from notchbook.checks.words import departs, departure_pct, too_far
+from notchbook.checks.words import departs, departure_pct, outside, too_far
 from notchbook.findings import Rule, Severity
 from notchbook.physics.pendulum import potential_energy_J
 from notchbook.wording.numbers import number
@@ -15,8 +15,6 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from notchbook.checks.subject import VerificationCase
-    from notchbook.model.method import Method
-    from notchbook.model.requirement import Requirement
 
 # Runs of fifty swings timed by hand agree to a few hundredths of a second.
 RUN_SPREAD_PCT = 0.5
@@ -168,16 +166,7 @@ def period_amplitude(case: VerificationCase) -> Iterator[Complaint]:
     if case.method is not None and case.verification.period is not None:
         asked, found = case.method.pendulums.period_amplitude_deg, case.verification.period.amplitude_deg
         hint = "time smaller swings"
-        yield from _departs(case.method, ("period", "amplitude_deg"), "the amplitude", found, asked, hint)
-
-
-def _departs(
-    method: Method, keys: tuple[str, str], name: str, found: float | None, asked: Requirement | None, hint: str
-) -> Iterator[Complaint]:
-    """A complaint where what was measured is not what the method asks for."""
-    unit = "°" if keys[-1].endswith("_deg") else "mm"
-    if found is not None and asked is not None and not asked.allows(found):
-        yield Complaint(keys, departs(name, found, unit, asked, method.standard), hint)
+        yield from outside(("period", "amplitude_deg"), "the amplitude", found, asked, case.method.standard, hint)
 
 
 def period_runs(case: VerificationCase) -> Iterator[Complaint]:
@@ -216,15 +205,16 @@ def striking_edge(case: VerificationCase) -> Iterator[Complaint]:
             ("edge_radius_mm", "radius", measured.edge_radius_mm, method.striking_edge.radius_mm),
             ("edge_angle_deg", "angle", measured.edge_angle_deg, method.striking_edge.angle_deg),
         ):
-            yield from _departs(method, ("measured", key), f"the striking edge's {name}", found, asked, hint)
+            keys, words = ("measured", key), f"the striking edge's {name}"
+            yield from outside(keys, words, found, asked, method.standard, hint)
 
 
 def strike_height(case: VerificationCase) -> Iterator[Complaint]:
     """The measured strike height."""
     if case.method is not None:
         keys, found = ("measured", "strike_height_mm"), case.verification.measured.strike_height_mm
-        hint = "set the clamp with the gauge and measure again"
-        yield from _departs(case.method, keys, "the strike height", found, case.method.strike_height_mm, hint)
+        asked, hint = case.method.strike_height_mm, "set the clamp with the gauge and measure again"
+        yield from outside(keys, "the strike height", found, asked, case.method.standard, hint)
 
 
 VERIFICATION_CHECKS = (

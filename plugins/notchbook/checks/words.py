@@ -5,10 +5,13 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from notchbook.checks.subject import Complaint
 from notchbook.model.requirement import LAST_BIT
 from notchbook.wording.numbers import number
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from notchbook.model.requirement import Requirement
 
 SAME_SIZE = 1.25
@@ -16,6 +19,8 @@ SAME_SIZE = 1.25
 common practice, no source."""
 UNITS_OF_LENGTH = {-3: "metres", -1: "centimetres", 1: "tenths of a millimetre", 3: "micrometres"}
 """By how many powers of ten their numbers are off those in millimetres."""
+_UNITS = {"_mm": "mm", "_deg": "°", "_C": "°C", "_pct": "%", "hours": "h"}
+"""By how the keys of quantities end."""
 
 
 def departs(name: str, value: float, unit: str, requirement: Requirement, who: str) -> str:
@@ -23,6 +28,15 @@ def departs(name: str, value: float, unit: str, requirement: Requirement, who: s
     origin = requirement.origin
     sure = f", {origin.words}" if origin.confidence == "memory" else ""
     return f"{name} is {number(value)} {unit}; {who} asks for {requirement.text(unit)} ({origin.clause}{sure})"
+
+
+def outside(
+    keys: tuple[str | int, ...], name: str, value: float | None, asked: Requirement | None, who: str, hint: str
+) -> Iterator[Complaint]:
+    """A complaint where a value is known and not what is asked for; its unit is the one that its last key ends with."""
+    if value is not None and asked is not None and not asked.allows(value):
+        unit = next(unit for ending, unit in _UNITS.items() if str(keys[-1]).endswith(ending))
+        yield Complaint(keys, departs(name, value, unit, asked, who), hint)
 
 
 def departure_pct(value: float, expected: float) -> float:
