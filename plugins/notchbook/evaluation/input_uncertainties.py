@@ -100,11 +100,10 @@ def gravity_taken(rig: Rig) -> Taken:
 
 def reading_taken(rig: Rig) -> Taken:
     """Uncertainty of one reading of the rig's scale, in its unit: half a division to each side, rectangular."""
-    on_angles = rig.indicator.reads == "angle"
     division = rig.indicator.division
     if division is None:
         return Taken(math.nan, "no division")
-    unit = "°" if on_angles else " J"
+    unit = "°" if rig.indicator.reads == "angle" else " J"
     return Taken(
         float(resolution_standard_uncertainty(division)),
         f"half of a division of {division:g}{unit} to each side, rectangular",

@@ -106,7 +106,9 @@ def evaluate_record(
     loss = np.full(len(record.specimens), np.nan) if found is None else np.asarray(found)
     energy = indicated - loss
     used = 100.0 * energy / hammer.potential_energy_J
-    referred = impact_strength_kJ_m2(energy, _column(record, "thickness_mm"), _width_under_load_mm(record))
+    # the energy is referred to what is left under a notch, to the whole width without one
+    width = _column(record, "remaining_width_mm" if record.specimen.notched else "width_mm")
+    referred = impact_strength_kJ_m2(energy, _column(record, "thickness_mm"), width)
     broke = [method.breaks.give_strength(each.break_type) for each in record.specimens]
     strength = np.where(broke, referred, np.nan)
     specimens = tuple(
@@ -137,18 +139,10 @@ def _rise_deg(record: Record, hammer: SwungHammer) -> FloatArray:
     """Angles of rise, shape (n,): as read, else from the indicated energy."""
     rise = _column(record, "rise_angle_deg")
     if np.isnan(rise).any():
-        indicated = _column(record, "indicated_energy_J")
-        rise = np.where(np.isnan(rise), _rise_of(hammer, indicated), rise)
+        indicated_J = _column(record, "indicated_energy_J")
+        by_energy = rise_from_energy_deg(hammer.moment_Nm, hammer.release_angle_deg, indicated_J)
+        rise = np.where(np.isnan(rise), by_energy, rise)
     return rise
-
-
-def _rise_of(hammer: SwungHammer, indicated_J: FloatArray) -> FloatArray:
-    return np.asarray(rise_from_energy_deg(hammer.moment_Nm, hammer.release_angle_deg, indicated_J))
-
-
-def _width_under_load_mm(record: Record) -> FloatArray:
-    """The width that the energy is referred to: what is left under a notch, the whole width without one."""
-    return _column(record, "remaining_width_mm" if record.specimen.notched else "width_mm")
 
 
 def _sets(specimens: tuple[SpecimenResult, ...], method: Method, quantity: Quantity) -> tuple[SetResult, ...]:
