@@ -156,7 +156,10 @@ def _draw_detail(board: Board, bar: BarShape, notch: NotchShape, scale: float, c
     board.path(polyline((left, bottom), (right, bottom)), OUTLINE)
     for x in (left, right):
         break_line(board, (x, top), (x, bottom))
-    _draw_angle(board, notch, profile, top)
+    # parallel flanks have no arc between them
+    if notch.angle.value > 0.0:
+        draw_flank_angle(board, profile, profile.apex[1] - top + _ARC_ABOVE_PX, "angle")
+    board.text((middle, top - _ARC_ABOVE_PX - 5.0), notch.angle.text, anchor="middle", widest_px=200.0)
     ends = _draw_base_radius(board, notch, profile, bottom)
     beside, base = right + 18.0, profile.tip[1]
     extension(board, profile.tip, (beside, base))
@@ -166,14 +169,6 @@ def _draw_detail(board: Board, bar: BarShape, notch: NotchShape, scale: float, c
     board.text((beside + 7.0, halfway - 3.0), "remaining width", widest_px=room)
     board.text((beside + 7.0, halfway + 11.0), notch.remaining_width.text, widest_px=room)
     return max(bottom, ends) + 6.0
-
-
-def _draw_angle(board: Board, notch: NotchShape, profile: Nose, top: float) -> None:
-    """The flanks carried on above the bar, with the arc between them; parallel flanks have none."""
-    if notch.angle.value > 0.0:
-        draw_flank_angle(board, profile, profile.apex[1] - top + _ARC_ABOVE_PX, "angle")
-    level = top - _ARC_ABOVE_PX - 5.0
-    board.text((profile.tip[0], level), notch.angle.text, anchor="middle", widest_px=200.0)
 
 
 def _draw_base_radius(board: Board, notch: NotchShape, profile: Nose, face: float) -> float:

@@ -10,7 +10,7 @@ from notchbook.charts.drawings.board import CENTRE_LINE, OUTLINE, RAISE_PX, SPEC
 from notchbook.charts.drawings.dimensions import blow_arrow, centre_line, dimension_line, extension, leader
 from notchbook.charts.drawings.geometry import DOWN, RIGHT, UP, Trace, polar, polyline
 from notchbook.charts.drawings.nose import ARC_BACK_PX, GAP_PX, draw_striker, notch_nose, striker_nose
-from notchbook.charts.drawings.support_values import describe_cantilever, describe_three_point
+from notchbook.charts.drawings.support_values import describe_support
 from notchbook.charts.drawings.values import ThreePoint
 
 if TYPE_CHECKING:
@@ -59,12 +59,11 @@ def support_drawing(drawing: SupportDrawing) -> str:
     """
     board = Board(drawing.id_prefix)
     if isinstance(drawing.support, ThreePoint):
-        end, description = _draw_plan(board, drawing, drawing.support), describe_three_point(drawing, drawing.support)
+        end = _draw_plan(board, drawing, drawing.support) + style.LINE_PX
     else:
-        end, description = _draw_side(board, drawing, drawing.support), describe_cantilever(drawing, drawing.support)
-    end += style.LINE_PX
+        end = _draw_side(board, drawing, drawing.support) + style.LINE_PX
     board.text((0.0, end), f"Bar struck {drawing.direction}. Dimensions in mm")
-    return board.svg(end + 5.0, drawing.title, description)
+    return board.svg(end + 5.0, drawing.title, describe_support(drawing))
 
 
 def _draw_plan(board: Board, drawing: SupportDrawing, support: ThreePoint) -> float:

@@ -102,38 +102,27 @@ def describe_notch(notch: NotchShape, bar: BarShape) -> str:
     )
 
 
-def describe_three_point(drawing: SupportDrawing, support: ThreePoint) -> str:
-    """The bar on two supports."""
-    edges = "" if support.edge_radius is None else f", whose edges have the radius {support.edge_radius.text} mm"
-    sentences = [
-        describe_bar(drawing.bar),
-        f"Seen from above, it rests against two supports at a span of {support.span.text} mm{edges}.",
-        f"Halfway between them {_blow(drawing)}",
-        *_notch(drawing, "It lies in the face away from the blow."),
-    ]
-    return " ".join(sentences)
-
-
-def describe_cantilever(drawing: SupportDrawing, clamp: Cantilever) -> str:
-    """The bar in a clamp."""
-    edges = "" if clamp.jaw_edge_radius is None else f", whose edges have the radius {clamp.jaw_edge_radius.text} mm"
-    sentences = [
-        describe_bar(drawing.bar),
-        f"Seen from the side, it stands upright with its lower half in a clamp{edges}.",
-        f"At {clamp.strike_height.text} mm above the clamp {_blow(drawing)}",
-        *_notch(drawing, "It is level with the top of the clamp and faces the striking edge."),
-    ]
-    return " ".join(sentences)
-
-
-def _blow(drawing: SupportDrawing) -> str:
-    edge, face = drawing.striking_edge, "narrow" if drawing.direction == "edgewise" else "wide"
+def describe_support(drawing: SupportDrawing) -> str:
+    """The bar on two supports or in a clamp, how it is struck, and where its notch lies."""
+    support, edge, notch = drawing.support, drawing.striking_edge, drawing.notch
+    if isinstance(support, ThreePoint):
+        rounded, place = support.edge_radius, "It lies in the face away from the blow."
+        held = f"Seen from above, it rests against two supports at a span of {support.span.text} mm"
+        struck = "Halfway between them"
+    else:
+        rounded, place = support.jaw_edge_radius, "It is level with the top of the clamp and faces the striking edge."
+        held = "Seen from the side, it stands upright with its lower half in a clamp"
+        struck = f"At {support.strike_height.text} mm above the clamp"
+    edges = "" if rounded is None else f", whose edges have the radius {rounded.text} mm"
     angle = "of no stated angle" if edge.angle is None else f"of included angle {edge.angle.text}"
-    return f"a striking edge {angle} and radius {edge.radius.text} mm strikes its {face} face: {drawing.direction}."
-
-
-def _notch(drawing: SupportDrawing, place: str) -> list[str]:
-    if drawing.notch is None:
-        return []
-    seen = place if drawing.notch_seen else "It lies in a narrow face, which is not seen here."
-    return [describe_notch(drawing.notch, drawing.bar), seen]
+    face = "narrow" if drawing.direction == "edgewise" else "wide"
+    sentences = [
+        describe_bar(drawing.bar),
+        f"{held}{edges}.",
+        f"{struck} a striking edge {angle} and radius {edge.radius.text} mm strikes its {face} face: "
+        f"{drawing.direction}.",
+    ]
+    if notch is not None:
+        seen = place if drawing.notch_seen else "It lies in a narrow face, which is not seen here."
+        sentences += [describe_notch(notch, drawing.bar), seen]
+    return " ".join(sentences)
