@@ -19,7 +19,7 @@ CLASSES = [
     each
     for module in MODULES
     for each in vars(module).values()
-    if dataclasses.is_dataclass(each) and each.__module__ == module.__name__
+    if isinstance(each, type) and dataclasses.is_dataclass(each) and each.__module__ == module.__name__
 ]
 UNITS = r"_(mm|m|deg|J|Nm|N|kg|s|h|C|pct|m_s|m_s2|kJ_m2|min)\Z"
 # Numbers without a unit, and those whose unit stands where they are used.
