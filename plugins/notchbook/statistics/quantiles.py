@@ -30,14 +30,22 @@ def student_t_quantile(probability: float, degrees_of_freedom: float) -> float:
     if not degrees_of_freedom > 0.0:
         raise ValueError(f"degrees of freedom are greater than 0, got {degrees_of_freedom}")
     # scipy takes longer to load than a small handbook to evaluate, and not every handbook asks for a quantile
-    from scipy.special import stdtr, stdtrit
+    from scipy.special import betainc, stdtrit
 
     quantile = float(stdtrit(degrees_of_freedom, probability))
     density = _density(quantile, degrees_of_freedom)
-    if density == 0.0:
+    if density == 0.0 or quantile == 0.0:
         return quantile
-    # older versions of scipy stop the search at the ninth digit; one step of Newton's gives the others
-    return quantile - (float(stdtr(degrees_of_freedom, quantile)) - probability) / density
+    # older versions of scipy stop the search at the ninth digit; one step of Newton's gives the others, from what lies
+    # inside the quantile to both sides or from what lies outside, whichever is the smaller number
+    inside = abs(2.0 * probability - 1.0)
+    square = quantile / degrees_of_freedom * quantile
+    if inside < 0.5:
+        off = float(betainc(0.5, 0.5 * degrees_of_freedom, square / (1.0 + square))) - inside
+    else:
+        outside = 2.0 * min(probability, 1.0 - probability)
+        off = outside - float(betainc(0.5 * degrees_of_freedom, 0.5, 1.0 / (1.0 + square)))
+    return quantile - math.copysign(0.5 * off / density, quantile)
 
 
 def _density(t: float, degrees_of_freedom: float) -> float:
