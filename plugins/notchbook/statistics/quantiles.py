@@ -8,7 +8,8 @@ UPPER_PROBABILITY = 0.975
 
 Every interval and expanded uncertainty of the handbook is one of 95 %.
 """
-_AS_GOOD_AS_NORMAL = 1e6
+_AS_GOOD_AS_NORMAL = 1e4
+"""Degrees of freedom from which the density of a step is the normal one, as far as a step of a ninth digit asks."""
 
 
 @lru_cache(maxsize=1024)
@@ -30,22 +31,31 @@ def student_t_quantile(probability: float, degrees_of_freedom: float) -> float:
     if not degrees_of_freedom > 0.0:
         raise ValueError(f"degrees of freedom are greater than 0, got {degrees_of_freedom}")
     # scipy takes longer to load than a small handbook to evaluate, and not every handbook asks for a quantile
-    from scipy.special import betainc, stdtrit
+    from scipy.special import stdtrit
 
     quantile = float(stdtrit(degrees_of_freedom, probability))
     density = _density(quantile, degrees_of_freedom)
     if density == 0.0 or quantile == 0.0:
         return quantile
-    # older versions of scipy stop the search at the ninth digit; one step of Newton's gives the others, from what lies
-    # inside the quantile to both sides or from what lies outside, whichever is the smaller number
-    inside = abs(2.0 * probability - 1.0)
-    square = quantile / degrees_of_freedom * quantile
-    if inside < 0.5:
-        off = float(betainc(0.5, 0.5 * degrees_of_freedom, square / (1.0 + square))) - inside
+    # older versions of scipy stop the search at the ninth digit; one step of Newton's gives the others
+    return quantile - _excess(quantile, probability, degrees_of_freedom) / density
+
+
+def _excess(t: float, probability: float, degrees_of_freedom: float) -> float:
+    """By how much the probability below a value is more than the one that is wanted."""
+    from scipy.special import betainc, stdtr
+
+    if degrees_of_freedom > _AS_GOOD_AS_NORMAL:
+        return float(stdtr(degrees_of_freedom, t)) - probability
+    # Abramowitz and Stegun, 26.7.1, of what lies nearer to the middle or of what lies further away, whichever is less:
+    # near the middle scipy's own distribution loses digits
+    square, within = t / degrees_of_freedom * t, abs(2.0 * probability - 1.0)
+    if within < 0.5:
+        more = float(betainc(0.5, 0.5 * degrees_of_freedom, square / (1.0 + square))) - within
     else:
         outside = 2.0 * min(probability, 1.0 - probability)
-        off = outside - float(betainc(0.5 * degrees_of_freedom, 0.5, 1.0 / (1.0 + square)))
-    return quantile - math.copysign(0.5 * off / density, quantile)
+        more = outside - float(betainc(0.5 * degrees_of_freedom, 0.5, 1.0 / (1.0 + square)))
+    return math.copysign(0.5 * more, t)
 
 
 def _density(t: float, degrees_of_freedom: float) -> float:
