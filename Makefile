@@ -13,7 +13,7 @@ AXE_VERSION := 4.11.4
 SARIF_VERSION := 1.0.0-beta.0
 AXE_READY := $(VENV)/axe/ready-$(AXE_VERSION)-$(SARIF_VERSION)
 # Two processes share the tests, file by file; long files begin.
-SIDE_BY_SIDE := --numprocesses 2 --dist loadgroup --no-loadscope-reorder
+SIDE_BY_SIDE := --numprocesses 2 --dist loadfile --no-loadscope-reorder
 PIP_INSTALL := $(BIN)/python -m pip install --quiet --disable-pip-version-check --editable
 
 # The theme's banner about the next MkDocs is news for its maintainers, not for a laboratory.

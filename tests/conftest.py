@@ -1,21 +1,20 @@
-"""Settings shared by all tests, and which of them run in one process where there are several."""
+"""Settings shared by all tests, and which of them begin where several processes share them."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-import pytest
 from hypothesis import settings
 
 if TYPE_CHECKING:
     from pathlib import Path
 
+    import pytest
+
 # No test is timed: the first example may have to load a library. Where repeats are left out there are fewer examples.
 settings.register_profile("all", deadline=None)
 settings.register_profile("fewer", deadline=None, max_examples=40)
 WITHOUT_REPEATS = "not repeats"
-# Rooms whose files share what takes long to make: read handbooks, loaded processes.
-TOGETHER = {"pages", "commands", "hostile"}
 # Long rooms begin, so that no process is left alone with one.
 FIRST = ("site", "pages", "commands", "hostile")
 
@@ -31,7 +30,5 @@ def _room(config: pytest.Config, path: Path) -> str:
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
     rooms = {item: _room(config, item.path) for item in items}
-    for item, room in rooms.items():
-        item.add_marker(pytest.mark.xdist_group(room if room in TOGETHER else str(item.path)))
     if config.getoption("dist", "no") != "no" or hasattr(config, "workerinput"):
         items.sort(key=lambda item: FIRST.index(rooms[item]) if rooms[item] in FIRST else len(FIRST))
