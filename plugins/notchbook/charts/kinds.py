@@ -11,7 +11,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
     from notchbook.charts.style import Look
-    from notchbook.model.method import BreakRole, Method
+    from notchbook.model.breaks import BreakRole
+    from notchbook.model.method import Method
 
 _OR = " or "
 

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from notchbook.charts.outlines import Shape
-    from notchbook.model.method import BreakRole
+    from notchbook.model.breaks import BreakRole
 
 WIDTH_PX = 340.0
 """Width of every chart's own coordinates: about a phone's text column, so that the text keeps its size there."""

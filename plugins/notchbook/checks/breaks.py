@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from notchbook.checks.subject import RecordCase
-    from notchbook.model.method import BreakRole
+    from notchbook.model.breaks import BreakRole
 
 FEWEST_APART, FEWEST_BROKEN = 3, 2
 """How many energies of one way of breaking say anything."""

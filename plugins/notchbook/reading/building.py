@@ -13,6 +13,7 @@ import math
 import types
 from typing import TYPE_CHECKING, Any, TypeVar, Union, get_args, get_origin, get_type_hints
 
+from notchbook.model.breaks import Breaks
 from notchbook.model.procedure import Deviation, Hazard, SpecimenChoice
 from notchbook.model.record import Record, Reported, Specimen
 from notchbook.model.requirement import Origin, Requirement
@@ -30,7 +31,8 @@ Data = dict[str, Any]
 _Model = TypeVar("_Model")
 # Types that the modules of the model import for annotations alone.
 _NAMES = {
-    each.__name__: each for each in (Acknowledgement, Deviation, FreeSwings, Origin, Requirement, SpecimenChoice)
+    each.__name__: each
+    for each in (Acknowledgement, Breaks, Deviation, FreeSwings, Origin, Requirement, SpecimenChoice)
 } | {"dt": dt}
 
 
