@@ -13,6 +13,7 @@ from selenium.webdriver.common.keys import Keys
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
+    from pathlib import Path
 
     from selenium.webdriver import Chrome
 
@@ -89,20 +90,19 @@ def test_ticks_stay_until_they_are_cleared(place: str, chrome: Chrome, address: 
     assert not told_by(chrome).severe
 
 
-def test_ticks_belong_to_one_exercise_and_one_site(chrome: Chrome, address: str, demo_site: DemoSite) -> None:
-    chrome.get(f"{address}/{EXERCISE}")
-    _tick(chrome, 1)
-    chrome.get(f"{address}/exercises/notched-izod.html")
-    assert chrome.execute_script(TICKED) == []
-    other = demo_site.folder / "other-handbook"
-    try:
-        shutil.copytree(demo_site.folder, other)
-        chrome.get(f"{address}/other-handbook/{EXERCISE}")
+def test_ticks_belong_to_one_exercise_and_one_site(chrome: Chrome, demo_site: DemoSite, tmp_path: Path) -> None:
+    # two handbooks of one address; the demo's own folder is read by others meanwhile
+    for name in ("one", "other"):
+        shutil.copytree(demo_site.folder, tmp_path / name)
+    with served(tmp_path) as address:
+        chrome.get(f"{address}/one/{EXERCISE}")
+        _tick(chrome, 1)
+        chrome.get(f"{address}/one/exercises/notched-izod.html")
         assert chrome.execute_script(TICKED) == []
-    finally:
-        shutil.rmtree(other, ignore_errors=True)
-    chrome.get(f"{address}/{EXERCISE}")
-    assert chrome.execute_script(TICKED) == [1]
+        chrome.get(f"{address}/other/{EXERCISE}")
+        assert chrome.execute_script(TICKED) == []
+        chrome.get(f"{address}/one/{EXERCISE}")
+        assert chrome.execute_script(TICKED) == [1]
 
 
 def test_a_changed_procedure_begins_unticked_and_says_so(chrome: Chrome, address: str) -> None:
