@@ -12,8 +12,6 @@ What cannot stand in a folder of text files is asked for in its `case.yaml`, by 
 none.
 """
 
-from __future__ import annotations
-
 import shutil
 from pathlib import Path
 

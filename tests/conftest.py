@@ -1,15 +1,9 @@
 """Settings shared by all tests, and which of them begin where several processes share them."""
 
-from __future__ import annotations
+from pathlib import Path
 
-from typing import TYPE_CHECKING
-
+import pytest
 from hypothesis import settings
-
-if TYPE_CHECKING:
-    from pathlib import Path
-
-    import pytest
 
 # No test is timed: the first example may have to load a library. Where repeats are left out there are fewer examples.
 settings.register_profile("all", deadline=None)

@@ -73,4 +73,3 @@ def commit_of_tree(root: Path, tree: str) -> str:
 def as_tree(root: Path) -> str:
     """The tree of what was committed last in the folder."""
     return git(root, "rev-parse", "HEAD:./")
-

@@ -15,9 +15,7 @@ NOON = "2026-11-02T12:00:00Z"
 def git(root: Path, *words: str, when: str = NOON) -> str:
     """What git prints, for somebody who works at that time; a failure fails the test."""
     environment = {**os.environ, **WHO, "GIT_AUTHOR_DATE": when, "GIT_COMMITTER_DATE": when}
-    done = subprocess.run(
-        ["git", "-C", str(root), *words], check=True, capture_output=True, text=True, env=environment
-    )
+    done = subprocess.run(["git", "-C", str(root), *words], check=True, capture_output=True, text=True, env=environment)
     return done.stdout.strip()
 
 

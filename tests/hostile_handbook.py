@@ -1,18 +1,14 @@
 """The small handbook with a text of somebody's choice in every field that takes free text."""
 
-from __future__ import annotations
-
 import itertools
 import json
+from collections.abc import Callable, Iterator
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import yaml
 
 import small_handbook as small
-
-if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator
 
 ROOT = Path(__file__).resolve().parent.parent
 # Texts that other fields or files name, or that a rule gives a form.

@@ -1,16 +1,11 @@
 """What is made once in a run of the tests, however many processes share them."""
 
-from __future__ import annotations
-
 import os
 import time
-from typing import TYPE_CHECKING
+from collections.abc import Callable
+from pathlib import Path
 
-if TYPE_CHECKING:
-    from collections.abc import Callable
-    from pathlib import Path
-
-    import pytest
+import pytest
 
 MOST_SECONDS = 600
 

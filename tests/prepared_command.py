@@ -1,7 +1,5 @@
 """Commands in copies of a process that has loaded what they need; see `prepared_process.py`."""
 
-from __future__ import annotations
-
 import atexit
 import functools
 import json
@@ -9,12 +7,10 @@ import os
 import subprocess
 import sys
 import tempfile
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import IO, TYPE_CHECKING
-
-if TYPE_CHECKING:
-    from collections.abc import Mapping
+from typing import IO
 
 HERE = Path(__file__).resolve().parent
 # What a process reads when it starts and never again; each of these needs a process that was started so.

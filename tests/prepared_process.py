@@ -8,8 +8,6 @@ streams, limits and memory. What a command has to do is counted where that is as
 its time these are the same on every machine.
 """
 
-from __future__ import annotations
-
 import atexit
 import cProfile
 import datetime as dt

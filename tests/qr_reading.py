@@ -1,17 +1,12 @@
 """QR codes as a phone takes them: a picture, read by another library than the one that made them."""
 
-from __future__ import annotations
-
 import re
-from typing import TYPE_CHECKING
 
 import numpy as np
 import zxingcpp
+from numpy.typing import NDArray
 
-if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
-    from html_tree import Element
+from html_tree import Element
 
 STROKE = re.compile(r"([Mmh])(-?[\d.]+)(?: (-?[\d.]+))?")
 

@@ -1,13 +1,9 @@
 """Cases that show again what the first ones show; only `make test-all` runs them."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING, Any
+from collections.abc import Container, Iterable
+from typing import Any
 
 import pytest
-
-if TYPE_CHECKING:
-    from collections.abc import Container, Iterable
 
 
 def repeated(values: Iterable[Any], *, but: Container[Any]) -> list[Any]:

@@ -1,7 +1,5 @@
 """Every package that is imported is one that `pyproject.toml` declares, and none comes with another by chance."""
 
-from __future__ import annotations
-
 import ast
 import re
 import sys
@@ -53,14 +51,10 @@ def _modules(source: str) -> set[str]:
 def _undeclared(modules: set[str], own: set[str], declared: set[str]) -> set[str]:
     """Modules that no declared package brings; one that is not installed has to be declared by its own name."""
     foreign = modules - own - set(sys.stdlib_module_names)
-    return {
-        each for each in foreign if not {_normal(name) for name in BROUGHT_BY.get(each, [each])} & declared
-    }
+    return {each for each in foreign if not {_normal(name) for name in BROUGHT_BY.get(each, [each])} & declared}
 
 
-@pytest.mark.parametrize(
-    ("folder", "declared"), [("plugins", DEPENDENCIES), ("tests", OF_TESTS), ("tools", OF_TESTS)]
-)
+@pytest.mark.parametrize(("folder", "declared"), [("plugins", DEPENDENCIES), ("tests", OF_TESTS), ("tools", OF_TESTS)])
 def test_what_is_imported_is_declared(folder: str, declared: set[str]) -> None:
     found = {
         f"{path.relative_to(ROOT).as_posix()}: {each}"

@@ -1,7 +1,5 @@
 """What the documents promise: commands, options, targets, links, the handbook to start from."""
 
-from __future__ import annotations
-
 import re
 import shutil
 import subprocess

@@ -264,7 +264,7 @@ def test_while_a_commit_is_being_made(lab, tmp_path):
     """A hook's variables name the index that is being committed, and in a linked working tree the repository."""
     work(lab, "worktree", "add", "-q", str(tmp_path / "linked"))
     code = "import notchbook.git as g, pathlib; print(g.repository_of(pathlib.Path('lab')))"
-    told = f"env > {tmp_path}/variables\n{sys.executable} -c \"{code}\" > {tmp_path}/said"
+    told = f'env > {tmp_path}/variables\n{sys.executable} -c "{code}" > {tmp_path}/said'
     script(lab.parent / ".git/hooks/pre-commit", told)
     (tmp_path / "linked/lab" / small.RIG).write_text("kind: rig\n", encoding="utf-8")
     work(tmp_path / "linked", "commit", "-q", "-a", "-m", "changed")

@@ -1,17 +1,12 @@
 """Data runs one way: the table of rooms in DEVELOPERS.md, walked through every file of the package."""
 
-from __future__ import annotations
-
 import ast
 import re
+from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 import pytest
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
 
 ROOT = Path(__file__).resolve().parents[1]
 PACKAGE = ROOT / "plugins" / "notchbook"
@@ -64,19 +59,21 @@ def room_of(path: Path) -> str:
 
 
 def imports(source: str) -> Iterator[tuple[str, int, bool]]:
-    """Every module that a source imports, with its line, and whether it does so for types alone."""
+    """Every module that a source imports, with its line, and whether its names stand in annotations alone."""
     tree = ast.parse(source)
-    blocks = [each for each in ast.walk(tree) if isinstance(each, ast.If) and ast.unparse(each.test) == "TYPE_CHECKING"]
-    for_types = {id(node) for block in blocks for part in block.body for node in ast.walk(part)}
+    annotations = [getattr(node, key, None) for node in ast.walk(tree) for key in ("annotation", "returns")]
+    as_types = {id(node) for each in annotations if each is not None for node in ast.walk(each)}
+    used = {each.id for each in ast.walk(tree) if isinstance(each, ast.Name) and id(each) not in as_types}
     for node in ast.walk(tree):
         if isinstance(node, ast.Import):
-            modules = [each.name for each in node.names]
+            names = [(each.name, each.asname or each.name.partition(".")[0]) for each in node.names]
         elif isinstance(node, ast.ImportFrom):
-            modules = [f"{'.' * node.level}{node.module or ''}.{each.name}" for each in node.names]
+            start = f"{'.' * node.level}{node.module or ''}"
+            names = [(f"{start}.{each.name}", each.asname or each.name) for each in node.names]
         else:
             continue
-        for module in modules:
-            yield module, node.lineno, id(node) in for_types
+        for module, name in names:
+            yield module, node.lineno, name not in used
 
 
 def forbidden(path: str, source: str) -> list[str]:
@@ -110,8 +107,8 @@ def test_an_exception_is_needed(path: str, room: str) -> None:
 @pytest.mark.parametrize(
     ("path", "source"),
     [
-        ("pages/site.py", "from notchbook.evaluation.library import evaluate_library"),
-        ("pages/record/pages.py", "def page():\n    import notchbook.physics.losses"),
+        ("pages/site.py", "from notchbook.evaluation.library import evaluate_library\nevaluate_library()"),
+        ("pages/record/pages.py", "def page():\n    import notchbook.physics.losses\n    notchbook.physics"),
         ("pages/site.py", "from .. import reading"),
         ("charts/window.py", "from notchbook.facts.facts import Facts"),
         ("model/rig.py", "from notchbook import reading"),
@@ -123,8 +120,9 @@ def test_what_the_table_does_not_allow_is_told(path: str, source: str) -> None:
 
 
 def test_a_room_may_name_types_that_it_may_not_import() -> None:
-    source = "from notchbook.evaluation.library import Evaluation"
-    assert forbidden("pages/site.py", f"if TYPE_CHECKING:\n    {source}") == []
+    source = "from notchbook.evaluation.library import Evaluation\ndef page(given: Evaluation) -> None: "
+    assert forbidden("pages/site.py", f"{source}...") == []
+    assert forbidden("pages/site.py", f"{source}Evaluation()") == ["1: notchbook.evaluation.library.Evaluation"]
 
 
 def test_the_table_names_every_room_and_no_other() -> None:

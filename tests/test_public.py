@@ -1,7 +1,5 @@
 """What a notebook may use of the engine, and that the rest of it waits until it is asked for."""
 
-from __future__ import annotations
-
 import inspect
 import subprocess
 import sys

@@ -1,7 +1,5 @@
 """The command line: `notchbook check`, `export`, `finish`, `hammer`, `record`, `results` and `review`."""
 
-from __future__ import annotations
-
 import sys
 from importlib import import_module
 

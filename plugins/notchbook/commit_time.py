@@ -1,18 +1,11 @@
 """When the files at hand were committed: the date of a site that is the same whenever and wherever it is built."""
 
-from __future__ import annotations
-
 import os
 import time
-from typing import TYPE_CHECKING
+from pathlib import Path
 
-from notchbook.commits import LINK, REPOSITORY, Entry, commit_of, entries, moment_of, same_as_file, same_as_link
+from notchbook.commits import LINK, REPOSITORY, Entry, Moment, commit_of, entries, moment_of, same_as_file, same_as_link
 from notchbook.git import GitError, git, repository_of
-
-if TYPE_CHECKING:
-    from pathlib import Path
-
-    from notchbook.commits import Moment
 
 _SECONDS = 20
 _CLOCKS_APART_S = 600

@@ -1,20 +1,16 @@
 """What a commit holds, as git stores it: its files by the hash of their contents, and when it was made."""
 
-from __future__ import annotations
-
 import datetime as dt
 import hashlib
 import os
 import re
 import stat
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, BinaryIO
+from pathlib import Path
+from typing import BinaryIO
 
 from notchbook.git import git
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
-    from pathlib import Path
 
 FILE, FOLDER, LINK, REPOSITORY = "file", "folder", "link", "repository"
 # By the kind of file in a mode (git-fast-import, "filemodify"); git takes any other for a plain file.

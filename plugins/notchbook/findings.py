@@ -1,19 +1,15 @@
 """What the handbook says about a data file: one finding, its order, and its four renderings."""
 
-from __future__ import annotations
-
 import enum
 from collections import Counter
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from notchbook.version import __version__
 from notchbook.wording.json_text import json_text
 from notchbook.wording.lines import printable
 from notchbook.wording.lists import counted
-
-if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Sequence
 
 
 class Severity(enum.StrEnum):

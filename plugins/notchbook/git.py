@@ -7,8 +7,6 @@ which no commit can hold, and looks no further; every setting that names a progr
 called that read no attributes and run no filters: `rev-parse`, `rev-list`, `ls-tree`, `ls-files` and `cat-file`.
 """
 
-from __future__ import annotations
-
 import os
 import shutil
 import subprocess

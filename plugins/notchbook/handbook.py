@@ -1,36 +1,27 @@
 """A whole handbook in memory: read, evaluated, checked. Both doors hold one in their hands."""
 
-from __future__ import annotations
-
 import datetime as dt
 import os
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from pathlib import Path
 
 from notchbook.checks.registry import BY_SUBJECT
 from notchbook.checks.registry import RULES as CHECK_RULES
 from notchbook.checks.run import run_checks
+from notchbook.checks.verdict import Placed, Verdicts
 from notchbook.commit_time import commit_time
-from notchbook.evaluation.library import evaluate_library
-from notchbook.findings import Finding, Severity
+from notchbook.evaluation.library import Evaluation, evaluate_library
+from notchbook.findings import Finding, Rule, Severity
+from notchbook.model.library import Library
+from notchbook.model.settings import Settings
 from notchbook.reading import nodes
-from notchbook.reading.library import read_library
+from notchbook.reading.document import Document
+from notchbook.reading.library import ReadHandbook, read_library
 from notchbook.reading.rules import RULES as READING_RULES
 from notchbook.site_reading.settings import read_settings
 from notchbook.site_reading.site_rules import RULES as SITE_RULES
-
-if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable
-    from pathlib import Path
-
-    from notchbook.checks.verdict import Placed, Verdicts
-    from notchbook.evaluation.library import Evaluation
-    from notchbook.findings import Rule
-    from notchbook.model.library import Library
-    from notchbook.model.settings import Settings
-    from notchbook.reading.document import Document
-    from notchbook.reading.library import ReadHandbook
-    from notchbook.unchanged import Unchanged
+from notchbook.unchanged import Unchanged
 
 _LONGEST_EPOCH = 11
 """Digits of the seconds up to the year 5138; a longer number is no date of a build."""

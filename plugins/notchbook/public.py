@@ -1,17 +1,12 @@
 """The engine for a notebook or a script: what `import notchbook` offers, loaded when it is asked for."""
 
-from __future__ import annotations
-
+import datetime as dt
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from notchbook import handbook as engine
+from notchbook.handbook import Handbook
 from notchbook.results_data import results_data
-
-if TYPE_CHECKING:
-    import datetime as dt
-
-    from notchbook.handbook import Handbook
 
 
 def open_handbook(root: str | Path, *, day: dt.date | None = None) -> Handbook:

@@ -1,21 +1,16 @@
 """The results of a handbook as plain data, for scripts and for the site's data folder."""
 
-from __future__ import annotations
+from collections.abc import Iterator
+from typing import Any
 
-from typing import TYPE_CHECKING, Any
-
+from notchbook.evaluation.records import SetResult, SpecimenResult
 from notchbook.facts.facts import Facts
+from notchbook.facts.records import RecordFacts
+from notchbook.facts.verifications import VerificationFacts
+from notchbook.handbook import Handbook
+from notchbook.model.record import Record
 from notchbook.wording.csv_text import csv_table
 from notchbook.wording.json_text import json_text
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from notchbook.evaluation.records import SetResult, SpecimenResult
-    from notchbook.facts.records import RecordFacts
-    from notchbook.facts.verifications import VerificationFacts
-    from notchbook.handbook import Handbook
-    from notchbook.model.record import Record
 
 CSV_COLUMNS = (
     "test",

@@ -1,11 +1,7 @@
 """What was made at an earlier reading or building: a preview does both after each change, which is of one file."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING, Any, TypeVar
-
-if TYPE_CHECKING:
-    from collections.abc import Callable, Hashable
+from collections.abc import Callable, Hashable
+from typing import Any, TypeVar
 
 _Made = TypeVar("_Made")
 

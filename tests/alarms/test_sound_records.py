@@ -5,8 +5,6 @@ records. Here a smaller sample is made, always the same, and may hold what chanc
 with 1 % warned of, eight or more have a probability of 1.2 % (binomial distribution).
 """
 
-from __future__ import annotations
-
 import pytest
 
 from alarms.count import Tally, tally_laboratory

@@ -1,7 +1,5 @@
 """The marks of break types: no two ways of breaking look alike, in print without colours too."""
 
-from __future__ import annotations
-
 import re
 from itertools import chain
 

@@ -1,21 +1,16 @@
 """The base handbook of these tests, to be copied and spoiled."""
 
-from __future__ import annotations
-
 import datetime as dt
 import shutil
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, Literal
+from typing import Literal
 
 import pytest
 
 from notchbook.findings import Finding, Severity
-from notchbook.handbook import open_handbook
+from notchbook.handbook import Handbook, open_handbook
 from notchbook.model.settings import Settings
-
-if TYPE_CHECKING:
-    from notchbook.handbook import Handbook
 
 BASE = Path(__file__).parent / "handbook"
 DAY = dt.date(2027, 3, 15)

@@ -1,16 +1,10 @@
 """Acknowledged warnings: notes from then on, and nothing else ever is."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
-
 import pytest
 
+from conftest import Bench
 from notchbook.checks.registry import RECORD_RULES, RULES, VERIFICATION_RULES
 from notchbook.findings import Severity
-
-if TYPE_CHECKING:
-    from conftest import Bench
 
 POM, POM_ID = "results/tests/2026-10-13-g3-pom.yaml", "2026-10-13-g3-pom"
 CHECKED = "results/verifications/2026-09-10-rig-1-charpy-1.yaml"

@@ -1,16 +1,12 @@
 """Declared departures from a method: refused or labelled, needed or not, and what can never be declared."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING, Literal
+from typing import Literal
 
 import pytest
 
+from conftest import Bench
+from notchbook.findings import Finding
 from notchbook.handbook import RULES
-
-if TYPE_CHECKING:
-    from conftest import Bench
-    from notchbook.findings import Finding
 
 RIG_1 = "procedures/rigs/rig-1.yaml"
 PP_H, POM = "results/tests/2026-10-06-g2-pp-h.yaml", "results/tests/2026-10-13-g3-pom.yaml"

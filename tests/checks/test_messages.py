@@ -1,15 +1,11 @@
 """What findings say about facts of the trade."""
 
-from __future__ import annotations
-
 import math
 from itertools import pairwise
-from typing import TYPE_CHECKING
 
 import pytest
 
-if TYPE_CHECKING:
-    from conftest import Bench
+from conftest import Bench
 
 RIG_1, RIG_2 = "procedures/rigs/rig-1.yaml", "procedures/rigs/rig-2.yaml"
 PP_H, POM = "results/tests/2026-10-06-g2-pp-h.yaml", "results/tests/2026-10-13-g3-pom.yaml"

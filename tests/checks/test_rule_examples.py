@@ -5,8 +5,6 @@ laid over a copy of the base handbook in `handbook/`, and all findings of the re
 them, are compared with the case's `expected.txt`. A case without that file expects none.
 """
 
-from __future__ import annotations
-
 from pathlib import Path
 
 import pytest

@@ -22,9 +22,7 @@ def run(*arguments):
 
 def run_process(*arguments, folder, **environment):
     """The command as a process of its own has it, in that folder."""
-    return prepared_command.run(
-        "notchbook", *map(str, arguments), folder=folder, environment=environment, strict=True
-    )
+    return prepared_command.run("notchbook", *map(str, arguments), folder=folder, environment=environment, strict=True)
 
 
 @pytest.fixture

@@ -1,17 +1,12 @@
 """`notchbook finish` on sites of other builders."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
+from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
 
 import small_handbook as small
 from notchbook.cli import main
-
-if TYPE_CHECKING:
-    from pathlib import Path
 
 SITE = {"index.html": "<p>x", "assets/notchbook.css": "x", "records/2026-01-01.html": "x"}
 

@@ -1,7 +1,5 @@
 """`notchbook hammer`: what it prints, against the engine and the page of the exercise, and how it refuses."""
 
-from __future__ import annotations
-
 import datetime as dt
 from dataclasses import replace
 from pathlib import Path

@@ -1,22 +1,18 @@
 """The file of a record is written whole or not at all, and only where it was meant to be."""
 
-from __future__ import annotations
-
 import os
 import resource
 import stat
 import subprocess
 import sys
-from typing import TYPE_CHECKING, Any
+from pathlib import Path
+from typing import Any
 
 import pytest
 from record_running import COMMON, DEFAULT, handbook, run
 
 from notchbook.commands import record_file
 from notchbook.commands.record_file import write_whole
-
-if TYPE_CHECKING:
-    from pathlib import Path
 
 HEADS = "Bar;Width;Thickness;Remaining width;Rise;Break\r\n"
 TABLE = HEADS + "".join(f"{n:02};10,0{n % 3};4,01;8,02;86,{n % 5};C\r\n" for n in range(1, 11))

@@ -1,10 +1,8 @@
 """`notchbook record import`: what it writes, what it finds in it, and how it refuses."""
 
-from __future__ import annotations
-
 import os
 import re
-from typing import TYPE_CHECKING
+from pathlib import Path
 
 import pytest
 from record_running import COMMON, DEFAULT, SETUP, handbook, run
@@ -15,9 +13,6 @@ from notchbook.facts.facts import Facts
 from notchbook.pages.data.files import data_files
 from notchbook.reading.strict_yaml import parse
 from notchbook.writing.fields import FIELDS
-
-if TYPE_CHECKING:
-    from pathlib import Path
 
 HEADS = "Bar;Width (mm);Thickness (mm);Width under the notch (mm);Angle of rise (°);Break\r\n"
 GOOD = HEADS + "".join(f"{n:02};10,0{n % 3};4,01;8,02;86,{n % 5};C\r\n" for n in range(1, 11))

@@ -1,8 +1,6 @@
 """`notchbook record new`: the blank that it writes, and how it refuses."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
+from pathlib import Path
 
 import pytest
 from record_running import COMMON, DEFAULT, SETUP, handbook, run
@@ -10,9 +8,6 @@ from record_running import COMMON, DEFAULT, SETUP, handbook, run
 from notchbook.findings import Severity
 from notchbook.handbook import open_handbook
 from notchbook.reading.strict_yaml import parse
-
-if TYPE_CHECKING:
-    from pathlib import Path
 
 
 @pytest.fixture

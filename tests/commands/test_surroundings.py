@@ -3,15 +3,15 @@
 Each ends with a line on the standard error, or a finding in the folder that it is about, and never with a traceback.
 """
 
-from __future__ import annotations
-
 import json
 import os
 import shutil
 import subprocess
 import sys
+from collections.abc import Callable
 from importlib import import_module
-from typing import TYPE_CHECKING, Any
+from pathlib import Path
+from typing import Any
 
 import pytest
 from click.testing import CliRunner
@@ -23,11 +23,7 @@ from notchbook.cli import main
 from notchbook.findings import RENDERINGS
 from notchbook.results_data import FORMS
 
-if TYPE_CHECKING:
-    from collections.abc import Callable
-    from pathlib import Path
-
-    Process = Callable[..., tuple]
+Process = Callable[..., tuple]
 
 DAY = "1798761600"
 """2027-01-01, after the dates of the records, in seconds of Unix time."""

@@ -1,7 +1,5 @@
 """The ratio of two means with Fieller's interval, against a simulation and a library of error propagation."""
 
-from __future__ import annotations
-
 import math
 
 import numpy as np

@@ -1,19 +1,12 @@
 """Exports of a small handbook by the command, in this process."""
 
-from __future__ import annotations
+from collections.abc import Mapping
+from pathlib import Path
 
-from typing import TYPE_CHECKING
-
-from click.testing import CliRunner
+from click.testing import CliRunner, Result
 
 import small_handbook as small
 from notchbook.cli import main
-
-if TYPE_CHECKING:
-    from collections.abc import Mapping
-    from pathlib import Path
-
-    from click.testing import Result
 
 DAY = "1793577600"
 """2 November 2026 in seconds of Unix time."""

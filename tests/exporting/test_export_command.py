@@ -1,7 +1,5 @@
 """`notchbook export` on a small handbook: what is written, what is refused, and that nothing is ever half there."""
 
-from __future__ import annotations
-
 import json
 import shutil
 from pathlib import Path

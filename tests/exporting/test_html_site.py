@@ -1,10 +1,8 @@
 """The site that needs no builder: one article a page, links that lead somewhere, navigation, search, offline, 404."""
 
-from __future__ import annotations
-
 import json
 import posixpath
-from typing import TYPE_CHECKING
+from pathlib import Path
 from urllib.parse import unquote, urlsplit
 
 import pytest
@@ -15,9 +13,6 @@ from html_tree import parse
 from notchbook.exporting.navigation import entries
 from notchbook.exporting.search_index import search_index
 from notchbook.pages.finished import FinishedPage, FinishedSite, SearchPart
-
-if TYPE_CHECKING:
-    from pathlib import Path
 
 NAV = "nav:\n  - Rules: [more/index.md, more/one.md]\n  - Elsewhere: https://bench.example/\n"
 PAGES = {"more/index.md": "# Rules & aims\n", "more/one.md": "# One\n\n## Part\n", "own.css": "b{}", "own.js": ""}

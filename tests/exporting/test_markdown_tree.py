@@ -3,8 +3,6 @@
 CommonMark 0.31.2, 4.6; markdown-it-py follows it and passes its tests.
 """
 
-from __future__ import annotations
-
 import json
 import re
 import tomllib

@@ -1,16 +1,11 @@
 """Settings that an export writes for builders: the same for each, without the plugin, and with nothing of Python."""
 
-from __future__ import annotations
-
 import tomllib
-from typing import TYPE_CHECKING
+from pathlib import Path
 
 import pytest
 import yaml
 from exported import SETTINGS, export, handbook
-
-if TYPE_CHECKING:
-    from pathlib import Path
 
 FULL = """\
 site_name: 'Bench: #1 "\u2028"'

@@ -1,12 +1,7 @@
 """Slips and liberties planted in the text of data files, as somebody would make them."""
 
-from __future__ import annotations
-
 import re
-from typing import TYPE_CHECKING
-
-if TYPE_CHECKING:
-    from collections.abc import Callable
+from collections.abc import Callable
 
 Files = dict[str, str]
 """Text of each data file by its path."""

@@ -1,9 +1,7 @@
 """Faults of which every number is possible by itself, planted in the demo. Invented, like the data around them."""
 
-from __future__ import annotations
-
+from collections.abc import Callable
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from planting import (
     Files,
@@ -22,9 +20,6 @@ from planting import (
     verification_of_last_year,
     with_value,
 )
-
-if TYPE_CHECKING:
-    from collections.abc import Callable
 
 TESTS, VERIFICATIONS = "results/tests", "results/verifications"
 G2 = f"{TESTS}/2026-10-07-g2-pp-h-notched.yaml"

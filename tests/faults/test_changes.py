@@ -1,9 +1,8 @@
 """The changes of the mutation table: each leaves a file that the reader takes, with one number changed and no more."""
 
-from __future__ import annotations
-
+from collections.abc import Iterator
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import pytest
 import yaml
@@ -13,9 +12,6 @@ from hypothesis import strategies as st
 from faults.changes import KINDS, NEXT_ENTRY, NEXT_KEY, REMOVED, SIGN, TENTH, TEXT, TIMES_TEN, changes, removed, shifted
 from faults.leaves import numeric_leaves, path_pattern
 from notchbook.reading.strict_yaml import parse
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
 
 ROOT = Path(__file__).resolve().parents[2]
 FILES = {

@@ -1,7 +1,5 @@
 """The page of limits, and the table that is held against it."""
 
-from __future__ import annotations
-
 from pathlib import Path
 
 import pytest

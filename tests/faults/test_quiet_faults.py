@@ -1,19 +1,14 @@
 """Faults that no single number shows: how many of them the check tells, and where."""
 
-from __future__ import annotations
-
 import shutil
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 import pytest
+from planting import Files
 from quiet import FAULTS, Fault
 
 from notchbook.findings import Severity
 from notchbook.handbook import open_handbook
-
-if TYPE_CHECKING:
-    from planting import Files
 
 ROOT = Path(__file__).resolve().parents[2]
 

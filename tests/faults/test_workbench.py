@@ -1,11 +1,8 @@
 """The quick check of a changed file against a check of the whole handbook from its files."""
 
-from __future__ import annotations
-
 import random
 import shutil
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 import pytest
 
@@ -14,10 +11,8 @@ from faults.leaves import numeric_leaves
 from faults.workbench import NotCleanError, Said, Workbench
 from notchbook.findings import Severity
 from notchbook.handbook import open_handbook
+from notchbook.reading.document import Document
 from repeating import repeated
-
-if TYPE_CHECKING:
-    from notchbook.reading.document import Document
 
 ROOT = Path(__file__).resolve().parents[2]
 EACH = (3, 10)

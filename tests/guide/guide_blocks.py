@@ -8,16 +8,11 @@ nothing but notes is found are kept for those that follow on the page. A block t
 of the command, in the handbook of the block before it.
 """
 
-from __future__ import annotations
-
 import re
 import shutil
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
 
 ROOT = Path(__file__).resolve().parents[2]
 GUIDE = ROOT / "site_src/guide"

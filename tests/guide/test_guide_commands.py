@@ -1,7 +1,5 @@
 """The page of settings and commands against the commands and settings themselves."""
 
-from __future__ import annotations
-
 import re
 
 import click

@@ -1,11 +1,9 @@
 """Every example of the guide goes through the check, and every screen of the guide is what the command prints."""
 
-from __future__ import annotations
-
 import datetime as dt
 import re
 import shutil
-from typing import TYPE_CHECKING
+from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
@@ -15,9 +13,6 @@ from notchbook.cli import main
 from notchbook.findings import Severity
 from notchbook.handbook import RULES, Handbook, open_handbook
 from notchbook.pages.written.prose import checked
-
-if TYPE_CHECKING:
-    from pathlib import Path
 
 DAY = dt.date(2026, 11, 30)
 """After every date in the guide."""
@@ -102,6 +97,6 @@ def test_rules_that_are_named_exist(page: Path) -> None:
 def test_passage_takes_the_place_of_what_has_its_name() -> None:
     text = 'kind: test\ngroup: G2\nspecimens:\n  - {id: "01", break: C}\n  - {id: "02", break: C,\n     excluded: x}\n'
     row = Block("p", 1, "yaml", '# in a.yaml\n# finds: break-type at 6:1\n  - {id: "02", break: Q}\n')
-    assert row.applied(text) == text.replace('break: C,\n     excluded: x}', "break: Q}")
+    assert row.applied(text) == text.replace("break: C,\n     excluded: x}", "break: Q}")
     key = Block("p", 1, "yaml", "# in a.yaml\ngroup: G3\nnotes: New.\n")
     assert key.applied(text) == text.replace("G2", "G3") + "notes: New.\n"

@@ -1,16 +1,11 @@
 """The guide's example of a notebook, run on the demo."""
 
-from __future__ import annotations
-
 import re
-from typing import TYPE_CHECKING
 
+import pytest
 from guide_blocks import GUIDE, ROOT
 
 import notchbook
-
-if TYPE_CHECKING:
-    import pytest
 
 PAGE = (GUIDE / "commands.md").read_text(encoding="utf-8")
 CODE = re.findall(r"^```python\n(.*?)^```$", PAGE, re.DOTALL | re.MULTILINE)

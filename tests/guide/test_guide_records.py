@@ -1,11 +1,9 @@
 """What the guide says of writing a record is tried: the table gives the record of the page, the blank is written."""
 
-from __future__ import annotations
-
 import datetime as dt
 import re
 import shlex
-from typing import TYPE_CHECKING
+from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
@@ -14,9 +12,6 @@ from guide_blocks import GUIDE, base_handbook, blocks
 from notchbook.cli import main
 from notchbook.reading.strict_yaml import parse
 from notchbook.writing.csv_columns import recognised
-
-if TYPE_CHECKING:
-    from pathlib import Path
 
 PAGE = GUIDE / "first-record.md"
 DAY = dt.date(2026, 11, 30)

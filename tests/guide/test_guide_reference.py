@@ -1,10 +1,9 @@
 """The pages of keys and values against the schemas, the reader of data files and the values themselves."""
 
-from __future__ import annotations
-
 import json
 import shutil
-from typing import TYPE_CHECKING, Any
+from pathlib import Path
+from typing import Any
 
 import pytest
 import yaml
@@ -24,9 +23,6 @@ from notchbook.pages.written import quantities
 from notchbook.pages.written.prose import rendered
 from notchbook.reading.strict_yaml import parse as parse_yaml
 from notchbook.wording.yaml_text import on_one_line
-
-if TYPE_CHECKING:
-    from pathlib import Path
 
 SCHEMAS = {
     path.name.removesuffix(".schema.json"): json.loads(path.read_text(encoding="utf-8"))

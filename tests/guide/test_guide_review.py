@@ -1,7 +1,5 @@
 """The page about reviewing a change names what the command prints, in its order."""
 
-from __future__ import annotations
-
 import re
 
 from guide_blocks import GUIDE

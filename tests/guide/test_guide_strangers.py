@@ -1,7 +1,5 @@
 """The page on changes from strangers, tried with a repository and a branch that does all that the page speaks of."""
 
-from __future__ import annotations
-
 import json
 import os
 import re

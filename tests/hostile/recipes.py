@@ -4,15 +4,10 @@ Each recipe gets a copy of the base handbook and spoils it. Its findings stand b
 long list only the first, and how many there are.
 """
 
-from __future__ import annotations
-
 import os
+from collections.abc import Callable
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
-
-if TYPE_CHECKING:
-    from collections.abc import Callable
-    from pathlib import Path
+from pathlib import Path
 
 MATERIAL = "procedures/materials/x.yaml"
 RIG = "procedures/rigs/rig-1.yaml"

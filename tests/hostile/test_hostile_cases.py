@@ -5,16 +5,15 @@ traceback.
 `cases/` holds them in the form that `case_folders` describes, `recipes.py` those that no repository can hold.
 """
 
-from __future__ import annotations
-
 import json
 import os
 import shutil
 import subprocess
 import sys
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import pytest
 from recipes import MATERIAL, RECIPES
@@ -23,9 +22,6 @@ import case_folders
 import prepared_command
 from notchbook.findings import RENDERINGS, Finding, Severity
 from notchbook.handbook import RULES
-
-if TYPE_CHECKING:
-    from collections.abc import Callable
 
 HERE = Path(__file__).parent
 CASES = sorted(path for path in (HERE / "cases").iterdir() if path.is_dir())

@@ -1,23 +1,18 @@
 """The demo handbook and its pages, read and rendered once."""
 
-from __future__ import annotations
-
 import datetime as dt
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import pytest
 from page_html import pages_of
 
+from html_tree import Element
 from notchbook.facts.facts import Facts
-from notchbook.handbook import open_handbook
+from notchbook.handbook import Handbook, open_handbook
 from notchbook.pages.data.files import data_files
 from notchbook.pages.sheets.lookups import hammer_sheets
 from notchbook.results_data import results_data
-
-if TYPE_CHECKING:
-    from html_tree import Element
-    from notchbook.handbook import Handbook
 
 DEMO = Path(__file__).resolve().parents[2]
 DAY = dt.date(2026, 11, 2)

@@ -2,8 +2,6 @@
 
 # ruff: noqa: E501  # a page stands on a line
 
-from __future__ import annotations
-
 EXTENSIONS = [
     "abbr", "admonition", "attr_list", "def_list", "footnotes", "md_in_html", "smarty", "tables",
     {"toc": {"permalink": True}},

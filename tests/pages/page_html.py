@@ -1,20 +1,13 @@
 """The HTML of pages, as MkDocs makes it of hand-written ones and as the computed ones are."""
 
-from __future__ import annotations
-
-from collections.abc import Mapping
-from typing import TYPE_CHECKING
+from collections.abc import Iterator, Mapping
 
 import markdown
 
 from html_tree import Element, parse
+from notchbook.handbook import Handbook
+from notchbook.pages.finished import FinishedPage
 from notchbook.pages.site import build_site
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from notchbook.handbook import Handbook
-    from notchbook.pages.finished import FinishedPage
 
 EXTENSIONS = ("toc", "tables", "fenced_code", "attr_list")
 """MkDocs' own ones and the demo's."""

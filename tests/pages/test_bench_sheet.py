@@ -1,23 +1,17 @@
 """The empty record of an exercise: what a test record needs can be written on it, and nothing is filled in."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING, Any
+from pathlib import Path
+from typing import Any
 
 import pytest
 from page_html import pages_of
 
 import small_handbook as small
-from html_tree import parse
+from html_tree import Element, parse
 from notchbook.facts.facts import Facts
+from notchbook.handbook import Handbook
 from notchbook.pages.sheets.bench_sheet import MOST_ROWS, SPARE_ROWS, bench_sheet
 from notchbook.pages.site import build_site
-
-if TYPE_CHECKING:
-    from pathlib import Path
-
-    from html_tree import Element
-    from notchbook.handbook import Handbook
 
 MOST_BYTES = 8000
 

@@ -4,31 +4,25 @@ The method of `examples/break-type/good-codes-of-several-letters` has the codes 
 mean, which is another set than that of CH.
 """
 
-from __future__ import annotations
-
 import csv
 import datetime as dt
 import io
 import json
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 import pytest
 from page_html import pages_of
 
 from case_folders import prepare
+from html_tree import Element
 from notchbook.facts.facts import Facts
-from notchbook.handbook import open_handbook
+from notchbook.handbook import Handbook, open_handbook
 from notchbook.model.quantity import IMPACT_STRENGTH
 from notchbook.pages.data.files import data_files
 from notchbook.pages.sheets.lookups import hammer_sheets
 from notchbook.pages.written.record_quantities import record_value
 from notchbook.review.comparison import compare
 from notchbook.writing import cells
-
-if TYPE_CHECKING:
-    from html_tree import Element
-    from notchbook.handbook import Handbook
 
 CASE = Path(__file__).resolve().parents[1] / "checks/examples/break-type/good-codes-of-several-letters"
 RECORD = "2026-10-06-g2-pp-h"

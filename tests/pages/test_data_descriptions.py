@@ -4,15 +4,14 @@ The sources are two recommendations of the W3C of 17 December 2015: `Model for T
 (model) and `Metadata Vocabulary for Tabular Data` (vocabulary).
 """
 
-from __future__ import annotations
-
 import csv
 import io
 import json
 import posixpath
 import re
 import warnings
-from typing import TYPE_CHECKING, Any
+from pathlib import Path
+from typing import Any
 
 import pytest
 from csvw import CSVW
@@ -21,7 +20,7 @@ from ucumvert import PintUcumRegistry
 import hostile_handbook as hostile
 import small_handbook as small
 from notchbook.facts.facts import Facts
-from notchbook.handbook import open_handbook
+from notchbook.handbook import Handbook, open_handbook
 from notchbook.pages.data.columns import bars_table, results_table, sets_table, verifications_table
 from notchbook.pages.data.descriptions import CAUTION
 from notchbook.pages.data.files import data_files
@@ -29,11 +28,6 @@ from notchbook.pages.data.table import UNITS
 from notchbook.pages.sheets.lookups import hammer_sheets
 from notchbook.reading.schemas import schema
 from notchbook.results_data import CSV_COLUMNS
-
-if TYPE_CHECKING:
-    from pathlib import Path
-
-    from notchbook.handbook import Handbook
 
 # The same units in words of another library.
 PINT = {
@@ -96,7 +90,7 @@ def test_tables_with_any_text_are_what_their_descriptions_say(tmp_path: Path, sh
     def text_of(number: int) -> str:
         return hostile.HOSTILE[(number + shift) % len(hostile.HOSTILE)]
 
-    contents, _ = hostile.handbook_of(text_of, "<b>{0}`\" ".format)
+    contents, _ = hostile.handbook_of(text_of, '<b>{0}`" '.format)
     small.write(tmp_path, {**contents, "mkdocs.yml": "plugins: [{notchbook: {deviations: label}}]\n"})
     handbook = open_handbook(tmp_path, day=small.DAY)
     files = data_files(Facts(handbook), list(hammer_sheets(Facts(handbook))))

@@ -1,12 +1,11 @@
 """The data folder: what was read and what came of it, to the last digit, and nothing that a spreadsheet would run."""
 
-from __future__ import annotations
-
 import csv
 import io
 import json
 from decimal import ROUND_HALF_EVEN, Context, Decimal
-from typing import TYPE_CHECKING, Any
+from pathlib import Path
+from typing import Any
 
 import pytest
 import yaml
@@ -14,17 +13,12 @@ import yaml
 import hostile_handbook as hostile
 import small_handbook as small
 from notchbook.facts.facts import Facts
-from notchbook.handbook import open_handbook
+from notchbook.handbook import Handbook, open_handbook
 from notchbook.pages.data.files import data_files, data_uri
 from notchbook.pages.sheets.lookups import hammer_sheets
 from notchbook.pages.site import build_site
 from notchbook.results_data import as_csv, as_json
 from notchbook.wording.csv_text import guarded
-
-if TYPE_CHECKING:
-    from pathlib import Path
-
-    from notchbook.handbook import Handbook
 
 RISKY = ("=", "+", "-", "@", "\t", "\r", "\n")
 """After the advice of OWASP on CSV injection."""

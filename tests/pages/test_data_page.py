@@ -1,19 +1,13 @@
 """The page about the data: every file, every column, and what it is no good for."""
 
-from __future__ import annotations
-
 import json
-from typing import TYPE_CHECKING
+from pathlib import Path
 
 from page_html import pages_of
 
 import small_handbook as small
+from html_tree import Element
 from notchbook.pages.data.descriptions import CAUTION
-
-if TYPE_CHECKING:
-    from pathlib import Path
-
-    from html_tree import Element
 
 
 def _columns(page: Element) -> dict[str, list[tuple[str, str]]]:

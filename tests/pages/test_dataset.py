@@ -5,10 +5,9 @@ Organization. Required of a Dataset by Google's guide to structured data are a n
 characters (from memory).
 """
 
-from __future__ import annotations
-
 import json
-from typing import TYPE_CHECKING, Any
+from pathlib import Path
+from typing import Any
 
 import pytest
 from page_html import pages_of
@@ -16,14 +15,9 @@ from page_html import pages_of
 import hostile_handbook as hostile
 import small_handbook as small
 from html_tree import Element, parse
-from notchbook.handbook import open_handbook
+from notchbook.handbook import Handbook, open_handbook
 from notchbook.pages.data.descriptions import CAUTION
 from notchbook.pages.site import build_site
-
-if TYPE_CHECKING:
-    from pathlib import Path
-
-    from notchbook.handbook import Handbook
 
 VERIFICATION_ID = "2026-09-14-bench-1-charpy-1"
 
@@ -112,7 +106,7 @@ def test_any_text_stays_inside(tmp_path: Path, shift: int) -> None:
     def text_of(number: int) -> str:
         return hostile.HOSTILE[(number + shift) % len(hostile.HOSTILE)]
 
-    contents, _ = hostile.handbook_of(text_of, "<b>{0}`\" ".format)
+    contents, _ = hostile.handbook_of(text_of, '<b>{0}`" '.format)
     notice = "</script><script>hit()</script> \u2028 {{ 7*7 }}"
     settings = f"plugins: [{{notchbook: {{deviations: label, notice: {json.dumps(notice)}}}}}]\n"
     small.write(tmp_path, {**contents, "mkdocs.yml": settings})

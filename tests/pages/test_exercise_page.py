@@ -1,21 +1,19 @@
 """The page of an exercise: its order, its drawings, the hammer to take and what a reading means."""
 
-from __future__ import annotations
-
 import copy
 import math
 import re
 from decimal import Decimal
 from pathlib import Path
 from statistics import median
-from typing import TYPE_CHECKING
 
 import pytest
 from page_html import pages_of
 
 import small_handbook as small
-from html_tree import rows_of
+from html_tree import Element, rows_of
 from notchbook.evaluation.hammer_choice import (
+    ExpectedEnergy,
     choose_hammer,
     expected_energy_J,
     typical_strength,
@@ -24,14 +22,10 @@ from notchbook.evaluation.lookup import lookup_table
 from notchbook.evaluation.records import broken_bars
 from notchbook.evaluation.scale import Section, nominal_section
 from notchbook.facts.facts import Facts
+from notchbook.handbook import Handbook
+from notchbook.model.procedure import Exercise, Material
 from notchbook.pages.exercise.pages import exercise_pages
 from notchbook.pages.page import finished
-
-if TYPE_CHECKING:
-    from html_tree import Element
-    from notchbook.evaluation.hammer_choice import ExpectedEnergy
-    from notchbook.handbook import Handbook
-    from notchbook.model.procedure import Exercise, Material
 
 DEMO = Path(__file__).resolve().parents[2]
 EXERCISES = sorted(path.stem for path in (DEMO / "procedures/exercises").glob("*.yaml"))

@@ -1,10 +1,9 @@
 """What a builder gets for each page: held against the page's own HTML, read by a strict parser."""
 
-from __future__ import annotations
-
 import posixpath
 import re
-from typing import TYPE_CHECKING
+from collections.abc import Iterator
+from pathlib import Path
 from urllib.parse import unquote, urlsplit
 
 import pytest
@@ -15,17 +14,11 @@ from markdown.extensions.toc import slugify
 import hostile_handbook as hostile
 import small_handbook as small
 from html_tree import Element, parse
-from notchbook.handbook import open_handbook
+from notchbook.handbook import Handbook, open_handbook
 from notchbook.pages.article import anchor, with_own_ids
 from notchbook.pages.contents import contents
+from notchbook.pages.finished import FinishedSite
 from notchbook.pages.site import build_site
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-    from pathlib import Path
-
-    from notchbook.handbook import Handbook
-    from notchbook.pages.finished import FinishedSite
 
 NO_TEXT = {"script", "style", "svg", "math", "template"}
 IN_A_LINE = {"a", "abbr", "b", "code", "i", "label", "small", "span", "strong", "sub", "sup", "time"}

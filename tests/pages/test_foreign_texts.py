@@ -1,28 +1,22 @@
 """Whatever stands in a data file, a page shows it as text and keeps its own form."""
 
-from __future__ import annotations
-
 import re
-from typing import TYPE_CHECKING
+from collections.abc import Callable
+from pathlib import Path
 
 import pytest
 from page_html import pages_of
 
 import hostile_handbook as hostile
 import small_handbook as small
+from html_tree import Element
 from notchbook.findings import printable
 from notchbook.handbook import open_handbook
-
-if TYPE_CHECKING:
-    from collections.abc import Callable
-    from pathlib import Path
-
-    from html_tree import Element
 
 SETTINGS = "plugins:\n  - notchbook:\n      deviations: label\n"
 NOT_FROM_DATA = {"script", "img", "iframe", "object", "embed", "form", "input", "style", "link", "meta", "base",
                  "foreignobject", "animate", "set", "image"}  # fmt: skip
-NAME = "<b>{0}`\" "
+NAME = '<b>{0}`" '
 
 
 def _pages(

@@ -1,28 +1,21 @@
 """Look-up tables to print: the engine's numbers on the page and in the data file, and one sheet of paper a hammer."""
 
-from __future__ import annotations
-
 import csv
 import io
 import re
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from pathlib import Path
 
 import pytest
 from page_html import pages_of
 
 import small_handbook as small
-from html_tree import rows_of
+from html_tree import Element, rows_of
 from notchbook.evaluation.records import evaluate_record
 from notchbook.facts.facts import Facts
-from notchbook.pages.sheets.lookups import hammer_sheets, sheet_name
+from notchbook.handbook import Handbook
+from notchbook.pages.sheets.lookups import HammerSheet, hammer_sheets, sheet_name
 
-if TYPE_CHECKING:
-    from pathlib import Path
-
-    from html_tree import Element
-    from notchbook.handbook import Handbook
-    from notchbook.pages.sheets.lookups import HammerSheet
 
 @pytest.fixture(scope="module")
 def sheets(demo: Handbook) -> list[HammerSheet]:

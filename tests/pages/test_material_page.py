@@ -1,21 +1,16 @@
 """The page of a material: all results on one chart, and how much a notch costs."""
 
-from __future__ import annotations
-
 from pathlib import Path
 from statistics import fmean
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import pytest
 from page_html import pages_of
 from scipy import stats
 
 import small_handbook as small
-from html_tree import rows_of
-
-if TYPE_CHECKING:
-    from html_tree import Element
-    from notchbook.handbook import Handbook
+from html_tree import Element, rows_of
+from notchbook.handbook import Handbook
 
 MATERIALS = sorted(path.stem for path in (Path(__file__).resolve().parents[2] / "procedures/materials").glob("*.yaml"))
 URI = "materials/pp-h.md"

@@ -1,27 +1,20 @@
 """What must be on a page and in which order: safety first, deviations marked, sources named, tables fit to use."""
 
-from __future__ import annotations
-
 import itertools
 import re
+from collections.abc import Iterator
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import pytest
 import yaml
 from page_html import pages_of
 
 import small_handbook as small
-from html_tree import rows_of
+from html_tree import Element, rows_of
 from notchbook.charts.comparison import MOST_ROWS
-from notchbook.handbook import RULES, open_handbook
+from notchbook.handbook import RULES, Handbook, open_handbook
 from notchbook.wording.dates import day_words
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from html_tree import Element
-    from notchbook.handbook import Handbook
 
 DEMO = Path(__file__).resolve().parents[2]
 EXERCISES = sorted(path.stem for path in (DEMO / "procedures/exercises").glob("*.yaml"))

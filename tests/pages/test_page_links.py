@@ -1,7 +1,5 @@
 """Links between pages, held against MkDocs' own addresses; the navigation; one page for every id."""
 
-from __future__ import annotations
-
 import itertools
 import posixpath
 from urllib.parse import unquote, urldefrag, urljoin

@@ -1,12 +1,9 @@
 """HTML of hand-written pages: what is not published is found at its place, what is ordinary passes, in bounded time."""
 
-from __future__ import annotations
-
 import re
 import time
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 import markdown
 import pytest
@@ -16,15 +13,13 @@ from mkdocs.utils import meta
 import small_handbook as small
 from html_tree import parse
 from notchbook.facts.facts import Facts
+from notchbook.handbook import Handbook
 from notchbook.pages.written.guarded_page import GuardedPage, plain_settings
 from notchbook.pages.written.markdown_html import Converter
 from notchbook.pages.written.page_markup import MarkupLook
 from notchbook.pages.written.prose import filled
 from notchbook.site_reading.front_matter import front_matter
 from notchbook.site_reading.pages import WrittenPage
-
-if TYPE_CHECKING:
-    from notchbook.handbook import Handbook
 
 BAD = {
     **{f"tag-{name}": (text, "page-markup") for name, text in TAGS.items()},

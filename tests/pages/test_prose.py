@@ -1,14 +1,13 @@
 """The notation of hand-written pages: values as the results have them, pictures, formulae, and what is left alone."""
 
-from __future__ import annotations
-
 import re
 import shutil
 import subprocess
 import sys
+from collections.abc import Sequence
 from decimal import Decimal
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import pytest
 from page_html import written_html
@@ -16,17 +15,12 @@ from test_shown_values import _agrees
 
 import small_handbook as small
 from hostile_handbook import HOSTILE
-from html_tree import parse
+from html_tree import Element, parse
 from notchbook.facts.facts import Facts
+from notchbook.handbook import Handbook
 from notchbook.pages.written.prose import checked, rendered, troubles
 from notchbook.pages.written.quantities import find, names
 from notchbook.pages.written.quantity import UnknownValueError
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from html_tree import Element
-    from notchbook.handbook import Handbook
 
 DEMO = Path(__file__).resolve().parents[2]
 RECORDS = sorted(path.stem for path in (DEMO / "results/tests").glob("*.yaml"))

@@ -1,21 +1,15 @@
 """QR codes, read by another library than the one that made them, and where on the page they stand."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
-
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from html_tree import parse
+from notchbook.handbook import Handbook
 from notchbook.pages.page import Links
 from notchbook.pages.sheets.qr_code import QUIET_ZONE, qr_code
 from notchbook.pages.site import build_site
 from qr_reading import modules_of, read_path, read_svg
-
-if TYPE_CHECKING:
-    from notchbook.handbook import Handbook
 
 SITE = "https://handbook.example/impact/"
 URL = st.from_regex(r"https://[a-z0-9.-]{1,30}/[A-Za-z0-9._~%/-]{0,120}", fullmatch=True)

@@ -1,20 +1,16 @@
 """The page of a record: a bar that can be followed with a pocket calculator, the energy window, the test report."""
 
-from __future__ import annotations
-
 import math
 import re
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import pytest
 from page_html import pages_of
 
 import small_handbook as small
-
-if TYPE_CHECKING:
-    from html_tree import Element
-    from notchbook.handbook import Handbook
+from html_tree import Element
+from notchbook.handbook import Handbook
 
 RECORDS = sorted(path.stem for path in (Path(__file__).resolve().parents[2] / "results/tests").glob("*.yaml"))
 URI = f"records/{small.TEST_ID}.md"

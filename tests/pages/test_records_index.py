@@ -1,18 +1,12 @@
 """The table of all records and the choices above it, as they stand without a script."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
+from pathlib import Path
 
 from page_html import pages_of
 
 import small_handbook as small
-
-if TYPE_CHECKING:
-    from pathlib import Path
-
-    from html_tree import Element
-    from notchbook.handbook import Handbook
+from html_tree import Element
+from notchbook.handbook import Handbook
 
 KEYS = ("material", "exercise", "rig", "group", "year")
 

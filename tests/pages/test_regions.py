@@ -1,7 +1,5 @@
 """What can be wider than a page: tables and code of hand-written pages stand in labelled regions."""
 
-from __future__ import annotations
-
 import pytest
 
 from html_tree import parse

@@ -1,24 +1,20 @@
 """Entries of finished pages in the indices of both searches: as their own parsers keep a page, without parsing it."""
 
-from __future__ import annotations
-
 import html
 import json
 import re
 from types import SimpleNamespace
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import pytest
 from material.plugins.search.plugin import SearchIndex as ThemeIndex
 from mkdocs.contrib.search.search_index import SearchIndex as PlainIndex
 from mkdocs.structure.toc import get_toc
 
+from notchbook.handbook import Handbook
 from notchbook.pages.finished import FinishedPage, SearchPart
 from notchbook.pages.search_entries import fed, search_languages
 from notchbook.pages.toc import toc_tokens
-
-if TYPE_CHECKING:
-    from notchbook.handbook import Handbook
 
 PAGE = FinishedPage(
     "a.md", "A & <b>", "<p>never parsed</p>", (),

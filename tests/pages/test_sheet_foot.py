@@ -1,7 +1,5 @@
 """The foot of printed sheets: whatever a site is called, its name is a string of CSS and nothing else."""
 
-from __future__ import annotations
-
 import datetime as dt
 import re
 

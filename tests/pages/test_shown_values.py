@@ -1,24 +1,19 @@
 """Every value on the pages is that of the results, to the digits shown, and every reading that of its data file."""
 
-from __future__ import annotations
-
 import csv
 import io
 import math
 import re
 from decimal import Decimal
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import pytest
 import yaml
 
-from html_tree import rows_of
+from html_tree import Element, rows_of
+from notchbook.handbook import Handbook
 from notchbook.results_data import as_csv
-
-if TYPE_CHECKING:
-    from html_tree import Element
-    from notchbook.handbook import Handbook
 
 DEMO = Path(__file__).resolve().parents[2]
 RECORDS = sorted(path.stem for path in (DEMO / "results/tests").glob("*.yaml"))

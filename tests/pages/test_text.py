@@ -1,7 +1,5 @@
 """Foreign text as text and nothing else."""
 
-from __future__ import annotations
-
 import html
 import re
 

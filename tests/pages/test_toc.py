@@ -1,7 +1,5 @@
 """The table of contents of a finished page is the one that Markdown would make of the same headings."""
 
-from __future__ import annotations
-
 import markdown
 import pytest
 from hypothesis import given

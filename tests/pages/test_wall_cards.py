@@ -1,24 +1,17 @@
 """Wall cards: what may be swung and until when, what can hurt, and one card a rig whatever the rigs are called."""
 
-from __future__ import annotations
-
 import datetime as dt
-from typing import TYPE_CHECKING, Any
+from pathlib import Path
+from typing import Any
 
 import pytest
 from page_html import pages_of
 
 import small_handbook as small
-from html_tree import rows_of
-from notchbook.handbook import open_handbook
+from html_tree import Element, rows_of
+from notchbook.handbook import Handbook, open_handbook
 from notchbook.pages.rig.pages import wall_card_name
 from notchbook.pages.site import build_site
-
-if TYPE_CHECKING:
-    from pathlib import Path
-
-    from html_tree import Element
-    from notchbook.handbook import Handbook
 
 CARD = "rigs/bench-1--wall-card.md"
 

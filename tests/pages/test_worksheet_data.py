@@ -1,11 +1,9 @@
 """The data that an exercise's page gives its worksheet: the engine's, and safe whatever stands in a data file."""
 
-from __future__ import annotations
-
 import json
 import re
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import pytest
 from page_html import pages_of
@@ -13,16 +11,13 @@ from scipy.stats import t as students_t
 
 import hostile_handbook as hostile
 import small_handbook as small
+from html_tree import Element
 from notchbook.facts.worksheet_limits import told_rules, worksheet_limits
-from notchbook.handbook import open_handbook
+from notchbook.handbook import Handbook, open_handbook
 from notchbook.pages.assets import ASSETS, STYLES
 from notchbook.pages.exercise.embedded_json import embedded
 from notchbook.pages.exercise.worksheet import MOST_BARS, SCRIPTS
 from notchbook.pages.site import build_site
-
-if TYPE_CHECKING:
-    from html_tree import Element
-    from notchbook.handbook import Handbook
 
 DEMO = Path(__file__).resolve().parents[2]
 EXERCISES = sorted(path.stem for path in (DEMO / "procedures/exercises").glob("*.yaml"))

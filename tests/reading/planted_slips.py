@@ -4,14 +4,9 @@ A planter gives the spoiled text and the line, from 1, on which the slip stands;
 the hint about it has to hold.
 """
 
-from __future__ import annotations
-
 import re
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
-
-if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator
 
 Planted = tuple[str, int]
 KEY = re.compile(r'(?<![^\s{,-])(?P<key>[A-Za-z_][\w.-]*|"[\w.-]+"):(?= |$)')

@@ -1,7 +1,5 @@
 """Slips planted by program in every file of the demo: each is told once, on its line, in words of its kind."""
 
-from __future__ import annotations
-
 import re
 from pathlib import Path
 

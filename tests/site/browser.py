@@ -1,7 +1,5 @@
 """A browser without a window that reaches this machine only, and a server for a built site."""
 
-from __future__ import annotations
-
 import contextlib
 import functools
 import http.server
@@ -9,16 +7,13 @@ import json
 import os
 import shutil
 import threading
+from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from pathlib import Path
+from typing import Any
 
 import pytest
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-    from pathlib import Path
-
-    from selenium.webdriver import Chrome
+from selenium.webdriver import Chrome
 
 BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome")
 FLAGS = (

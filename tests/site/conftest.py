@@ -1,19 +1,14 @@
 """Sites of the demo, built once."""
 
-from __future__ import annotations
-
 import json
 import subprocess
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from pathlib import Path
 
 import pytest
 from site_building import copy_demo, run_alone
 
 from once_a_run import made_once
-
-if TYPE_CHECKING:
-    from pathlib import Path
 
 
 @dataclass(frozen=True)

@@ -1,15 +1,10 @@
 """Exports of the demo, and the text of their articles."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
+from pathlib import Path
 
 from site_building import run
 
 from html_tree import parse
-
-if TYPE_CHECKING:
-    from pathlib import Path
 
 
 def export(root: Path, target: Path, *options: str) -> Path:

@@ -1,17 +1,12 @@
 """A site of a handbook whose every text tries to be more than a text."""
 
-from __future__ import annotations
-
 import json
-from typing import TYPE_CHECKING
+from pathlib import Path
 
 from site_building import built
 
 import hostile_handbook as hostile
 import small_handbook as small
-
-if TYPE_CHECKING:
-    from pathlib import Path
 
 THEMES = ("material", "mkdocs", "readthedocs")
 TEXT = (

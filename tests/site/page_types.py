@@ -1,7 +1,5 @@
 """One page of each type, and two where the type has two faces."""
 
-from __future__ import annotations
-
 from repeating import repeated
 
 PAGES = (

@@ -6,8 +6,6 @@ CHANGES is a JSON file of lists of steps `[path, text]`, where null deletes the 
 which files of the site differ between the two, and how many pages the kept preview's theme made again.
 """
 
-from __future__ import annotations
-
 import json
 import sys
 import tempfile

@@ -1,25 +1,19 @@
 """A page of a built site as the browser prints it, and what stands on its sheets."""
 
-from __future__ import annotations
-
 import base64
 import io
 import re
 import shutil
 import subprocess
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from pathlib import Path
 
 import numpy as np
 import pytest
 from browser import prefer
+from numpy.typing import NDArray
 from PIL import Image
-
-if TYPE_CHECKING:
-    from pathlib import Path
-
-    from numpy.typing import NDArray
-    from selenium.webdriver import Chrome
+from selenium.webdriver import Chrome
 
 PROGRAMS = ("pdfinfo", "pdftotext", "pdftoppm")
 needs_programs = pytest.mark.skipif(not all(map(shutil.which, PROGRAMS)), reason="nothing here reads PDF")

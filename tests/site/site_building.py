@@ -1,7 +1,5 @@
 """Whole builds in a folder of their own, as `mkdocs build` makes them."""
 
-from __future__ import annotations
-
 import datetime as dt
 import os
 import shutil

@@ -1,15 +1,10 @@
 """A server of a folder at an address that stays, which can be switched off, on, and to a crawl."""
 
-from __future__ import annotations
-
 import functools
 import http.server
 import threading
 import time
-from typing import TYPE_CHECKING
-
-if TYPE_CHECKING:
-    from pathlib import Path
+from pathlib import Path
 
 
 class _Server(http.server.ThreadingHTTPServer):

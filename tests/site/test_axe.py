@@ -4,26 +4,20 @@ axe-core (Deque, MPL 2.0) is fetched by `make test` and is no part of this repos
 (WCAG 2.2, 2.5.8) is off by default and on here.
 """
 
-from __future__ import annotations
-
 import sys
+from collections.abc import Iterator
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import pytest
 from browser import browser, missing, prefer, resize, served
 from page_types import EACH_PAGE
+from selenium.webdriver import Chrome
 from selenium.webdriver.common.by import By
 from selenium.webdriver.support.ui import WebDriverWait
 
+from conftest import DemoSite
 from repeating import repeated
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from selenium.webdriver import Chrome
-
-    from conftest import DemoSite
 
 PROGRAM = Path(sys.prefix) / "axe/node_modules/axe-core/axe.min.js"
 SCHEMES = (("light", "default"), ("dark", "slate"))

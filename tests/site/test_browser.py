@@ -1,24 +1,19 @@
 """The built demo in a browser: on a phone and a desk, light, dark and printed, by keyboard and in the search."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING, Any
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
 
 import pytest
 from browser import browser, prefer, resize, served, told_by
 from hostile_site import hostile_site
 from page_types import EACH_PAGE, PAGES
+from selenium.webdriver import Chrome
 from selenium.webdriver.common.by import By
 from selenium.webdriver.common.keys import Keys
 from selenium.webdriver.support.ui import WebDriverWait
 
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-    from pathlib import Path
-
-    from selenium.webdriver import Chrome
-
-    from conftest import DemoSite
+from conftest import DemoSite
 
 WITHOUT_CHARTS = {
     "index.html", "about.html", "checks.html", "404.html", "data.html", "guide/commands.html",
@@ -165,9 +160,7 @@ def test_reader_chooses_light_or_dark(chrome: Chrome, address: str) -> None:
     chrome.get(f"{address}/index.html")
     seen = [_look(chrome)["scheme"]]
     for _ in range(3):
-        chrome.execute_script(
-            "[...document.querySelectorAll('label[for^=__palette]')].find(e => !e.hidden).click()"
-        )
+        chrome.execute_script("[...document.querySelectorAll('label[for^=__palette]')].find(e => !e.hidden).click()")
         seen.append(_look(chrome)["scheme"])
     # from the system's, to light, to dark, and back to the system's
     assert seen == ["default", "default", "slate", "default"]

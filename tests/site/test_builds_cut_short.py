@@ -1,20 +1,15 @@
 """Builds of the demo that are killed, run out of room or run twice at once: the site is the old one or the new one."""
 
-from __future__ import annotations
-
 import os
 import resource
 import signal
 import subprocess
 import sys
 import time
-from typing import TYPE_CHECKING
+from pathlib import Path
 
 import pytest
 from site_building import build, contents, environment, small_demo
-
-if TYPE_CHECKING:
-    from pathlib import Path
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="needs the signals and limits of a Unix system")
 COMMAND = [sys.executable, "-m", "mkdocs", "build", "-q"]

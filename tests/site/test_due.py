@@ -1,19 +1,13 @@
 """A page that is read long after it was built says which verifications have ended since."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
+from collections.abc import Iterator
 
 import pytest
 from browser import browser, served
+from selenium.webdriver import Chrome
 from selenium.webdriver.common.by import By
 
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from selenium.webdriver import Chrome
-
-    from conftest import DemoSite
+from conftest import DemoSite
 
 LAST_DAYS = {"2027-09-08", "2027-09-09", "2027-09-10"}
 """Of the hammers of the demo's first rig."""

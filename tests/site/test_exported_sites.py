@@ -1,19 +1,14 @@
 """The demo exported: whatever makes a site of it, the text of every article is that of the plugin's own site."""
 
-from __future__ import annotations
-
 import json
-from typing import TYPE_CHECKING
+from pathlib import Path
 
 import jsonschema
 import pytest
 from exported_demo import articles, export
 from site_building import ROOT, contents, run, run_alone
 
-if TYPE_CHECKING:
-    from pathlib import Path
-
-    from conftest import DemoSite
+from conftest import DemoSite
 
 
 @pytest.fixture(scope="module")

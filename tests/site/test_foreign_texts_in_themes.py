@@ -1,18 +1,13 @@
 """Texts of data files stay texts in the whole page: its title, navigation and search as the themes make them."""
 
-from __future__ import annotations
-
 import json
-from typing import TYPE_CHECKING
+from pathlib import Path
 
 import pytest
 from hostile_site import MATERIAL_TITLE, THEMES, hostile_site
 
 from html_tree import Element, parse
 from repeating import repeated
-
-if TYPE_CHECKING:
-    from pathlib import Path
 
 SEARCHED = {"document", "p", "ul", "ol", "li", "code", "pre", "h2", "h3", "em", "strong", "b", "i", "sub", "sup", "br",
             "dl", "dt", "dd"}  # fmt: skip

@@ -1,12 +1,10 @@
 """A branch that tries at once all that git could do for it: reviewed, checked and built by whoever looks at it."""
 
-from __future__ import annotations
-
 import os
 import subprocess
 import sys
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from pathlib import Path
 
 import pytest
 from site_building import environment
@@ -14,9 +12,6 @@ from site_building import environment
 import small_handbook as small
 from forged import looks_like_a_repository, plain_git, settings_text
 from history import git, kept
-
-if TYPE_CHECKING:
-    from pathlib import Path
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="the commands are those of a shell")
 SITE = "site_name: A lab\ntheme: {name: mkdocs}\nplugins: [{notchbook: {deviations: label}}]\n"

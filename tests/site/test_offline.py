@@ -1,26 +1,19 @@
 """The handbook without a network: kept by a browser after one visit, and opened from a disk."""
 
-from __future__ import annotations
-
 import shutil
 import time
-from typing import TYPE_CHECKING
+from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 from browser import browser, told_by
+from selenium.webdriver import Chrome
 from selenium.webdriver.common.by import By
 from selenium.webdriver.support.ui import WebDriverWait
 from switched_server import SwitchedServer
 
+from conftest import DemoSite
 from notchbook.building.finishing import finish
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-    from pathlib import Path
-
-    from selenium.webdriver import Chrome
-
-    from conftest import DemoSite
 
 DAY = "2 November 2026"
 """The day of the builds of these tests."""
@@ -81,9 +74,7 @@ def wait(chrome: Chrome, until: object) -> None:
     WebDriverWait(chrome, PATIENCE, poll_frequency=0.1).until(lambda _: until())  # type: ignore[operator]
 
 
-def keep_all(
-    chrome: Chrome, server: Published, before: list[str] | None = None, *, missing: int = 0
-) -> list[str]:
+def keep_all(chrome: Chrome, server: Published, before: list[str] | None = None, *, missing: int = 0) -> list[str]:
     """Visit the first page and wait until the rest is kept, and nothing of before; the names of what is kept."""
     chrome.get(f"{server.url}/handbook/")
     files = sum(1 for each in (server.folder / "handbook").rglob("*.html")) - missing

@@ -1,26 +1,21 @@
 """The site that needs no builder in a browser: read, searched, printed, on a phone, from a disk, without a script."""
 
-from __future__ import annotations
-
 import sys
+from collections.abc import Iterator
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import pytest
 from browser import browser, missing, prefer, resize, served, told_by
 from exported_demo import export
 from page_types import EXERCISES, PAGES, RECORDS
 from printing import needs_programs, print_page, sheets
+from selenium.webdriver import Chrome
 from selenium.webdriver.common.by import By
 from selenium.webdriver.common.keys import Keys
 from selenium.webdriver.support.ui import WebDriverWait
 
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from selenium.webdriver import Chrome
-
-    from conftest import DemoSite
+from conftest import DemoSite
 
 AXE = Path(sys.prefix) / "axe/node_modules/axe-core/axe.min.js"
 RUN = """

@@ -1,11 +1,8 @@
 """Hand-written pages in the built site: whatever extensions, hooks and themes do, nothing of them acts on a reader."""
 
-from __future__ import annotations
-
 import json
 import sys
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 import pytest
 from browser import browser, served
@@ -15,12 +12,11 @@ import small_handbook as small
 from repeating import repeated
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "pages"))
+from collections.abc import Mapping
+
 from markup_cases import ADDRESSES, ATTRIBUTES, TAGS
 
 from notchbook.site_reading.sanitiser import cleaned
-
-if TYPE_CHECKING:
-    from collections.abc import Mapping
 
 SPY = "<!doctype html><title>x</title><script>window.hits = 0; function hit() { window.hits += 1 }</script>"
 CLICK = """

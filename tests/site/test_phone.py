@@ -1,22 +1,17 @@
 """The built demo under a thumb: sizes of what is pressed, text at twice its size, and what the first screen shows."""
 
-from __future__ import annotations
-
 import json
-from typing import TYPE_CHECKING, Any
+from collections.abc import Iterator
+from typing import Any
 
 import pytest
 from browser import browser, resize, served
 from page_types import EACH_PAGE, EXERCISES, RECORDS
+from selenium.webdriver import Chrome
 from selenium.webdriver.common.by import By
 from selenium.webdriver.common.keys import Keys
 
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from selenium.webdriver import Chrome
-
-    from conftest import DemoSite
+from conftest import DemoSite
 
 WIDTH, HEIGHT = 360, 740
 SHOWN = """

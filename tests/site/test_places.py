@@ -1,16 +1,11 @@
 """Whole builds: nothing is lost where a site is written, nothing computed is replaced, one reading of the settings."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
+from pathlib import Path
 
 import pytest
 from site_building import build, contents, run
 
 import small_handbook as small
-
-if TYPE_CHECKING:
-    from pathlib import Path
 
 RECORD = f"records/{small.TEST_ID}"
 PLUGINS = "plugins: [search, notchbook]\n"

@@ -1,21 +1,15 @@
 """Whole builds: what goes into the site and its navigation, and what the settings change."""
 
-from __future__ import annotations
-
 import re
-from typing import TYPE_CHECKING
+from pathlib import Path
 
 import pytest
 import yaml
 from site_building import DEMO_PARTS, build, built, contents, copy_demo, run, run_alone
 
 import small_handbook as small
+from conftest import DemoSite
 from html_tree import Element, parse
-
-if TYPE_CHECKING:
-    from pathlib import Path
-
-    from conftest import DemoSite
 
 RECORD_PAGE = f"records/{small.TEST_ID}.html"
 

@@ -1,20 +1,15 @@
 """A preview that is kept through changes shows after each what one that begins anew shows, byte for byte."""
 
-from __future__ import annotations
-
 import json
 import re
 import shutil
 import subprocess
 import sys
+from collections.abc import Callable
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 import pytest
 from site_building import ROOT, environment, small_demo
-
-if TYPE_CHECKING:
-    from collections.abc import Callable
 
 HERE = Path(__file__).resolve().parent
 Step = tuple[str, str | None]

@@ -1,16 +1,11 @@
 """The foot of the printed sheets of a site that was not told its address."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
+from pathlib import Path
 
 import pytest
 from browser import browser, served
 from printing import needs_programs, print_page, text_of
 from site_building import built, copy_demo
-
-if TYPE_CHECKING:
-    from pathlib import Path
 
 pytestmark = needs_programs
 DAY = "2 November 2026"

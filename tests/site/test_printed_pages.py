@@ -1,24 +1,17 @@
 """Reports, rigs and records on paper: A4, every column of every table, and white whatever the screen was."""
 
-from __future__ import annotations
-
 import re
-from typing import TYPE_CHECKING
+from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 from browser import browser, served
 from printing import needs_programs, picture, print_page, said, sheets
+from selenium.webdriver import Chrome
 
+from conftest import DemoSite
 from html_tree import parse
 from repeating import repeated
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-    from pathlib import Path
-
-    from selenium.webdriver import Chrome
-
-    from conftest import DemoSite
 
 pytestmark = needs_programs
 VERIFICATION = "verifications/2026-09-08-bench-1-charpy-1.html"

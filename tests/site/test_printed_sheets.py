@@ -1,29 +1,23 @@
 """Bench sheets and wall cards on paper: A4, whole, in the order of the work, with an address, a day and a code."""
 
-from __future__ import annotations
-
 import datetime as dt
 import html
 import re
-from typing import TYPE_CHECKING, Any
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
 
 import numpy as np
 import pytest
 import yaml
 from browser import browser, served
 from printing import A4_pt, POINTS_PER_mm, lines_across, needs_programs, picture, print_page, sheets, text_of
+from selenium.webdriver import Chrome
 from site_building import ROOT, built, copy_demo
 
 import small_handbook as small
+from conftest import DemoSite
 from qr_reading import read
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-    from pathlib import Path
-
-    from selenium.webdriver import Chrome
-
-    from conftest import DemoSite
 
 pytestmark = needs_programs
 SITE = "https://handbook.saltmere.example/"

@@ -1,21 +1,15 @@
 """Look-up tables on paper: the browser prints each on one sheet of A4, from the first row to the last."""
 
-from __future__ import annotations
-
 import re
 import shutil
 import subprocess
-from typing import TYPE_CHECKING
+from pathlib import Path
 
 import pytest
 
+from conftest import DemoSite
 from html_tree import parse, rows_of
 from repeating import repeated
-
-if TYPE_CHECKING:
-    from pathlib import Path
-
-    from conftest import DemoSite
 
 PROGRAMS = ("chromium", "pdfinfo", "pdftotext")
 pytestmark = pytest.mark.skipif(not all(map(shutil.which, PROGRAMS)), reason="no browser here, or nothing reads PDF")

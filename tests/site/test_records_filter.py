@@ -1,21 +1,15 @@
 """The table of all records filtered in a browser: from a server, from a disk, by address and without a script."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
+from collections.abc import Iterator
 
 import pytest
 from browser import browser, resize, served, told_by
+from selenium.webdriver import Chrome
 from selenium.webdriver.common.by import By
 from selenium.webdriver.common.keys import Keys
 from selenium.webdriver.support.ui import Select, WebDriverWait
 
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from selenium.webdriver import Chrome
-
-    from conftest import DemoSite
+from conftest import DemoSite
 
 SHOWN = """
 return [...document.querySelectorAll('table.nb-records tbody tr')].filter(row => row.getClientRects().length)
@@ -51,9 +45,7 @@ def _count(chrome: Chrome) -> str:
 
 
 @pytest.mark.parametrize("place", ["server", "disk"])
-def test_rows_that_fit_all_choices_are_left(
-    place: str, chrome: Chrome, address: str, demo_site: DemoSite
-) -> None:
+def test_rows_that_fit_all_choices_are_left(place: str, chrome: Chrome, address: str, demo_site: DemoSite) -> None:
     told_by(chrome)
     start = address if place == "server" else (demo_site.folder / "records/index.html").as_uri()
     _opened(chrome, start)

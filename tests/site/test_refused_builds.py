@@ -1,18 +1,13 @@
 """What is wrong with the data stops the command and the build at the same place, before anything is written."""
 
-from __future__ import annotations
-
 import re
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from pathlib import Path
 
 import pytest
 from site_building import build, contents, copy_demo, run
 
 import small_handbook as small
-
-if TYPE_CHECKING:
-    from pathlib import Path
 
 FINDING = re.compile(r"(?P<path>\S+):(?P<line>\d+):(?P<column>\d+): (?P<severity>error|warning|note): (?P<message>.+)")
 RECORD = "results/tests/2026-10-07-g2-pp-h-notched.yaml"

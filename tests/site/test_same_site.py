@@ -1,19 +1,14 @@
 """One commit gives one site, byte for byte, wherever and whenever it is built."""
 
-from __future__ import annotations
-
 import os
 import subprocess
 import sys
-from typing import TYPE_CHECKING
+from pathlib import Path
 
 import pytest
 from site_building import contents, environment, small_demo
 
 from history import git, kept
-
-if TYPE_CHECKING:
-    from pathlib import Path
 
 WHEN = "2026-11-05T23:30:00+05:00"
 PLACES = {

@@ -1,20 +1,14 @@
 """The site's own search in a browser: what somebody at a rig looks for stands first."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
+from collections.abc import Iterator
 
 import pytest
 import yaml
 from browser import browser, served
+from selenium.webdriver import Chrome
 from selenium.webdriver.support.ui import WebDriverWait
 
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from selenium.webdriver import Chrome
-
-    from conftest import DemoSite
+from conftest import DemoSite
 
 FOUND = """
 const links = [...document.querySelectorAll('.md-search-result__item > a.md-search-result__link')];
@@ -40,8 +34,7 @@ def _first(searched: tuple[Chrome, str], words: str) -> list[str]:
 def _records(demo_site: DemoSite) -> list[tuple[str, str, str, str]]:
     """Day, id, material and group of every record, the newest first."""
     read = {
-        path.stem: yaml.safe_load(path.read_text("utf-8"))
-        for path in (demo_site.root / "results/tests").glob("*.yaml")
+        path.stem: yaml.safe_load(path.read_text("utf-8")) for path in (demo_site.root / "results/tests").glob("*.yaml")
     }
     lines = [(str(each["date"]), name, each["material"], each["group"]) for name, each in read.items()]
     return sorted(lines, reverse=True)

@@ -1,19 +1,13 @@
 """Every link, image, style and script of the built demo leads to a file and a part that are there."""
 
-from __future__ import annotations
-
 import functools
 import json
-from typing import TYPE_CHECKING
+from collections.abc import Iterator
+from pathlib import Path
 from urllib.parse import unquote, urlsplit
 
+from conftest import DemoSite
 from html_tree import Element, parse
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-    from pathlib import Path
-
-    from conftest import DemoSite
 
 ADDRESSES = ("href", "src", "srcset", "poster", "action", "data", "xlink:href")
 
@@ -95,7 +89,7 @@ def test_no_page_loads_anything_from_elsewhere(either_site: DemoSite) -> None:
     for path in either_site.folder.rglob("*.css"):
         assert "@import" not in path.read_text(encoding="utf-8")
     style = (either_site.folder / "assets/notchbook.css").read_text(encoding="utf-8")
-    assert style.count("url(") == style.count("url(\"data:")
+    assert style.count("url(") == style.count('url("data:')
 
 
 def test_parts_are_named_once_and_what_names_them_is_right(demo_site: DemoSite) -> None:

@@ -1,23 +1,18 @@
 """Steps of an exercise ticked off in a browser: remembered on the device, cleared for the next class, never broken."""
 
-from __future__ import annotations
-
 import datetime as dt
 import shutil
-from typing import TYPE_CHECKING, Any
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
 
 import pytest
 from browser import browser, resize, served, told_by
+from selenium.webdriver import Chrome
 from selenium.webdriver.common.by import By
 from selenium.webdriver.common.keys import Keys
 
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-    from pathlib import Path
-
-    from selenium.webdriver import Chrome
-
-    from conftest import DemoSite
+from conftest import DemoSite
 
 EXERCISE = "exercises/notched-charpy.html"
 TICKED = "return [...document.querySelectorAll('.nb-tick')].flatMap((box, place) => box.checked ? [place] : []);"

@@ -1,18 +1,13 @@
 """The demo's pages of theory: what every one has, and that no number of a record is typed."""
 
-from __future__ import annotations
-
 import functools
 import re
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 import pytest
 
+from conftest import DemoSite
 from html_tree import Element, parse
-
-if TYPE_CHECKING:
-    from conftest import DemoSite
 
 SOURCES = Path(__file__).resolve().parents[2] / "site_src/theory"
 PAGES = sorted(path.stem for path in SOURCES.glob("*.md") if path.stem != "index")

@@ -1,24 +1,17 @@
 """What a phone loads of the built demo: as little as a first visit needs, and nothing that is not there."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
+from pathlib import Path
 from urllib.parse import unquote, urlsplit
 
 import pytest
 from browser import browser, served, told_by
 from page_types import EXERCISES, PAGES
+from selenium.webdriver import Chrome
 from selenium.webdriver.support.ui import WebDriverWait
 
 from bench.weights import INDEX, MOST_EXERCISE_kB, MOST_FIRST_VISIT_kB, kept, loaded, travelling_kB
+from conftest import DemoSite
 from html_tree import parse
-
-if TYPE_CHECKING:
-    from pathlib import Path
-
-    from selenium.webdriver import Chrome
-
-    from conftest import DemoSite
 
 FIRST_PAGES = ("index.html", *EXERCISES)
 IN_BACKGROUND = ("assets/offline/keep.js", "service-worker.js")

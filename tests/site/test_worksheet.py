@@ -3,29 +3,22 @@
 What the scripts compute, refuse, complain of and write is held against the engine in `tests/worksheet`.
 """
 
-from __future__ import annotations
-
 import datetime as dt
-from typing import TYPE_CHECKING
+from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 from browser import browser, told_by
+from selenium.webdriver import Chrome
 from selenium.webdriver.common.by import By
 from site_building import copy_demo
 from worksheet_form import SESSION, press
 from worksheet_sessions import Session, typed_in
 
+from conftest import DemoSite
 from notchbook.handbook import open_handbook
 from notchbook.pages.exercise.worksheet import MOST_BARS
 from notchbook.wording.numbers import to_figures
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-    from pathlib import Path
-
-    from selenium.webdriver import Chrome
-
-    from conftest import DemoSite
 
 ENERGIES = Session(
     "notched-izod",

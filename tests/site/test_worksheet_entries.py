@@ -1,11 +1,11 @@
 """What may be typed into the worksheet: texts and numbers as the file holds them, what is refused, what is missing."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
+from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 from browser import browser, served, told_by
+from selenium.webdriver import Chrome
 from selenium.webdriver.common.by import By
 from selenium.webdriver.support.ui import WebDriverWait
 from worksheet_form import PAGE, SESSION, click, enter, field, of_bar, opened, press, told, values
@@ -13,17 +13,9 @@ from worksheet_sessions import Session, bare_page, typed_in
 
 import hostile_handbook as hostile
 import small_handbook as small
+from conftest import DemoSite
 from notchbook.handbook import open_handbook
 from notchbook.reading.strict_yaml import parse
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-    from pathlib import Path
-
-    from selenium.webdriver import Chrome
-
-    from conftest import DemoSite
-
 
 
 @pytest.fixture(scope="module")
@@ -47,7 +39,7 @@ def sheet(chrome: Chrome, address: str) -> Chrome:
 def test_names_of_the_handbook_come_back_from_the_file(shift: int, chrome: Chrome, tmp_path: Path) -> None:
     """Titles, directions and the standard's name may be any text; they are shown, and stand in the file, as text."""
     files, _ = hostile.handbook_of(
-        lambda number: hostile.HOSTILE[(number + shift) % len(hostile.HOSTILE)], '"{0}: # <b>\' '.format
+        lambda number: hostile.HOSTILE[(number + shift) % len(hostile.HOSTILE)], "\"{0}: # <b>' ".format
     )
     settings = "plugins:\n  - notchbook:\n      deviations: label\n"
     small.write(tmp_path / "handbook", {**files, "mkdocs.yml": settings})

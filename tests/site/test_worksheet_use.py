@@ -1,13 +1,13 @@
 """The worksheet in use: typed on a phone, kept on the device, cleared for the next group, taken away as a file."""
 
-from __future__ import annotations
-
 import datetime as dt
 import re
-from typing import TYPE_CHECKING
+from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 from browser import browser, prefer, resize, served, told_by
+from selenium.webdriver import Chrome
 from selenium.webdriver.common.by import By
 from selenium.webdriver.common.keys import Keys
 from selenium.webdriver.support.ui import Select, WebDriverWait
@@ -15,15 +15,8 @@ from site_building import copy_demo
 from worksheet_form import PAGE, SESSION, click, enter, field, of_bar, opened, press, started, values
 from worksheet_sessions import typed_in
 
+from conftest import DemoSite
 from notchbook.handbook import open_handbook
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-    from pathlib import Path
-
-    from selenium.webdriver import Chrome
-
-    from conftest import DemoSite
 
 
 @pytest.fixture(scope="module")
@@ -99,9 +92,7 @@ def test_session_typed_on_a_phone(sheet: Chrome, downloads: Path, tmp_path: Path
 
 
 @pytest.mark.parametrize("place", ["server", "disk"])
-def test_entries_survive_until_they_are_cleared(
-    place: str, chrome: Chrome, address: str, demo_site: DemoSite
-) -> None:
+def test_entries_survive_until_they_are_cleared(place: str, chrome: Chrome, address: str, demo_site: DemoSite) -> None:
     page = address if place == "server" else (demo_site.folder / PAGE).as_uri()
     chrome.get(page)
     chrome.execute_script("localStorage.clear()")

@@ -1,17 +1,13 @@
 """The worksheet as a reader of the page has it in hand: its fields, what is told beside them, its buttons."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from browser import told_by
+from selenium.webdriver import Chrome
 from selenium.webdriver.common.by import By
+from selenium.webdriver.remote.webelement import WebElement
 from selenium.webdriver.support.ui import WebDriverWait
 from worksheet_sessions import Session
-
-if TYPE_CHECKING:
-    from selenium.webdriver import Chrome
-    from selenium.webdriver.remote.webelement import WebElement
 
 ENTER = """
 const [control, text] = arguments;

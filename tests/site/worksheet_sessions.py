@@ -1,19 +1,14 @@
 """Sessions at the pendulum that the worksheet is filled in with as a hand would."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from pathlib import Path
+from typing import Any
 
+from selenium.webdriver import Chrome
+
+from notchbook.handbook import Handbook
 from notchbook.pages.assets import asset_files
 from notchbook.pages.site import build_site
-
-if TYPE_CHECKING:
-    from pathlib import Path
-
-    from selenium.webdriver import Chrome
-
-    from notchbook.handbook import Handbook
 
 # Fills the form as a hand would, field by field, each with its event.
 FILL = """
@@ -61,5 +56,3 @@ def bare_page(handbook: Handbook, exercise: str, folder: Path) -> Path:
     page.parent.mkdir(exist_ok=True)
     page.write_text(f"<!doctype html><meta charset=utf-8><title>{exercise}</title><body>{html}", encoding="utf-8")
     return page
-
-

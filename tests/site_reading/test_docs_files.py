@@ -2,17 +2,12 @@
 
 # ruff: noqa: E501  # a drawing stands on a line
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
+from pathlib import Path
 
 import pytest
 
 from notchbook.site_reading.docs_files import docs_file_findings, named_scripts
 from notchbook.site_reading.svg import drawing_troubles
-
-if TYPE_CHECKING:
-    from pathlib import Path
 
 HEAD = '<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" viewBox="0 0 9 9">'
 BAD_DRAWINGS = {

@@ -1,7 +1,5 @@
 """Chance agreements against counting, scipy's distributions, and a simulation of readings on a scale."""
 
-from __future__ import annotations
-
 import itertools
 import math
 

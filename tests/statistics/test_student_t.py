@@ -78,6 +78,8 @@ def test_tail_against_scipy(t, degrees):
 def test_ends_of_the_tail():
     assert student_t_outside(0.0, 7) == 1.0
     assert student_t_outside(math.inf, 8) == pytest.approx(0.0, abs=1e-15)
+
+
 @pytest.mark.parametrize("degrees", [0.5, 1.7, 3.3, 9.37, 30.2, 143.7, 1e6 - 1.0, 1e6 + 1.0])
 def test_a_quantile_is_good_to_the_digits_that_a_machine_has(degrees):
     # the probability inside it by another way: the density integrated after Gauss and Legendre

@@ -1,7 +1,5 @@
 """Days in words, held against the standard library."""
 
-from __future__ import annotations
-
 import datetime as dt
 
 from hypothesis import given

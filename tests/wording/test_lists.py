@@ -1,7 +1,5 @@
 """Counts, lists and names in sentences."""
 
-from __future__ import annotations
-
 import pytest
 
 from notchbook.wording.lists import counted, first_of, listed

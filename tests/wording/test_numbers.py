@@ -1,7 +1,5 @@
 """Numbers as people read them, held against decimal arithmetic."""
 
-from __future__ import annotations
-
 import math
 import re
 from decimal import ROUND_HALF_EVEN, Decimal

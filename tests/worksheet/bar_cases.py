@@ -1,19 +1,12 @@
 """Sessions with more and fewer bars, in other orders, with other numbers, ways of breaking and marks of the scale."""
 
-from __future__ import annotations
-
 import itertools
-from typing import TYPE_CHECKING
+from collections.abc import Iterator
 
 from chosen import BAR, division_of, energy_of_J, field, hammer_of, scales_of
-from edges import Case, edges, steps
+from edges import Case, Made, edges, steps
 from sound import reading, typed, with_swings
 from typed_session import Session, text_of
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from edges import Made
 
 _DAYS = (
     "2026-02-28", "2026-02-29", "2024-02-29", "2026-04-31", "2026-13-01", "2026-00-10", "0000-01-01", "0001-01-01",

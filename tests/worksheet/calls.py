@@ -1,10 +1,9 @@
 """Single functions of the scripts with what their twins in the engine give, at the edges of what these let through."""
 
-from __future__ import annotations
-
 import dataclasses
 import math
-from typing import TYPE_CHECKING, Any
+from collections.abc import Callable, Iterator
+from typing import Any
 
 from edges import edge
 
@@ -14,17 +13,13 @@ from notchbook.checks.words import power_of_ten_off, too_far
 from notchbook.evaluation.known import LARGEST, known
 from notchbook.evaluation.scale import division_worth_J
 from notchbook.facts.worksheet_limits import worksheet_limits
+from notchbook.handbook import Handbook
 from notchbook.model.requirement import LAST_BIT, Origin, Requirement
 from notchbook.model.rig import Indicator
 from notchbook.physics.pendulum import ROUNDING, rise_from_energy_deg
 from notchbook.statistics.quantiles import UPPER_PROBABILITY, student_t_quantile
 from notchbook.statistics.summary import summarise
 from notchbook.wording.numbers import to_decimals, to_figures
-
-if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator
-
-    from notchbook.handbook import Handbook
 
 Call = list[Any]
 """Script, function, what it is given, and what its twin gives; of an object the values."""

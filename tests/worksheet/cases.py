@@ -1,25 +1,18 @@
 """All sessions that the worksheet's scripts are held against the engine with."""
 
-from __future__ import annotations
-
 import datetime as dt
 import itertools
 from collections import Counter
-from typing import TYPE_CHECKING
+from collections.abc import Iterable, Iterator
 
 from bar_cases import breaks, ids, marks, numbers_of_bars, orders
 from chosen import BAR, field, firsts, hammer_of, scales_of
-from edges import Case, edges, factors, steps
+from edges import Case, Made, edges, factors, steps
 from setup_cases import hammers, larger, methods, scales, ties, unresolved
 from sound import dimensions_of, reading, sound_sessions, with_swings
 from typed_session import Session, text_of
 
-if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
-
-    from edges import Made
-
-    from notchbook.handbook import Handbook
+from notchbook.handbook import Handbook
 
 _WHOLLY = 2
 """Exercises all the entries of which go through all that may be written; the others have no other limits."""

@@ -1,13 +1,8 @@
 """The scripts with one comparison or one number changed, and the page's data with one value changed."""
 
-from __future__ import annotations
-
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
 
 # What a script is made of, as far as its comparisons and numbers are to be told from its texts.
 _TOKEN = re.compile(

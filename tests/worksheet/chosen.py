@@ -1,18 +1,12 @@
 """Which of the sound sessions are changed, and what they are swung with."""
 
-from __future__ import annotations
+from collections.abc import Callable
 
-from typing import TYPE_CHECKING
-
+from edges import Made
 from engine import said
 from typed_session import Bench, Session, text_of
 
-if TYPE_CHECKING:
-    from collections.abc import Callable
-
-    from edges import Made
-
-    from notchbook.evaluation.hammers import SwungHammer
+from notchbook.evaluation.hammers import SwungHammer
 
 BAR = 3
 """The bar whose numbers are changed."""

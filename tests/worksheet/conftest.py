@@ -1,21 +1,17 @@
 """The sessions that the scripts are tried with, found once."""
 
-from __future__ import annotations
-
 import datetime as dt
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import node
 import pytest
 import shown
 from calls import calls
 from cases import all_cases
+from edges import Case
 
 from notchbook.handbook import open_handbook
-
-if TYPE_CHECKING:
-    from edges import Case
 
 DEMO = Path(__file__).resolve().parents[2]
 DAY = dt.date(2026, 11, 2)

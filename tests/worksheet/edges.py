@@ -1,18 +1,14 @@
 """Sessions at the edges of every limit: sound ones of which one number goes through its range, and where the engine's
 word changes, both sides of the edge."""
 
-from __future__ import annotations
-
 import itertools
 import struct
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from engine import said
 from typed_session import Bench, Session
-
-if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Iterator
 
 _LEAST = 1e-12
 """With all its digits a smaller number has more characters than a field takes."""

@@ -1,12 +1,12 @@
 """What the engine says of a session: what it refuses to read, or its complaints, numbers and sets."""
 
-from __future__ import annotations
-
 import ast
 import dataclasses
 import functools
 import re
-from typing import TYPE_CHECKING, Any
+from typing import Any
+
+from typed_session import Bench, Session
 
 from notchbook.checks.bar_tables import bar_tables, row
 from notchbook.checks.bench_limits import BENCH_RULES
@@ -15,16 +15,12 @@ from notchbook.checks.subject import RecordCase, Surroundings
 from notchbook.evaluation.losses import find_losses
 from notchbook.evaluation.records import evaluate_record
 from notchbook.facts.worksheet_limits import told_rules
+from notchbook.model.record import Record
 from notchbook.reading.acceptance import flaws
 from notchbook.reading.building import DateError
 from notchbook.reading.building import record as build_record
+from notchbook.reading.nodes import Flaw
 from notchbook.reading.schemas import schema
-
-if TYPE_CHECKING:
-    from typed_session import Bench, Session
-
-    from notchbook.model.record import Record
-    from notchbook.reading.nodes import Flaw
 
 REPEATED = "repeated-readings"
 """The worksheet tells every repeat while the bars are at hand; the check leaves out those that its marks explain."""

@@ -1,26 +1,21 @@
 """The worksheet's scripts run by node, as the page of an exercise names them."""
 
-from __future__ import annotations
-
 import json
 import os
 import shutil
 import subprocess
+from collections.abc import Sequence
 from functools import cache
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import pytest
+from edges import Case
 from engine import said
 
 from notchbook.facts.worksheet_limits import told_rules
 from notchbook.pages.assets import ASSETS
 from notchbook.pages.exercise.worksheet import SCRIPTS
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from edges import Case
 
 RUNNER = Path(__file__).parent / "run.js"
 ON_A_PAGE = ("state", "form", "results", "start")

@@ -1,28 +1,20 @@
 """Sessions on a hammer, a method or a scale of which one number goes through its range, and exactly at its limits."""
 
-from __future__ import annotations
-
 import dataclasses
 import itertools
 import math
-from typing import TYPE_CHECKING
+from collections.abc import Callable, Iterator
 
 from chosen import BAR, field, firsts, hammer_of, larger_one, release_of, scales_of
-from edges import Case, edges, factors, steps
+from edges import Case, Made, edges, factors, steps
 from engine import said
 from sound import reading, typed, with_swings
 from typed_session import Bench, Session, text_of
 
 from notchbook.checks.readings import LARGER_BY
+from notchbook.evaluation.hammers import SwungHammer
 from notchbook.evaluation.known import LARGEST
-
-if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator
-
-    from edges import Made
-
-    from notchbook.evaluation.hammers import SwungHammer
-    from notchbook.model.requirement import Requirement
+from notchbook.model.requirement import Requirement
 
 _NEAR = 1e-9
 

@@ -1,17 +1,13 @@
 """What the worksheet says of a session in words, put together from the engine's numbers as the other pages set them."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from engine import REPEATED, said
+from typed_session import Bench, Session
 
 from notchbook.facts.worksheet_limits import told_rules
 from notchbook.wording.lists import counted
 from notchbook.wording.numbers import number, to_decimals, to_figures
-
-if TYPE_CHECKING:
-    from typed_session import Bench, Session
 
 
 def words(bench: Bench, session: Session) -> dict[str, Any]:

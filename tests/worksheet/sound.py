@@ -1,21 +1,15 @@
 """Sound sessions of every exercise of the demo on every hammer, the numbers of which are changed one by one."""
 
-from __future__ import annotations
-
 import datetime as dt
-from typing import TYPE_CHECKING
+from collections.abc import Iterator
 
 from engine import said
 from typed_session import DIMENSIONS, Bench, Session, text_of
 
+from notchbook.evaluation.hammers import SwungHammer
+from notchbook.handbook import Handbook
+from notchbook.model.procedure import Exercise
 from notchbook.physics.pendulum import rise_from_energy_deg
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from notchbook.evaluation.hammers import SwungHammer
-    from notchbook.handbook import Handbook
-    from notchbook.model.procedure import Exercise
 
 SCATTER = (1.0, 0.97, 1.04, 0.96, 1.03, 1.01, 0.95, 1.05, 0.98, 1.02, 0.99, 1.06)
 """Energies of bars of one batch, in no order."""

@@ -1,14 +1,13 @@
 """The worksheet's scripts say of every session what the engine says: refusals, complaints, energies, means, words."""
 
-from __future__ import annotations
-
 import csv
 import io
 import re
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import node
 import pytest
+from edges import Case
 from typed_session import DIMENSIONS
 
 from notchbook.checks.bench_limits import BENCH_RULES
@@ -16,9 +15,6 @@ from notchbook.checks.registry import RECORD_CHECKS
 from notchbook.reading.schemas import schema
 from notchbook.reading.strict_yaml import parse
 from notchbook.wording.csv_text import guarded
-
-if TYPE_CHECKING:
-    from edges import Case
 
 BY_CHOICE = frozenset({
     "rig-known", "hammer-known", "exercise-known", "material-known", "hammer-method", "specimen-agrees",

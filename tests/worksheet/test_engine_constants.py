@@ -1,21 +1,17 @@
 """Every constant of the engine that the worksheet rests on is told by the sessions: with another value in the engine
 alone the scripts, which have the old one, say something else."""
 
-from __future__ import annotations
-
 import importlib
 import re
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import node
 import pytest
+from edges import Case
 from engine import said
 
 from notchbook.checks import breaks
-
-if TYPE_CHECKING:
-    from edges import Case
 
 
 @dataclass(frozen=True)

@@ -1,10 +1,10 @@
 """Every key of a test record reaches its page, the import of a table, the blank that is written, and the worksheet, or
 says here why it does not."""
 
-from __future__ import annotations
-
 import re
-from typing import TYPE_CHECKING, Any
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
 
 import node
 import pytest
@@ -18,10 +18,6 @@ from notchbook.reading.schemas import schema
 from notchbook.reading.strict_yaml import parse
 from notchbook.writing.csv_columns import COLUMNS, REPORTED
 from notchbook.writing.fields import DEVIATION, FIELDS
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-    from pathlib import Path
 
 DOORS = ("page", "import", "new", "worksheet")
 _LATER = "added by hand by whoever answers for the record, after the check has told what it is about"

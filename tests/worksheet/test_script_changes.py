@@ -1,16 +1,11 @@
 """A changed number or comparison of the scripts fails."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import node
-from changes import changed, changes
+from changes import Change, changed, changes
+from edges import Case
 from test_texts import judged, text_cases
-
-if TYPE_CHECKING:
-    from changes import Change
-    from edges import Case
 
 _NO_TIE = "a value that was worked out is that of the limit to the last bit for no reading"
 _NO_MATTER = "either way gives the same"

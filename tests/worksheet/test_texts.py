@@ -1,21 +1,17 @@
 """Texts that are typed into the worksheet: in its files as they were typed, and none with an address of a person."""
 
-from __future__ import annotations
-
 import csv
 import io
 import random
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import node
 import pytest
+from cases import Case
 
 from notchbook.reading.folder import EMAIL
 from notchbook.reading.strict_yaml import parse
 from notchbook.wording.csv_text import guarded
-
-if TYPE_CHECKING:
-    from cases import Case
 
 TEXTS = (
     '"><script>hit()</script>', "it's \"so\": {a: 1}, [b]", "# x", "- x", "yes", "No", "null", "~", "0x10", "1e3",

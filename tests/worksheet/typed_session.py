@@ -5,17 +5,15 @@ from __future__ import annotations
 import dataclasses
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from notchbook.evaluation.losses import evaluate_verification
 from notchbook.facts.facts import Facts
+from notchbook.handbook import Handbook
+from notchbook.model.method import Method
+from notchbook.model.procedure import Exercise
 from notchbook.pages.exercise.worksheet import worksheet_data
 from notchbook.reading.scalars import plain_value
-
-if TYPE_CHECKING:
-    from notchbook.handbook import Handbook
-    from notchbook.model.method import Method
-    from notchbook.model.procedure import Exercise
 
 _BY_TRIGONOMETRY = ["energy-window", "larger-hammer", "no-break-energy", "specimen-number"]
 _SWINGS_BY_TRIGONOMETRY = ["free-swing-order", "loss-limit", "later-swings"]

@@ -1,7 +1,5 @@
 """`python -m alarms`: how many sound records the check warns of, by rule."""
 
-from __future__ import annotations
-
 import multiprocessing
 import sys
 import time

@@ -1,21 +1,17 @@
 """A made-up laboratory: its rigs, its hammers with the losses of each year, its materials, and their files."""
 
-from __future__ import annotations
-
 import datetime as dt
 import shutil
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import numpy as np
 import yaml
 
 from alarms.materials import Material, materials
 from alarms.pendulums import Hammer, Scale, fits, free_swings, losing, striking_length_mm
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
 
 DEMO = Path(__file__).resolve().parents[2]
 YEARS = range(2021, 2026)

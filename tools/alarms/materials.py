@@ -1,14 +1,10 @@
 """Materials as they really are: how strong, how scattered, how they break, and in which batches they come."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 import numpy as np
 
-if TYPE_CHECKING:
-    from notchbook.physics.arrays import FloatArray
+from notchbook.physics.arrays import FloatArray
 
 NAMES = ("abs", "hips", "pa6", "pbt", "pc", "pe-hd", "pet", "pla", "pmma", "pom", "pp-b", "pp-h", "ps", "pvc-u", "san")
 _KINDS = {

@@ -4,18 +4,13 @@ The losses are those of a machine and not of a formula: bearings and air take so
 so much a degree that it is carried. What a reading is comes from the balance of energies, solved for the rise.
 """
 
-from __future__ import annotations
-
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 import numpy as np
 
+from notchbook.physics.arrays import FloatArray
 from notchbook.physics.losses import indicator_loss_J, plastics_loss_J, swing_loss_J
 from notchbook.physics.pendulum import energy_from_rise_J
-
-if TYPE_CHECKING:
-    from notchbook.physics.arrays import FloatArray
 
 _GRAVITY = 9.81
 _HALVINGS = 48

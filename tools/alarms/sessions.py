@@ -1,24 +1,17 @@
 """Sessions of a class at the rigs, and the records that its groups hand in."""
 
-from __future__ import annotations
-
 import datetime as dt
+from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from pathlib import Path
+from typing import Any
 
 import numpy as np
 
-from alarms.laboratory import YEARS, write
-from alarms.pendulums import free_swings, measured_J, read
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-    from pathlib import Path
-
-    from alarms.laboratory import Laboratory, Rig
-    from alarms.materials import Material
-    from alarms.pendulums import Hammer
-    from notchbook.physics.arrays import FloatArray
+from alarms.laboratory import YEARS, Laboratory, Rig, write
+from alarms.materials import Material
+from alarms.pendulums import Hammer, free_swings, measured_J, read
+from notchbook.physics.arrays import FloatArray
 
 _EXERCISES = {
     # exercise: method, notch, how often

@@ -1,7 +1,5 @@
 """`python -m bench`: one table of what a check and a build cost, measured in one run."""
 
-from __future__ import annotations
-
 import os
 import platform
 import sys

@@ -4,18 +4,14 @@ Run as a script with the folder of the schemas and a list of `kind path` lines o
 the engine, finds no positions, compares nothing with anything and prints how many things the schemas refuse.
 """
 
-from __future__ import annotations
-
 import json
 import sys
+from collections.abc import Callable
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import yaml
 from jsonschema import Draft202012Validator
-
-if TYPE_CHECKING:
-    from collections.abc import Callable
 
 _TAG = "tag:yaml.org,2002:"
 _CONVERTERS: dict[str, Callable[[str], Any]] = {

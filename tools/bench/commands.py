@@ -1,7 +1,5 @@
 """The commands that are measured: the engine's own two, and bare tools that do a part of the same work."""
 
-from __future__ import annotations
-
 import html
 import json
 import os
@@ -10,16 +8,13 @@ import shutil
 import subprocess
 import sys
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 import yaml
 
 from bench.handbook import THEME
 from bench.measure import ChildError, Command
+from notchbook.pages.finished import FinishedPage
 from notchbook.reading.schemas import schema_folder
-
-if TYPE_CHECKING:
-    from notchbook.pages.finished import FinishedPage
 
 _AROUND = '<div class="nb-page">\n'
 # a heading inside a block, such as that of a card, begins no line of its own or has no id

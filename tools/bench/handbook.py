@@ -1,30 +1,24 @@
 """A handbook of any size: the demo's procedures and verifications, and records made up by the engine's own formulas."""
 
-from __future__ import annotations
-
 import datetime as dt
 import shutil
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 import numpy as np
 import yaml
 
-from notchbook.handbook import open_handbook
+from notchbook.evaluation.hammers import SwungHammer
+from notchbook.evaluation.losses import Losses
+from notchbook.handbook import Handbook, open_handbook
+from notchbook.model.method import Climate, Method
+from notchbook.model.procedure import Exercise
+from notchbook.model.rig import Rig
+from notchbook.model.verification import Verification
+from notchbook.physics.arrays import FloatArray
 from notchbook.physics.pendulum import energy_from_rise_J, rise_from_energy_deg
 from notchbook.physics.strength import impact_strength_kJ_m2
 from notchbook.statistics.summary import summarise
-
-if TYPE_CHECKING:
-    from notchbook.evaluation.hammers import SwungHammer
-    from notchbook.evaluation.losses import Losses
-    from notchbook.handbook import Handbook
-    from notchbook.model.method import Climate, Method
-    from notchbook.model.procedure import Exercise
-    from notchbook.model.rig import Rig
-    from notchbook.model.verification import Verification
-    from notchbook.physics.arrays import FloatArray
 
 DEMO = Path(__file__).resolve().parents[2]
 SPECIMENS = 10

@@ -1,20 +1,15 @@
 """Child processes: how long they take and the most memory they hold."""
 
-from __future__ import annotations
-
 import os
 import statistics
 import subprocess
 import sys
 import time
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from pathlib import Path
 
 import click
-
-if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
-    from pathlib import Path
 
 # Linux counts in kibibytes, macOS in bytes.
 _BYTES_PER_UNIT = 1 if sys.platform == "darwin" else 1024

@@ -4,8 +4,6 @@
 whole site.
 """
 
-from __future__ import annotations
-
 import json
 import re
 import sys

@@ -1,25 +1,19 @@
 """Uncertainties of many specimens: the engine in one call against the package `uncertainties` one by one."""
 
-from __future__ import annotations
-
 import datetime as dt
 import math
 import statistics
 import time
+from collections.abc import Callable
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from uncertainties import ufloat, umath
 
 from bench.handbook import DEMO
 from notchbook.evaluation.records import evaluate_record
-from notchbook.evaluation.uncertainty import record_uncertainty
+from notchbook.evaluation.uncertainty import RecordUncertainty, record_uncertainty
 from notchbook.handbook import open_handbook
-
-if TYPE_CHECKING:
-    from collections.abc import Callable
-
-    from notchbook.evaluation.uncertainty import RecordUncertainty
 
 SPECIMENS = 10_000
 SAMPLE = 200

@@ -1,20 +1,15 @@
 """What a phone loads: the first visit of a page, and what is kept behind it for when there is no network."""
 
-from __future__ import annotations
-
 import gzip
 import json
 import posixpath
+from collections.abc import Iterable
 from dataclasses import dataclass
 from html.parser import HTMLParser
-from typing import TYPE_CHECKING
+from pathlib import Path
 from urllib.parse import unquote
 
 from notchbook.building.kept_files import kept_files, site_files
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable
-    from pathlib import Path
 
 INDEX = "search/search_index.json"
 MOST_FIRST_VISIT_kB = 200.0

@@ -1,7 +1,5 @@
 """`python -m faults`: the numbers of the demo changed one at a time, and what the check says."""
 
-from __future__ import annotations
-
 import multiprocessing
 import random
 import sys
@@ -68,9 +66,7 @@ def main(sample: int | None, seed: int, processes: int | None) -> None:
     except (PageError, NotCleanError) as error:
         raise click.ClickException(str(error)) from error
     documents = _benches[0].documents
-    jobs = [
-        (index, place) for index, each in enumerate(documents) for place in range(len(numeric_leaves(each.text)))
-    ]
+    jobs = [(index, place) for index, each in enumerate(documents) for place in range(len(numeric_leaves(each.text)))]
     if sample is not None and sample < len(jobs):
         jobs = sorted(random.Random(seed).sample(jobs, sample))  # noqa: S311  # which numbers are tried is no secret
     click.echo(f"changing {len(jobs)} numbers of {len(documents)} files ...", err=True)

@@ -1,20 +1,11 @@
 """The slips of a hand or of a spreadsheet, made in the text of a file so that the real reader meets them."""
 
-from __future__ import annotations
-
+from collections.abc import Iterator
 from decimal import Decimal
-from typing import TYPE_CHECKING
 
-from yaml.nodes import MappingNode
+from yaml.nodes import CollectionNode, MappingNode
 
-from faults.leaves import next_entry, next_key
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from yaml.nodes import CollectionNode
-
-    from faults.leaves import Leaf
+from faults.leaves import Leaf, next_entry, next_key
 
 TIMES_TEN = "× 10"
 TENTH = "÷ 10"

@@ -1,7 +1,5 @@
 """Why a change is not seen, as the guide tells it; the page's tables are read, so that it cannot say anything else."""
 
-from __future__ import annotations
-
 import re
 from dataclasses import dataclass
 from pathlib import Path

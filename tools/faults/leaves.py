@@ -1,23 +1,15 @@
 """The numbers of a data file: where each stands in the text, what it is called, and its neighbours."""
 
-from __future__ import annotations
-
 import itertools
+from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
-from yaml.nodes import MappingNode, ScalarNode, SequenceNode
+from yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
 
 from notchbook.reading import schemas
-from notchbook.reading.nodes import compose
+from notchbook.reading.nodes import Keys, compose
 from notchbook.reading.strict_yaml import parse
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from yaml.nodes import Node
-
-    from notchbook.reading.nodes import Keys
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,20 +1,13 @@
 """The table of changes: how many the check caught, and what explains those that it missed."""
 
-from __future__ import annotations
-
 import textwrap
 from collections import Counter
+from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from faults.changes import KINDS
-from faults.explanations import matches
+from faults.explanations import Explanation, matches
 from notchbook.findings import Severity
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from faults.explanations import Explanation
 
 _WIDTH = 100
 

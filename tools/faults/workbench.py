@@ -4,20 +4,15 @@ Reading is what a check spends its time on; everything after it, the library, it
 anew for each change. So nothing has to be known of which file is compared with which.
 """
 
-from __future__ import annotations
-
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from notchbook.checks.run import run_checks
 from notchbook.evaluation.library import evaluate_library
 from notchbook.findings import Severity
+from notchbook.handbook import Handbook
+from notchbook.reading.document import Document
 from notchbook.reading.folder import Read, read_package_methods, read_text
 from notchbook.reading.library import build_library
-
-if TYPE_CHECKING:
-    from notchbook.handbook import Handbook
-    from notchbook.reading.document import Document
 
 
 @dataclass(frozen=True, slots=True, order=True)

@@ -1,7 +1,5 @@
 """`python -m fuzz`: a hundred thousand inputs for all that reads what somebody wrote."""
 
-from __future__ import annotations
-
 import ast
 import concurrent.futures
 import multiprocessing

@@ -1,7 +1,5 @@
 """The reader once more with inputs that look for code not yet reached, where the library for that is installed."""
 
-from __future__ import annotations
-
 import importlib.util
 import subprocess
 import sys

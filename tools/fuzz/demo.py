@@ -1,7 +1,5 @@
 """The part of the demo that inputs are made from: one record and all that it names, as text and as data."""
 
-from __future__ import annotations
-
 import datetime as dt
 import functools
 from pathlib import Path

@@ -1,17 +1,13 @@
 """Strategies for inputs: bytes and texts near YAML, wild data of the right form, hand-written pages, settings."""
 
-from __future__ import annotations
-
 import json
-from typing import TYPE_CHECKING, Any
+from collections.abc import Iterator
+from typing import Any
 
 from hypothesis import strategies as st
 
 from fuzz import demo
 from notchbook.reading.schemas import schema
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
 
 _PIECES = (
     "a", "b: ", "- ", "? ", ": ", "\n", "\n  ", "\n    ", "{", "}", "[", "]", ", ", "'", '"', "|\n", ">-\n", "&x ",

@@ -1,21 +1,17 @@
 """One worker: inputs drawn by Hypothesis and given to a target, within bounds of time, until one of them fails."""
 
-from __future__ import annotations
-
 import hashlib
 import os
 import signal
 import time
 import traceback
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from types import FrameType
+from typing import Any
 
 from hypothesis import HealthCheck, Phase, given, seed, settings
-
-if TYPE_CHECKING:
-    from collections.abc import Callable
-    from types import FrameType
 
 FOLDER = Path(".fuzz")
 # An input of this tool is a few kilobytes: what takes so long of the processor would take for ever.

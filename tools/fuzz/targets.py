@@ -1,19 +1,20 @@
 """What each input is given to, and what must hold whatever the input is."""
 
-from __future__ import annotations
-
 import json
 import math
 import re
 import tempfile
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
+
+from hypothesis.strategies import SearchStrategy
 
 from fuzz import demo, inputs
 from notchbook.facts.facts import Facts
-from notchbook.findings import RENDERINGS
+from notchbook.findings import RENDERINGS, Finding
 from notchbook.handbook import RULES
 from notchbook.model.settings import Settings
 from notchbook.pages.written.guarded_page import GuardedPage
@@ -26,13 +27,6 @@ from notchbook.reading.strict_yaml import parse
 from notchbook.results_data import as_csv, results_data
 from notchbook.site_reading.pages import WrittenPage
 from notchbook.site_reading.settings import read_settings
-
-if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable
-
-    from hypothesis.strategies import SearchStrategy
-
-    from notchbook.findings import Finding
 
 _LINE_BREAK = re.compile(r"\r\n|\r|\n")
 _FOLDER = Path(tempfile.mkdtemp(prefix="fuzz-"))

@@ -1,14 +1,9 @@
 """Putting a new site in place file by file, where the folder itself cannot be exchanged: a mounted one cannot be."""
 
-from __future__ import annotations
-
 import shutil
-from typing import TYPE_CHECKING
+from pathlib import Path
 
 from notchbook.site_reading.site_places import UNFINISHED
-
-if TYPE_CHECKING:
-    from pathlib import Path
 
 
 def copy_into_place(folder: Path, site: Path) -> None:

@@ -1,17 +1,10 @@
 """What a finished site still needs to be read without a network: from a phone that visited it, or from a disk."""
 
-from __future__ import annotations
-
 import json
+from collections.abc import Iterable
 from pathlib import Path
-from typing import TYPE_CHECKING
 
-from notchbook.building.kept_files import FOLDERS, SERVICE_WORKER, kept_files, site_files
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable
-
-    from notchbook.building.kept_files import KeptFiles
+from notchbook.building.kept_files import FOLDERS, SERVICE_WORKER, KeptFiles, kept_files, site_files
 
 _SOURCE = Path(__file__).resolve().parent.parent / "templates/service-worker.js"
 SEARCH_INDEX = "search/search_index.json"

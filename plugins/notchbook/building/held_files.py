@@ -1,12 +1,7 @@
 """Whether a finished site still holds what was computed for it, after all that others did to it."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
-
-if TYPE_CHECKING:
-    from collections.abc import Mapping
-    from pathlib import Path
+from collections.abc import Mapping
+from pathlib import Path
 
 _AS_COMPUTED = "data/"
 """What lies below it is read by programs, and has to be byte for byte what was computed."""

@@ -1,14 +1,9 @@
 """Which files of a finished site a phone keeps after one visit, and the version that they are together."""
 
-from __future__ import annotations
-
 import hashlib
+from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable
-    from pathlib import Path
+from pathlib import Path
 
 SERVICE_WORKER = "service-worker.js"
 _LATER = ("lookup/", "records/", "verifications/")

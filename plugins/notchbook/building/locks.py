@@ -1,15 +1,10 @@
 """Locks between processes on one machine, which end with the process whatever ends it."""
 
-from __future__ import annotations
-
 import contextlib
 import os
 import sys
-from typing import TYPE_CHECKING
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-    from pathlib import Path
+from collections.abc import Iterator
+from pathlib import Path
 
 
 class FileLock:

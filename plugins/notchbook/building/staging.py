@@ -4,22 +4,16 @@ A build that fails, is killed or runs out of space leaves the site as it was. Tw
 one that ends last stays. The exchange is two renamings; a build that is killed between them is mended by the next one.
 """
 
-from __future__ import annotations
-
 import contextlib
 import errno
 import re
 import secrets
 import shutil
-from typing import TYPE_CHECKING
+from collections.abc import Iterator
+from pathlib import Path
 
 from notchbook.building.copying import copy_into_place, is_unfinished
 from notchbook.building.locks import FileLock, held
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-    from pathlib import Path
-
 
 _MOUNTED = (errno.EBUSY, errno.EXDEV)
 """What the system says of a folder that something is mounted on."""

@@ -1,29 +1,21 @@
 """Results of several records on one axis, a row each."""
 
-from __future__ import annotations
-
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
 
 from notchbook.charts import style
 from notchbook.charts.descriptions import describe_comparison
-from notchbook.charts.kinds import look_of
+from notchbook.charts.kinds import BreakKind, look_of
 from notchbook.charts.legend import Entry, break_entries, draw_legend, whisker
+from notchbook.charts.outlines import Point
 from notchbook.charts.scale import Scale, decade_ticks, nice_ticks
 from notchbook.charts.sheet import Sheet
-from notchbook.charts.shown import ComparisonRow
+from notchbook.charts.shown import ComparisonChart, ComparisonGroup, ComparisonRow
+from notchbook.charts.style import Paint
 from notchbook.charts.words import estimated_width_px, identifier, shortened
 from notchbook.wording.lines import one_line
 from notchbook.wording.lists import counted
 from notchbook.wording.numbers import short_figures
-
-if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
-
-    from notchbook.charts.kinds import BreakKind
-    from notchbook.charts.outlines import Point
-    from notchbook.charts.shown import ComparisonChart, ComparisonGroup
-    from notchbook.charts.style import Paint
 
 MOST_ROWS = 40
 """More are not drawn; the chart says how many are left out."""

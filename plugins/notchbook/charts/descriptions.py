@@ -1,25 +1,19 @@
 """What the charts say, in sentences, for those who cannot see them."""
 
-from __future__ import annotations
+from collections.abc import Mapping
 
-from typing import TYPE_CHECKING
-
+from notchbook.charts.kinds import BreakKind
+from notchbook.charts.shown import (
+    ComparisonChart,
+    ComparisonRow,
+    SetMark,
+    SpecimenMark,
+    SpecimensChart,
+    WindowChart,
+)
 from notchbook.model.quantity import IMPACT_STRENGTH
 from notchbook.wording.lists import counted, listed
 from notchbook.wording.numbers import short_figures
-
-if TYPE_CHECKING:
-    from collections.abc import Mapping
-
-    from notchbook.charts.kinds import BreakKind
-    from notchbook.charts.shown import (
-        ComparisonChart,
-        ComparisonRow,
-        SetMark,
-        SpecimenMark,
-        SpecimensChart,
-        WindowChart,
-    )
 
 _UNIT = IMPACT_STRENGTH.unit
 _MOST_SPECIMENS = 40

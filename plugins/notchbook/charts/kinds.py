@@ -1,18 +1,12 @@
 """Break types as a chart shows them: their words, and a look for each of which no two are alike."""
 
-from __future__ import annotations
-
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
 
 from notchbook.charts import style
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
-
-    from notchbook.charts.style import Look
-    from notchbook.model.breaks import BreakRole
-    from notchbook.model.method import Method
+from notchbook.charts.style import Look
+from notchbook.model.breaks import BreakRole
+from notchbook.model.method import Method
 
 _OR = " or "
 

@@ -1,22 +1,16 @@
 """The key under a chart."""
 
-from __future__ import annotations
-
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
+from typing import Literal
 
 from notchbook.charts import style
-from notchbook.charts.kinds import look_of
+from notchbook.charts.kinds import BreakKind, look_of
+from notchbook.charts.outlines import Point
+from notchbook.charts.sheet import Sheet
 from notchbook.charts.style import Look, Paint
 from notchbook.charts.words import estimated_width_px, shortened
 from notchbook.wording.lines import one_line
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping, Sequence
-
-    from notchbook.charts.kinds import BreakKind
-    from notchbook.charts.outlines import Point
-    from notchbook.charts.sheet import Sheet
 
 _SAMPLE_PX = 14.0
 _BAND_SAMPLE_PX = 26.0

@@ -1,27 +1,21 @@
 """Losses as charts: those of a rig's hammers over the years, and the energy left after free half swings."""
 
-from __future__ import annotations
-
 import calendar
+import datetime as dt
 import math
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from notchbook.charts import style
 from notchbook.charts.legend import Entry, draw_legend
+from notchbook.charts.outlines import Point
 from notchbook.charts.scale import Scale, nice_ticks
 from notchbook.charts.sheet import Sheet
 from notchbook.charts.style import Look, Paint
 from notchbook.charts.theory import axes_of, draw_axes
 from notchbook.charts.words import estimated_width_px, shortened
+from notchbook.evaluation.losses import EnergyLeft
 from notchbook.wording.lists import counted
 from notchbook.wording.numbers import minus, short_figures
-
-if TYPE_CHECKING:
-    import datetime as dt
-
-    from notchbook.charts.outlines import Point
-    from notchbook.evaluation.losses import EnergyLeft
 
 _TITLE_PX = 24.0
 _LABEL_PX = 18.0

@@ -1,19 +1,13 @@
 """Marks of single specimens, by the way they broke."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING, Protocol
+from collections.abc import Mapping, Sequence
+from typing import Protocol
 
 from notchbook.charts import style
-from notchbook.charts.kinds import look_of
+from notchbook.charts.kinds import BreakKind, look_of
+from notchbook.charts.outlines import Point
+from notchbook.charts.sheet import Sheet
 from notchbook.charts.words import identifier
-
-if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
-
-    from notchbook.charts.kinds import BreakKind
-    from notchbook.charts.outlines import Point
-    from notchbook.charts.sheet import Sheet
 
 
 class Bar(Protocol):

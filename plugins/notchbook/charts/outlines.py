@@ -1,12 +1,8 @@
 """Lines and outlines as the data of an SVG path, with no more digits than they need."""
 
-from __future__ import annotations
-
 import math
-from typing import TYPE_CHECKING, Literal
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
+from collections.abc import Sequence
+from typing import Literal
 
 Point = tuple[float, float]
 Shape = Literal[

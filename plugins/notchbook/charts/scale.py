@@ -1,15 +1,10 @@
 """The axis that strengths are drawn along."""
 
-from __future__ import annotations
-
 import math
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from notchbook.wording.numbers import minus
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
 
 # Scatter smaller than this share of the values is not drawn as if it were large.
 _LEAST_SPAN = 0.1

@@ -1,7 +1,5 @@
 """What each source brings to the variance of a result, as horizontal bars."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 
 from notchbook.charts import style

@@ -4,21 +4,15 @@ All positions are in the chart's own pixels, x to the right and y down from the 
 is written once and used often; what a chart inherits from its root is left out.
 """
 
-from __future__ import annotations
-
 import html
-from typing import TYPE_CHECKING, Literal
+from collections.abc import Iterable, Sequence
+from typing import Literal
 
 from notchbook.charts import style
 from notchbook.charts.outlines import Point, outline, polyline, short
-from notchbook.charts.style import Paint
+from notchbook.charts.style import Look, Paint
 from notchbook.charts.words import identifier
 from notchbook.wording.lines import one_line
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
-
-    from notchbook.charts.style import Look
 
 Stroke = Literal["solid", "dashed", "dotted"]
 Anchor = Literal["start", "middle", "end"]

@@ -1,17 +1,11 @@
 """What the charts of bars and of results are given to show."""
 
-from __future__ import annotations
-
+from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
 
+from notchbook.charts.kinds import BreakKind
+from notchbook.model.method import EnergyWindow
 from notchbook.model.quantity import IMPACT_STRENGTH
-
-if TYPE_CHECKING:
-    from collections.abc import Mapping
-
-    from notchbook.charts.kinds import BreakKind
-    from notchbook.model.method import EnergyWindow
 
 
 @dataclass(frozen=True, slots=True)

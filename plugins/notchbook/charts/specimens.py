@@ -1,10 +1,8 @@
 """The strengths of single specimens in their order, with the means of their sets."""
 
-from __future__ import annotations
-
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from notchbook.charts import style
 from notchbook.charts.descriptions import describe_specimens
@@ -12,17 +10,12 @@ from notchbook.charts.kinds import look_of
 from notchbook.charts.legend import Entry, break_entries, draw_legend
 from notchbook.charts.marks import draw_by_type
 from notchbook.charts.scale import Scale, nice_ticks
-from notchbook.charts.sheet import Sheet
+from notchbook.charts.sheet import Sheet, Stroke
+from notchbook.charts.shown import SetMark, SpecimenMark, SpecimensChart
 from notchbook.charts.style import Paint
 from notchbook.charts.words import estimated_width_px, shortened
 from notchbook.wording.lines import one_line
 from notchbook.wording.numbers import short_figures
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from notchbook.charts.sheet import Stroke
-    from notchbook.charts.shown import SetMark, SpecimenMark, SpecimensChart
 
 _TITLE_PX = 24.0
 """Height of the line that names the quantity."""

@@ -5,15 +5,11 @@ the page into the dark and onto paper; where a property is not set, the text col
 shape as well, so that a chart can be read in grey.
 """
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 from enum import Enum
-from typing import TYPE_CHECKING
 
-if TYPE_CHECKING:
-    from notchbook.charts.outlines import Shape
-    from notchbook.model.breaks import BreakRole
+from notchbook.charts.outlines import Shape
+from notchbook.model.breaks import BreakRole
 
 WIDTH_PX = 340.0
 """Width of every chart's own coordinates: about a phone's text column, so that the text keeps its size there."""

@@ -1,24 +1,17 @@
 """One quantity against another between two straight axes: the loss correction over the rise, the interval over bars."""
 
-from __future__ import annotations
-
 import math
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from notchbook.charts import style
 from notchbook.charts.legend import Entry, draw_legend
+from notchbook.charts.outlines import Point
 from notchbook.charts.scale import Scale, nice_ticks, tick_labels
-from notchbook.charts.sheet import Sheet
+from notchbook.charts.sheet import Sheet, Stroke
 from notchbook.charts.style import Look, Paint
 from notchbook.charts.words import estimated_width_px
 from notchbook.wording.numbers import short_figures
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
-
-    from notchbook.charts.outlines import Point
-    from notchbook.charts.sheet import Stroke
 
 _TITLE_PX = 24.0
 """Height of the line that names the upright quantity."""

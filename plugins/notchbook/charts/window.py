@@ -1,24 +1,18 @@
 """How much of the pendulum's energy each specimen used, against the window that the method allows."""
 
-from __future__ import annotations
-
 import math
-from typing import TYPE_CHECKING
+from collections.abc import Sequence
 
 from notchbook.charts import style
 from notchbook.charts.descriptions import describe_window
 from notchbook.charts.legend import Entry, break_entries, draw_legend
 from notchbook.charts.marks import draw_by_type
+from notchbook.charts.outlines import Point
 from notchbook.charts.scale import Scale
 from notchbook.charts.sheet import Sheet
+from notchbook.charts.shown import WindowChart
 from notchbook.charts.style import Paint
 from notchbook.charts.words import estimated_width_px
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from notchbook.charts.outlines import Point
-    from notchbook.charts.shown import WindowChart
 
 _TICKS_PCT = (0.0, 20.0, 40.0, 60.0, 80.0, 100.0)
 _EDGE_PX = 10.0

@@ -1,7 +1,5 @@
 """Text as it stands in a chart."""
 
-from __future__ import annotations
-
 import functools
 import math
 import re

@@ -1,21 +1,15 @@
 """All bars of all test records in tables of numbers, so that records can be compared with each other at once."""
 
-from __future__ import annotations
-
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TYPE_CHECKING
 
 import numpy as np
 
+from notchbook.model.record import Record, Specimen
 from notchbook.statistics.coincidence import agreement_probabilities, coarsest_marks, crowded, typical_spreads
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable
-
-    from notchbook.model.record import Record, Specimen
-    from notchbook.statistics.values import FloatArray
+from notchbook.statistics.values import FloatArray
 
 DIMENSIONS = ("width_mm", "thickness_mm", "remaining_width_mm")
 Row = tuple[float, float, float | None, float | None, float | None]

@@ -2,19 +2,16 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import math
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
 
-if TYPE_CHECKING:
-    import datetime as dt
-    from collections.abc import Iterator
-
-    from notchbook.evaluation.library import Evaluation
-    from notchbook.evaluation.records import SetResult
-    from notchbook.model.library import Library
-    from notchbook.model.record import Record
+from notchbook.evaluation.library import Evaluation
+from notchbook.evaluation.records import SetResult
+from notchbook.model.library import Library
+from notchbook.model.record import Record
 
 Test = tuple[str, ...]
 """What makes records comparable: exercise, material, method, specimen and break types."""

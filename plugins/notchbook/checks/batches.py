@@ -1,22 +1,14 @@
 """Records of one batch against each other: their means, and how the batch is spelled."""
 
-from __future__ import annotations
-
 import math
 from collections import Counter
-from typing import TYPE_CHECKING
+from collections.abc import Iterator
 
-from notchbook.checks.batch_tables import bare, means, without_one
-from notchbook.checks.subject import Check, Complaint
+from notchbook.checks.batch_tables import Batches, bare, means, without_one
+from notchbook.checks.subject import Check, Complaint, RecordCase
 from notchbook.findings import Rule, Severity
+from notchbook.model.record import Record
 from notchbook.wording.lists import counted
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from notchbook.checks.batch_tables import Batches
-    from notchbook.checks.subject import RecordCase
-    from notchbook.model.record import Record
 
 _FEWEST_OTHERS = 3
 """Other records of a batch whose spread says anything."""

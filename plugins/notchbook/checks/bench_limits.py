@@ -1,8 +1,6 @@
 """The rules that one session alone can break, with their numbers and patterns, for whoever tells them at the bench."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from notchbook.checks.breaks import BROKEN, FEWEST_APART, FEWEST_BROKEN, PARTIAL
 from notchbook.checks.exclusions import MOST_MISSING, ROW_NUMBER
@@ -15,10 +13,8 @@ from notchbook.checks.scale import FEWEST_OF_A_RECORD, MARK_SLACK, SLIPS
 from notchbook.checks.swings import LATER_SHARE, RESOLVED_SHARE
 from notchbook.checks.words import SAME_SIZE, UNITS_OF_LENGTH
 from notchbook.evaluation.known import LARGEST
+from notchbook.findings import Severity
 from notchbook.model.requirement import LAST_BIT
-
-if TYPE_CHECKING:
-    from notchbook.findings import Severity
 
 _TOLD = (
     "date-future", "verification-in-force", "people-codes", "specimen-id", "unit-slip", "specimen-width",

@@ -1,21 +1,14 @@
 """How the bars of a record broke, and whether there are enough of them."""
 
-from __future__ import annotations
-
 import statistics
-from typing import TYPE_CHECKING
+from collections.abc import Iterator, Sequence
 
-from notchbook.checks.subject import Check, Complaint
+from notchbook.checks.subject import Check, Complaint, RecordCase
 from notchbook.evaluation.records import broken_bars
 from notchbook.findings import Rule, Severity
+from notchbook.model.breaks import BreakRole
 from notchbook.wording.nearest import nearest
 from notchbook.wording.numbers import number
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
-
-    from notchbook.checks.subject import RecordCase
-    from notchbook.model.breaks import BreakRole
 
 FEWEST_APART, FEWEST_BROKEN = 3, 2
 """How many energies of one way of breaking say anything."""

@@ -1,20 +1,13 @@
 """Climate before and during the test, against the method and against the other records of the handbook."""
 
-from __future__ import annotations
+from collections.abc import Iterator
 
-from typing import TYPE_CHECKING
-
-from notchbook.checks.subject import Check, Complaint
+from notchbook.checks.subject import Check, Complaint, RecordCase
 from notchbook.checks.words import outside
 from notchbook.findings import Rule, Severity
+from notchbook.model.method import Climate, Method
+from notchbook.model.record import Atmosphere, Conditioning
 from notchbook.wording.numbers import number
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from notchbook.checks.subject import RecordCase
-    from notchbook.model.method import Climate, Method
-    from notchbook.model.record import Atmosphere, Conditioning
 
 _WHY = "Temperature and moisture change how plastics break, some of them by a factor."
 

@@ -1,20 +1,13 @@
 """Readings and dimensions that look copied: from another bar, or from another record."""
 
-from __future__ import annotations
-
 import math
-from typing import TYPE_CHECKING
+from collections.abc import Iterator
 
-from notchbook.checks.subject import Check, Complaint
+from notchbook.checks.bar_tables import BarTables, Row
+from notchbook.checks.likeness import Likeness
+from notchbook.checks.subject import Check, Complaint, RecordCase
 from notchbook.findings import Rule, Severity
 from notchbook.wording.numbers import number
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from notchbook.checks.bar_tables import BarTables, Row
-    from notchbook.checks.likeness import Likeness
-    from notchbook.checks.subject import RecordCase
 
 _OF_DIMENSIONS = ("dimensions", "dimensions in any order")
 _MOST_REPEATS, _MOST_BELOW = 0.005, 0.015

@@ -1,22 +1,18 @@
 """What is usual in a whole handbook: how bars are conditioned and measured, and what the names of files may hold."""
 
-from __future__ import annotations
-
 import re
 from collections import Counter
 from dataclasses import dataclass, field
 from itertools import chain
 from statistics import median
-from typing import TYPE_CHECKING
 
 import numpy as np
 
+from notchbook.checks.bar_tables import BarTables
+from notchbook.model.library import Library
 from notchbook.statistics.coincidence import middles
+from notchbook.statistics.values import FloatArray
 
-if TYPE_CHECKING:
-    from notchbook.checks.bar_tables import BarTables
-    from notchbook.model.library import Library
-    from notchbook.statistics.values import FloatArray
 
 @dataclass(slots=True)
 class Climates:

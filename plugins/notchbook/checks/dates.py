@@ -1,17 +1,10 @@
 """Dates: not in the future, in order, and covered by a verification."""
 
-from __future__ import annotations
+import datetime as dt
+from collections.abc import Iterator
 
-from typing import TYPE_CHECKING
-
-from notchbook.checks.subject import Check, Complaint
+from notchbook.checks.subject import Check, Complaint, RecordCase, Surroundings, VerificationCase
 from notchbook.findings import Rule, Severity
-
-if TYPE_CHECKING:
-    import datetime as dt
-    from collections.abc import Iterator
-
-    from notchbook.checks.subject import RecordCase, Surroundings, VerificationCase
 
 _LONGEST_days = 550
 

@@ -1,22 +1,15 @@
 """Dimensions of a record's bars against each other: all the same, or one that stands apart."""
 
-from __future__ import annotations
-
 import math
-from typing import TYPE_CHECKING
+from collections.abc import Iterator, Sequence
 
 from notchbook.checks.customs import APART
 from notchbook.checks.specimens import dimensions_of
-from notchbook.checks.subject import Check, Complaint
+from notchbook.checks.subject import Check, Complaint, RecordCase
 from notchbook.findings import Rule, Severity
+from notchbook.model.record import Specimen
 from notchbook.statistics.coincidence import coarsest_marks, table
 from notchbook.wording.numbers import number
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
-
-    from notchbook.checks.subject import RecordCase
-    from notchbook.model.record import Specimen
 
 _MOST_CHANCE = 1e-4
 _FEWEST_BARS = 8

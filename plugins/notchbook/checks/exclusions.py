@@ -1,20 +1,13 @@
 """Bars that do not count: why, and what is not in the record at all."""
 
-from __future__ import annotations
-
 import re
-from typing import TYPE_CHECKING
+from collections.abc import Iterator
 
 from notchbook.checks.specimens import off_dimension
-from notchbook.checks.subject import Check, Complaint
+from notchbook.checks.subject import Check, Complaint, RecordCase
 from notchbook.findings import Rule, Severity
 from notchbook.statistics.outliers import furthest_outlier
 from notchbook.wording.lists import listed
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from notchbook.checks.subject import RecordCase
 
 # A reason that speaks of the value; one that names a cause as well is good.
 _VALUE = re.compile(

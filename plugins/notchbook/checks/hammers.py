@@ -1,23 +1,15 @@
 """The hammers of a rig: what they are built on, their energy and velocity, against the methods that they are for."""
 
-from __future__ import annotations
+from collections.abc import Iterator
 
-from typing import TYPE_CHECKING
-
-from notchbook.checks.subject import Check, Complaint
+from notchbook.checks.subject import Check, Complaint, RigCase
 from notchbook.checks.words import departure_pct, too_far
-from notchbook.evaluation.hammers import built_moment_Nm, chain
+from notchbook.evaluation.hammers import SwungHammer, built_moment_Nm, chain
 from notchbook.findings import Rule, Severity
+from notchbook.model.method import Method, PendulumClass
 from notchbook.physics.pendulum import highest_velocity_m_s
 from notchbook.wording.nearest import nearest
 from notchbook.wording.numbers import number
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from notchbook.checks.subject import RigCase
-    from notchbook.evaluation.hammers import SwungHammer
-    from notchbook.model.method import Method, PendulumClass
 
 # A thin rod alone has it at three quarters; what is heavy at the axis moves it up.
 _NEAREST_CENTRE = 0.25

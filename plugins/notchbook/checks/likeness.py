@@ -5,23 +5,18 @@ neighbours of a record, so that the effort grows with the number of records and 
 those of the same hammer in the order of their dates, dimensions among all in the order of their dates.
 """
 
-from __future__ import annotations
-
 import itertools
 import math
 from collections import Counter
+from collections.abc import Callable
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
+from typing import Literal
 
 import numpy as np
 
+from notchbook.checks.bar_tables import BarTables, Row
 from notchbook.statistics.coincidence import arrangements, at_least, fewest_beyond_chance, middles
-
-if TYPE_CHECKING:
-    from collections.abc import Callable
-
-    from notchbook.checks.bar_tables import BarTables, Row
-    from notchbook.statistics.values import FloatArray
+from notchbook.statistics.values import FloatArray
 
 FEWEST_BARS = 5
 """Shorter series agree by chance."""

@@ -1,19 +1,12 @@
 """The loss of a hammer, at a verification or on the day of a test, against its own history."""
 
-from __future__ import annotations
+from collections.abc import Iterator
 
-from typing import TYPE_CHECKING
-
-from notchbook.checks.subject import Check, Complaint
+from notchbook.checks.subject import Check, Complaint, RecordCase, VerificationCase
 from notchbook.checks.swing_origin import of_another_hammer, own_hammers
 from notchbook.evaluation.loss_history import division_pct, newest_history
+from notchbook.evaluation.losses import Losses
 from notchbook.findings import Rule, Severity
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from notchbook.checks.subject import RecordCase, VerificationCase
-    from notchbook.evaluation.losses import Losses
 
 _COMPARED = 3
 """A verification with the two before it."""

@@ -1,24 +1,18 @@
 """A department's own method: whether its parts agree with each other."""
 
-from __future__ import annotations
-
 import dataclasses
 import math
-from typing import TYPE_CHECKING, Any
+from collections.abc import Iterator
+from typing import Any
 
-from notchbook.checks.subject import Check, Complaint
+from notchbook.checks.subject import Check, Complaint, MethodCase
 from notchbook.findings import Rule
+from notchbook.model.method import Method, Notch, SpecimenType
 from notchbook.model.quantity import REPORTED
 from notchbook.model.requirement import Requirement
 from notchbook.wording.lists import listed
 from notchbook.wording.nearest import nearest
 from notchbook.wording.numbers import number
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from notchbook.checks.subject import MethodCase
-    from notchbook.model.method import Method, Notch, SpecimenType
 
 _HALF_TURN_deg = 180.0
 _ALL_pct = 100.0

@@ -1,21 +1,14 @@
 """What a file's name says against what stands in it, and codes of groups against each other."""
 
-from __future__ import annotations
-
 import datetime as dt
 import re
 from collections import ChainMap
-from typing import TYPE_CHECKING
+from collections.abc import Iterator, Mapping
 
 from notchbook.checks.customs import bare
-from notchbook.checks.subject import Check, Complaint
+from notchbook.checks.subject import Check, Complaint, RecordCase, VerificationCase
 from notchbook.findings import Rule, Severity
 from notchbook.wording.lists import counted
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
-
-    from notchbook.checks.subject import RecordCase, VerificationCase
 
 _DATE = re.compile(r"(?<![0-9])[0-9]{4}-[0-9]{2}-[0-9]{2}(?![0-9])")
 

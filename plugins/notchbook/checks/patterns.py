@@ -1,26 +1,19 @@
 """Readings of one record that were not read one by one: in order of size, in even steps, or in round numbers."""
 
-from __future__ import annotations
-
 import itertools
 import math
+from collections.abc import Iterator
 from functools import lru_cache
-from typing import TYPE_CHECKING
 
 import numpy as np
 
 from notchbook.checks.likeness import FEWEST_BARS
 from notchbook.checks.scale import division_of, on_mark, scale_division
-from notchbook.checks.subject import Check, Complaint, RigCase
+from notchbook.checks.subject import Check, Complaint, RecordCase, RigCase
 from notchbook.evaluation.scale import division_worth_J
 from notchbook.findings import Rule, Severity
 from notchbook.statistics.coincidence import arrangements, at_least, table, typical_spreads
 from notchbook.wording.numbers import number
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from notchbook.checks.subject import RecordCase
 
 MOST_CHANCE = 1e-4
 """Probability below which chance is no explanation: common practice, no source."""

@@ -1,19 +1,12 @@
 """People are codes of a role or group: the site is public."""
 
-from __future__ import annotations
-
 import re
-from typing import TYPE_CHECKING
+from collections.abc import Iterator
 
-from notchbook.checks.subject import Check, Complaint
+from notchbook.checks.subject import Check, Complaint, ExerciseCase, RecordCase, VerificationCase
 from notchbook.findings import Rule
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from notchbook.checks.subject import ExerciseCase, RecordCase, VerificationCase
-    from notchbook.model.procedure import Deviation
-    from notchbook.model.verification import Acknowledgement
+from notchbook.model.procedure import Deviation
+from notchbook.model.verification import Acknowledgement
 
 CODE = re.compile(r"[A-Z]{1,6}-?[0-9]{1,4}[a-z]?")
 """What a code of a role or group is: common practice, no source."""

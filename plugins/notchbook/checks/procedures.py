@@ -1,18 +1,11 @@
 """Exercises, hazards and materials."""
 
-from __future__ import annotations
+from collections.abc import Iterator
 
-from typing import TYPE_CHECKING
-
-from notchbook.checks.subject import Check, Complaint
+from notchbook.checks.subject import Check, Complaint, ExerciseCase, HazardsCase, MaterialCase
 from notchbook.findings import Rule, Severity
 from notchbook.wording.nearest import nearest
 from notchbook.wording.numbers import number
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from notchbook.checks.subject import ExerciseCase, HazardsCase, MaterialCase
 
 _SHORTEST_min, _LONGEST_min = 20.0, 720.0
 _SHORTEST_A_BAR_min = 2.0

@@ -1,25 +1,18 @@
 """The readings of a record: possible, consistent with the free swing, and inside the hammer's window."""
 
-from __future__ import annotations
+from collections.abc import Iterator
 
-from typing import TYPE_CHECKING
-
-from notchbook.checks.subject import Check, Complaint
+from notchbook.checks.subject import Check, Complaint, RecordCase
 from notchbook.checks.words import departure_pct, too_far
 from notchbook.evaluation.hammer_choice import largest_that_serves, serves
+from notchbook.evaluation.hammers import SwungHammer
 from notchbook.evaluation.records import broken_bars
 from notchbook.evaluation.scale import division_worth_J
 from notchbook.findings import Rule, Severity
+from notchbook.model.method import EnergyWindow, Method
+from notchbook.model.rig import Indicator
 from notchbook.physics.pendulum import rise_from_energy_deg
 from notchbook.wording.numbers import number
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from notchbook.checks.subject import RecordCase
-    from notchbook.evaluation.hammers import SwungHammer
-    from notchbook.model.method import EnergyWindow, Method
-    from notchbook.model.rig import Indicator
 
 _WINDOW = "ISO 179-1, 7.3; ISO 180, 7"
 

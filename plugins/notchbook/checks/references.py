@@ -1,20 +1,22 @@
 """What a file refers to exists, and belongs to what else it refers to."""
 
-from __future__ import annotations
+from collections.abc import Iterable, Iterator
 
-from typing import TYPE_CHECKING
-
-from notchbook.checks.subject import Check, Complaint
+from notchbook.checks.subject import (
+    Check,
+    Complaint,
+    ExerciseCase,
+    MaterialCase,
+    RecordCase,
+    RigCase,
+    Surroundings,
+    VerificationCase,
+)
 from notchbook.findings import Rule
+from notchbook.model.method import Method
+from notchbook.model.procedure import SpecimenChoice
+from notchbook.model.rig import Rig
 from notchbook.wording.nearest import nearest
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
-
-    from notchbook.checks.subject import ExerciseCase, MaterialCase, RecordCase, RigCase, Surroundings, VerificationCase
-    from notchbook.model.method import Method
-    from notchbook.model.procedure import SpecimenChoice
-    from notchbook.model.rig import Rig
 
 _WHY = "What is named but not there cannot be shown, checked or computed with."
 _BASIS = "contract of the data files"

@@ -1,9 +1,5 @@
 """All checks by what they look at, and all rules by their ids."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
-
 from notchbook.checks import (
     batches,
     breaks,
@@ -31,19 +27,17 @@ from notchbook.checks import (
     verdict,
     verifications,
 )
-
-if TYPE_CHECKING:
-    from notchbook.checks.subject import (
-        Check,
-        ExerciseCase,
-        HazardsCase,
-        MaterialCase,
-        MethodCase,
-        RecordCase,
-        RigCase,
-        VerificationCase,
-    )
-    from notchbook.findings import Rule
+from notchbook.checks.subject import (
+    Check,
+    ExerciseCase,
+    HazardsCase,
+    MaterialCase,
+    MethodCase,
+    RecordCase,
+    RigCase,
+    VerificationCase,
+)
+from notchbook.findings import Rule
 
 METHOD_CHECKS: tuple[Check[MethodCase], ...] = methods.METHOD_CHECKS
 RIG_CHECKS: tuple[Check[RigCase], ...] = references.RIG_CHECKS + hammers.RIG_CHECKS + rigs.RIG_CHECKS + scale.RIG_CHECKS

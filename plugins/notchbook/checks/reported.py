@@ -1,19 +1,11 @@
 """What a group worked out itself, against what is computed here."""
 
-from __future__ import annotations
+from collections.abc import Iterator
 
-from typing import TYPE_CHECKING
-
-from notchbook.checks.subject import Check, Complaint
-from notchbook.evaluation.records import rounded
+from notchbook.checks.subject import Check, Complaint, RecordCase
+from notchbook.evaluation.records import SetResult, rounded
 from notchbook.findings import Rule
 from notchbook.wording.nearest import nearest
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from notchbook.checks.subject import RecordCase
-    from notchbook.evaluation.records import SetResult
 
 _WHY = "Two different results of the same readings cannot both be published."
 _BASIS = "contract of the data files: agreement to the digits given, or to those that the method reports"

@@ -1,24 +1,17 @@
 """A record's results against what is known of its material and its batch, and each bar against its set."""
 
-from __future__ import annotations
-
 import math
 import statistics
+from collections.abc import Iterator, Sequence
 from itertools import chain
-from typing import TYPE_CHECKING
 
 from notchbook.checks.readings import energy_window, loss_floor, rise_angle
 from notchbook.checks.specimens import unit_slips
-from notchbook.checks.subject import Check, Complaint
+from notchbook.checks.subject import Check, Complaint, RecordCase
+from notchbook.evaluation.records import SetResult
 from notchbook.findings import Rule, Severity
 from notchbook.statistics.outliers import furthest_outlier
 from notchbook.wording.numbers import number
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
-
-    from notchbook.checks.subject import RecordCase
-    from notchbook.evaluation.records import SetResult
 
 _FEWEST = 3
 """Bars of a set whose mean says anything."""

@@ -1,22 +1,15 @@
 """A rig's supports, clamp, edges, frame and gravity against the methods of its hammers."""
 
-from __future__ import annotations
-
+from collections.abc import Iterator
 from dataclasses import replace
-from typing import TYPE_CHECKING
 
 from notchbook.checks.hammers import stated_key
-from notchbook.checks.subject import Check, Complaint
+from notchbook.checks.subject import Check, Complaint, RigCase
 from notchbook.checks.words import departs, outside
 from notchbook.findings import Rule
+from notchbook.model.method import Method
+from notchbook.model.requirement import Requirement
 from notchbook.wording.numbers import number
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from notchbook.checks.subject import RigCase
-    from notchbook.model.method import Method
-    from notchbook.model.requirement import Requirement
 
 _LOWEST_GRAVITY_m_s2, _HIGHEST_GRAVITY_m_s2 = 9.76, 9.84
 

@@ -1,9 +1,9 @@
 """Every check run over a library, departures from a method weighed against what was declared."""
 
-from __future__ import annotations
-
+import datetime as dt
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, Literal, TypeVar
+from typing import Literal, TypeVar
 
 from notchbook.checks import registry, verdict
 from notchbook.checks.bar_tables import bar_tables
@@ -23,23 +23,17 @@ from notchbook.checks.subject import (
     VerificationCase,
 )
 from notchbook.checks.verdict import Placed, Verdict, Verdicts
-from notchbook.findings import Severity
-
-if TYPE_CHECKING:
-    import datetime as dt
-    from collections.abc import Callable, Iterable, Iterator
-
-    from notchbook.evaluation.library import Evaluation
-    from notchbook.findings import Rule
-    from notchbook.model.library import Library
-    from notchbook.model.procedure import Deviation
-    from notchbook.model.record import Record
+from notchbook.evaluation.library import Evaluation
+from notchbook.findings import Rule, Severity
+from notchbook.model.library import Library
+from notchbook.model.procedure import Deviation
+from notchbook.model.record import Record
 
 Treatment = Literal["refuse", "label"]
 _Case = TypeVar("_Case")
 _MOST_NAMED = 3
 """Records that a message names before it only counts them."""
-_Found = list[tuple["Rule", Complaint]]
+_Found = list[tuple[Rule, Complaint]]
 
 
 def run_checks(

@@ -1,22 +1,15 @@
 """Readings against the scale that they were read from: what it reads, and the division that it has."""
 
-from __future__ import annotations
+from collections.abc import Iterator
 
-from typing import TYPE_CHECKING
-
-from notchbook.checks.subject import Check, Complaint
+from notchbook.checks.subject import Check, Complaint, RecordCase, RigCase
+from notchbook.evaluation.hammers import SwungHammer
 from notchbook.findings import Rule, Severity
+from notchbook.model.record import Record
+from notchbook.model.rig import Indicator
+from notchbook.model.verification import FreeSwings
 from notchbook.physics.pendulum import energy_from_rise_J, rise_from_energy_deg
 from notchbook.wording.numbers import number
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from notchbook.checks.subject import RecordCase, RigCase
-    from notchbook.evaluation.hammers import SwungHammer
-    from notchbook.model.record import Record
-    from notchbook.model.rig import Indicator
-    from notchbook.model.verification import FreeSwings
 
 FEWEST_OF_A_RECORD, _FEWEST_OF_A_RIG = 10, 30
 """Fewer readings agree with a grid, or miss it, by chance."""

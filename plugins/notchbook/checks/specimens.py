@@ -1,19 +1,12 @@
 """The bars of a record: their dimensions against the specimen type, their notch, their ids."""
 
-from __future__ import annotations
+from collections.abc import Iterator
 
-from typing import TYPE_CHECKING
-
-from notchbook.checks.subject import Check, Complaint
+from notchbook.checks.subject import Check, Complaint, RecordCase
 from notchbook.checks.words import departs, looks_like_length, power_of_ten_off
 from notchbook.findings import Rule
+from notchbook.model.requirement import Requirement
 from notchbook.wording.numbers import number
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from notchbook.checks.subject import RecordCase
-    from notchbook.model.requirement import Requirement
 
 _TABLE_1 = "ISO 179-1, Table 1; ISO 180, 6.1"
 _FIGURE = "ISO 179-1, Table 2; ISO 180, Figure 2"

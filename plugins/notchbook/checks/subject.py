@@ -1,27 +1,22 @@
 """What a check is given to look at, and what it says."""
 
-from __future__ import annotations
-
+import datetime as dt
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Generic, TypeVar
+from typing import Generic, TypeVar
 
+from notchbook.checks.bar_tables import BarTables
+from notchbook.checks.batch_tables import Batches
+from notchbook.checks.customs import Climates, DimensionHabits, Names
+from notchbook.checks.likeness import Likeness
+from notchbook.evaluation.hammers import SwungHammer
+from notchbook.evaluation.library import Evaluation
 from notchbook.evaluation.resolved import ResolvedRecord, ResolvedVerification
-
-if TYPE_CHECKING:
-    import datetime as dt
-    from collections.abc import Callable, Iterable
-
-    from notchbook.checks.bar_tables import BarTables
-    from notchbook.checks.batch_tables import Batches
-    from notchbook.checks.customs import Climates, DimensionHabits, Names
-    from notchbook.checks.likeness import Likeness
-    from notchbook.evaluation.hammers import SwungHammer
-    from notchbook.evaluation.library import Evaluation
-    from notchbook.findings import Rule
-    from notchbook.model.library import Library
-    from notchbook.model.method import Method
-    from notchbook.model.procedure import Exercise, Material
-    from notchbook.model.rig import Rig
+from notchbook.findings import Rule
+from notchbook.model.library import Library
+from notchbook.model.method import Method
+from notchbook.model.procedure import Exercise, Material
+from notchbook.model.rig import Rig
 
 
 @dataclass(frozen=True, slots=True)

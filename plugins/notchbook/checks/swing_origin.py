@@ -1,21 +1,15 @@
 """Whether free swings are those of the hammer that is named, and whether a verification was measured anew."""
 
-from __future__ import annotations
-
+from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from notchbook.checks.scale import division_of
 from notchbook.checks.subject import Check, Complaint, RecordCase, VerificationCase
 from notchbook.checks.swings import order
 from notchbook.checks.words import departure_pct
 from notchbook.findings import Rule, Severity
+from notchbook.model.verification import FreeSwings, Verification
 from notchbook.wording.numbers import number
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from notchbook.model.verification import FreeSwings, Verification
 
 _RISES = ("first_rise_deg", "second_rise_deg", "later_rise_deg")
 _ENERGIES = ("first_indicated_energy_J", "second_indicated_energy_J", "later_indicated_energy_J")

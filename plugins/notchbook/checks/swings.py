@@ -1,22 +1,16 @@
 """Free swings, of a verification or of the day: complete, possible, in order, and inside the method's limit."""
 
-from __future__ import annotations
-
+from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from notchbook.checks.subject import Check, Complaint, RecordCase, VerificationCase
 from notchbook.checks.words import too_far
+from notchbook.evaluation.hammers import SwungHammer
 from notchbook.evaluation.losses import swing_energies
 from notchbook.findings import Rule
 from notchbook.model.requirement import LAST_BIT
+from notchbook.model.verification import FreeSwings
 from notchbook.wording.numbers import number
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from notchbook.evaluation.hammers import SwungHammer
-    from notchbook.model.verification import FreeSwings
 
 LATER_SHARE = 0.25
 """Losses per half swing shrink as the swings do; a quarter is more than that does over ten half swings."""

@@ -3,20 +3,15 @@
 No error is ever acknowledged away.
 """
 
-from __future__ import annotations
-
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
-from typing import TYPE_CHECKING
 
 from notchbook.checks.subject import Complaint
 from notchbook.findings import Rule, Severity
+from notchbook.model.procedure import Deviation
+from notchbook.model.verification import Acknowledgement
 from notchbook.wording.nearest import nearest
 
-if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Mapping
-
-    from notchbook.model.procedure import Deviation
-    from notchbook.model.verification import Acknowledgement
 
 @dataclass(frozen=True, slots=True)
 class Placed:

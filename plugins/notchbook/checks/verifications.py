@@ -1,20 +1,13 @@
 """What a verification measured, against the rig's file and the method."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
+from collections.abc import Iterator
 
 from notchbook.checks.rigs import STRIKE_HEIGHT, STRIKING_EDGE, SUPPORT_SPAN
-from notchbook.checks.subject import Check, Complaint
+from notchbook.checks.subject import Check, Complaint, VerificationCase
 from notchbook.checks.words import departs, departure_pct, outside, too_far
 from notchbook.findings import Rule, Severity
 from notchbook.physics.pendulum import potential_energy_J
 from notchbook.wording.numbers import number
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from notchbook.checks.subject import VerificationCase
 
 # Runs of fifty swings timed by hand agree to a few hundredths of a second.
 RUN_SPREAD_PCT = 0.5

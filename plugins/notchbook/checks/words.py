@@ -1,18 +1,11 @@
 """Comparisons that several checks share, and their words."""
 
-from __future__ import annotations
-
 import math
-from typing import TYPE_CHECKING
+from collections.abc import Iterator
 
 from notchbook.checks.subject import Complaint
-from notchbook.model.requirement import LAST_BIT
+from notchbook.model.requirement import LAST_BIT, Requirement
 from notchbook.wording.numbers import number
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from notchbook.model.requirement import Requirement
 
 SAME_SIZE = 1.25
 """How far a value may lie from the required one, as a factor, and still be taken for the same length in another unit:

@@ -1,9 +1,7 @@
 """`notchbook check`: everything that is wrong with a handbook, in one of four forms."""
 
-from __future__ import annotations
-
 import sys
-from typing import TYPE_CHECKING
+from pathlib import Path
 
 import click
 
@@ -12,9 +10,6 @@ from notchbook.commands.output import say, write
 from notchbook.commands.terminal import at_terminal, for_terminal
 from notchbook.findings import RENDERINGS, Severity, summary
 from notchbook.handbook import RULES
-
-if TYPE_CHECKING:
-    from pathlib import Path
 
 
 @click.command()

@@ -1,22 +1,16 @@
 """`notchbook export`: the pages for other builders, or a site that needs none."""
 
-from __future__ import annotations
-
 import sys
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 import click
 
 from notchbook.commands.opening import open_for_command, root_option
 from notchbook.commands.output import NOTHING_DONE, RefusalError, say
 from notchbook.findings import Severity, summary
+from notchbook.handbook import Handbook
 from notchbook.site_reading.inherited import absolute
-from notchbook.site_reading.site_config import config_path, read_site_config
-
-if TYPE_CHECKING:
-    from notchbook.handbook import Handbook
-    from notchbook.site_reading.site_config import SiteConfig
+from notchbook.site_reading.site_config import SiteConfig, config_path, read_site_config
 
 
 @click.command()

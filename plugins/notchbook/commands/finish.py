@@ -1,7 +1,5 @@
 """`notchbook finish`: reading without a network, for a site that another builder made."""
 
-from __future__ import annotations
-
 from pathlib import Path
 
 import click

@@ -1,29 +1,23 @@
 """`notchbook hammer`: which hammer of a rig to take for a material, what the others would show, and why."""
 
-from __future__ import annotations
-
 import sys
-from typing import TYPE_CHECKING
+from collections.abc import Iterable, Sequence
+from pathlib import Path
 
 import click
 
 from notchbook.commands.opening import open_for_command, root_option
 from notchbook.commands.output import RefusalError, say, write
+from notchbook.evaluation.hammer_choice import Outlook
 from notchbook.facts import hammer_words
+from notchbook.facts.exercises import RigChoice
 from notchbook.facts.facts import Facts
+from notchbook.facts.hammers import HammerFacts
 from notchbook.findings import Severity
 from notchbook.wording.lines import cells, printable
 from notchbook.wording.lists import counted
 from notchbook.wording.nearest import nearest
 from notchbook.wording.numbers import plain, to_figures
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
-    from pathlib import Path
-
-    from notchbook.evaluation.hammer_choice import Outlook
-    from notchbook.facts.exercises import RigChoice
-    from notchbook.facts.hammers import HammerFacts
 
 _GAP = "  "
 _CAUTION = (

@@ -1,23 +1,17 @@
 """Opening a handbook from the command line: its root, and a progress bar on long work in a terminal."""
 
-from __future__ import annotations
-
 import gc
 import sys
+from collections.abc import Callable
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import click
 
 from notchbook.commands.output import RefusalError
-from notchbook.handbook import day_of, open_handbook
+from notchbook.handbook import Handbook, day_of, open_handbook
 from notchbook.reading.files import folder_trouble, is_folder, listed
 from notchbook.site_reading.settings import read_settings
-
-if TYPE_CHECKING:
-    from collections.abc import Callable
-
-    from notchbook.handbook import Handbook
 
 # Below this many records the work is done before a bar could be read.
 _LONG_WORK = 200

@@ -1,18 +1,14 @@
 """What the commands print, and how they end where something stands in the way: a line, a status, never a traceback."""
 
-from __future__ import annotations
-
 import contextlib
 import os
 import sys
-from typing import TYPE_CHECKING, Any
+from collections.abc import Callable
+from typing import Any
 
 import click
 
 from notchbook.wording.lines import printable
-
-if TYPE_CHECKING:
-    from collections.abc import Callable
 
 NOTHING_DONE = 2
 """Exit status of a command that could not do what it was asked for."""

@@ -1,10 +1,8 @@
 """`notchbook record`: the file of a test record, from a table of readings, as a spreadsheet exports it, or blank."""
 
-from __future__ import annotations
-
 import sys
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import click
 
@@ -15,6 +13,7 @@ from notchbook.commands.record_options import known_of, record_options, typed
 from notchbook.commands.terminal import at_terminal, for_terminal
 from notchbook.facts.facts import Facts
 from notchbook.findings import Severity, as_text, summary
+from notchbook.handbook import Handbook
 from notchbook.reading.files import Refused, bytes_of
 from notchbook.wording.lists import counted
 from notchbook.writing.blank_record import Setting, blank_record
@@ -25,9 +24,6 @@ from notchbook.writing.draft import draft_of, record_text
 from notchbook.writing.fields import SETUP
 from notchbook.writing.given import common_of
 from notchbook.writing.trouble import UnreadableError
-
-if TYPE_CHECKING:
-    from notchbook.handbook import Handbook
 
 
 @click.command("import")

@@ -1,7 +1,5 @@
 """Where a record is written, whole or not at all, and how the commands about records end."""
 
-from __future__ import annotations
-
 import contextlib
 import errno
 import os
@@ -9,23 +7,18 @@ import re
 import secrets
 import stat
 import sys
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import NoReturn
 
 from notchbook.commands.output import NOTHING_DONE, RefusalError, say
+from notchbook.handbook import Handbook
 from notchbook.reading.files import is_link, link_trouble
 from notchbook.wording.lists import counted
-from notchbook.writing.trouble import lines
-
-if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
-    from typing import NoReturn
-
-    from notchbook.handbook import Handbook
-    from notchbook.writing.fields import Keys
-    from notchbook.writing.given import Given
-    from notchbook.writing.trouble import Trouble
+from notchbook.writing.fields import Keys
+from notchbook.writing.given import Given
+from notchbook.writing.trouble import Trouble, lines
 
 _LOOKED_AT = 1 << 16
 """Bytes of an old file in which its line ends are looked for."""

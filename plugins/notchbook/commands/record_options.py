@@ -1,31 +1,25 @@
 """What the commands about records share: options for what is common to the bars, and what the handbook knows of it."""
 
-from __future__ import annotations
-
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import click
 
 from notchbook.commands.opening import root_option
+from notchbook.facts.exercises import ExerciseFacts
+from notchbook.facts.facts import Facts
+from notchbook.facts.hammers import RigFacts
+from notchbook.model.method import Method
+from notchbook.model.procedure import Exercise, SpecimenChoice
+from notchbook.model.rig import Rig
 from notchbook.wording.nearest import nearest
 from notchbook.wording.quoting import shown
 from notchbook.writing.bars import BarForm, bar_form
-from notchbook.writing.fields import FIELDS
+from notchbook.writing.fields import FIELDS, Keys
+from notchbook.writing.given import Common
 from notchbook.writing.trouble import Trouble
-
-if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Mapping, Sequence
-
-    from notchbook.facts.exercises import ExerciseFacts
-    from notchbook.facts.facts import Facts
-    from notchbook.facts.hammers import RigFacts
-    from notchbook.model.method import Method
-    from notchbook.model.procedure import Exercise, SpecimenChoice
-    from notchbook.model.rig import Rig
-    from notchbook.writing.fields import Keys
-    from notchbook.writing.given import Common
 
 _NAMES = {field.option.removeprefix("--").replace("-", "_"): field for field in FIELDS}
 

@@ -1,9 +1,7 @@
 """`notchbook results`: every computed value, for scripts."""
 
-from __future__ import annotations
-
 import sys
-from typing import TYPE_CHECKING
+from pathlib import Path
 
 import click
 
@@ -12,9 +10,6 @@ from notchbook.commands.output import say, write
 from notchbook.findings import Severity
 from notchbook.results_data import FORMS
 from notchbook.wording.lists import counted
-
-if TYPE_CHECKING:
-    from pathlib import Path
 
 
 @click.command()

@@ -1,7 +1,5 @@
 """`notchbook review`: what a change does to the results, for whoever has to accept it."""
 
-from __future__ import annotations
-
 import sys
 import tempfile
 from pathlib import Path

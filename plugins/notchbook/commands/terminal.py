@@ -1,23 +1,16 @@
 """Findings for a person at a terminal: in colour, each with the line that it is about and a mark under the place."""
 
-from __future__ import annotations
-
 import os
 import shutil
 import sys
-from typing import TYPE_CHECKING
+from collections.abc import Iterable, Iterator
+from pathlib import Path
 
 import click
 
-from notchbook.findings import Severity
+from notchbook.findings import Finding, Severity
 from notchbook.reading.files import bytes_of, link_trouble
 from notchbook.wording.lines import cells, printable
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
-    from pathlib import Path
-
-    from notchbook.findings import Finding
 
 _COLOURS = {Severity.ERROR: "red", Severity.WARNING: "yellow", Severity.NOTE: "cyan"}
 _SHOWN_BEFORE = 0.6

@@ -1,18 +1,13 @@
 """Uncertainty budgets by JCGM 100:2008: which input brings how much to the uncertainty of a result."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 import numpy as np
 
+from notchbook.evaluation.input_uncertainties import InputName, Taken
 from notchbook.evaluation.known import known
 from notchbook.physics import uncertainty as gum
-
-if TYPE_CHECKING:
-    from notchbook.evaluation.input_uncertainties import InputName, Taken
-    from notchbook.physics.arrays import FloatArray
+from notchbook.physics.arrays import FloatArray
 
 COVERAGE_FACTOR = 2.0
 """Of a single specimen: about 95 %, as all of its uncertainties are taken as known; JCGM 100:2008, 6.3.3."""

@@ -1,22 +1,16 @@
 """Which hammer to take for a test: the energy that bars will absorb, held against the windows of the hammers."""
 
-from __future__ import annotations
-
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
+from typing import Literal
 
+from notchbook.evaluation.hammers import SwungHammer
 from notchbook.evaluation.lookup import rise_after_break_deg
-from notchbook.evaluation.scale import division_worth_kJ_m2
-
-if TYPE_CHECKING:
-    from collections.abc import Collection, Iterable, Sequence
-
-    from notchbook.evaluation.hammers import SwungHammer
-    from notchbook.evaluation.losses import Losses
-    from notchbook.evaluation.scale import Section
-    from notchbook.model.method import EnergyWindow, Method
-    from notchbook.model.procedure import Material, TypicalStrength
-    from notchbook.model.rig import Indicator
+from notchbook.evaluation.losses import Losses
+from notchbook.evaluation.scale import Section, division_worth_kJ_m2
+from notchbook.model.method import EnergyWindow, Method
+from notchbook.model.procedure import Material, TypicalStrength
+from notchbook.model.rig import Indicator
 
 Basis = Literal["own-results", "typical-range"]
 Reason = Literal["whole-range", "most-of-range", "outside", "not-known"]

@@ -1,14 +1,9 @@
 """A hammer as it swings: what it takes over from its base, the moment of its added masses, its energy and velocity."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
+from notchbook.model.rig import Hammer, Rig, StrikingEdge
 from notchbook.physics.pendulum import added_moment_Nm, impact_velocity_m_s, potential_energy_J
-
-if TYPE_CHECKING:
-    from notchbook.model.rig import Hammer, Rig, StrikingEdge
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,17 +1,13 @@
 """Standard uncertainties of what an energy and a strength are worked out from: as stated, or what is taken instead."""
 
-from __future__ import annotations
-
 import math
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
+from typing import Literal
 
 from notchbook.evaluation.hammers import chain
+from notchbook.model.procedure import Exercise
+from notchbook.model.rig import Rig
 from notchbook.physics.uncertainty import rectangular_standard_uncertainty, resolution_standard_uncertainty
-
-if TYPE_CHECKING:
-    from notchbook.model.procedure import Exercise
-    from notchbook.model.rig import Rig
 
 InputName = Literal[
     "moment",

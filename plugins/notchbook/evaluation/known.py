@@ -1,7 +1,5 @@
 """What may pass for a computed value."""
 
-from __future__ import annotations
-
 LARGEST = 1e100
 """Nothing on a bench comes near it; a quotient beyond it has next to nothing below the line, and its square
 overflows."""

@@ -1,22 +1,16 @@
 """A whole library evaluated, each record with the losses and the verification it rests on."""
 
-from __future__ import annotations
-
+import datetime as dt
 from bisect import bisect_left
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
 
 from notchbook.evaluation.hammers import SwungHammer, swung_hammers
 from notchbook.evaluation.losses import VerificationResult, evaluate_verification, find_losses
 from notchbook.evaluation.records import RecordResult, evaluate_record
-
-if TYPE_CHECKING:
-    import datetime as dt
-
-    from notchbook.evaluation.uncertainty import RecordUncertainty
-    from notchbook.model.library import Library
-    from notchbook.model.record import Record
-    from notchbook.model.verification import Verification
+from notchbook.evaluation.uncertainty import RecordUncertainty, record_uncertainty
+from notchbook.model.library import Library
+from notchbook.model.record import Record
+from notchbook.model.verification import Verification
 
 
 @dataclass(slots=True, eq=False)
@@ -69,9 +63,6 @@ class Evaluation:
         return self._uncertainties[record_id]
 
     def _uncertainty(self, record_id: str) -> RecordUncertainty | None:
-        # not every command asks for it
-        from notchbook.evaluation.uncertainty import record_uncertainty
-
         result = self.records.get(record_id)
         if result is None:
             return None

@@ -1,29 +1,22 @@
 """From a reading on the scale to energy and strength ahead of the test, and from an energy to the rise."""
 
-from __future__ import annotations
-
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
+from typing import Literal
 
 import numpy as np
+from numpy.typing import NDArray
 
+from notchbook.evaluation.hammers import SwungHammer
 from notchbook.evaluation.known import known
-from notchbook.evaluation.scale import full_scale, rise_deg_of
+from notchbook.evaluation.losses import Losses
+from notchbook.evaluation.scale import Section, full_scale, rise_deg_of
+from notchbook.model.method import LossCorrection, Method
+from notchbook.model.rig import Indicator
+from notchbook.physics.arrays import FloatArray
 from notchbook.physics.pendulum import energy_from_rise_J, rise_from_energy_deg
 from notchbook.physics.strength import impact_strength_kJ_m2
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from numpy.typing import NDArray
-
-    from notchbook.evaluation.hammers import SwungHammer
-    from notchbook.evaluation.losses import Losses
-    from notchbook.evaluation.scale import Section
-    from notchbook.model.method import LossCorrection, Method
-    from notchbook.model.rig import Indicator
-    from notchbook.physics.arrays import FloatArray
 
 _FEWEST, _MOST = 20, 30
 _ROUNDEST_FIRST = (1.0, 2.0, 5.0, 4.0, 3.0, 1.5, 8.0, 6.0)

@@ -1,23 +1,16 @@
 """The newest loss of a hammer against those of its earlier verifications."""
 
-from __future__ import annotations
-
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
+from notchbook.evaluation.hammers import SwungHammer
+from notchbook.evaluation.library import Evaluation
 from notchbook.evaluation.scale import division_worth_J
+from notchbook.model.rig import Rig
+from notchbook.model.verification import Verification
 from notchbook.statistics.quantiles import UPPER_PROBABILITY, student_t_outside, student_t_quantile
-from notchbook.statistics.summary import summarise
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from notchbook.evaluation.hammers import SwungHammer
-    from notchbook.evaluation.library import Evaluation
-    from notchbook.model.rig import Rig
-    from notchbook.model.verification import Verification
-    from notchbook.statistics.summary import Summary
+from notchbook.statistics.summary import Summary, summarise
 
 FEWEST_EARLIER = 3
 """With fewer earlier losses their spread is not known well enough to judge by it."""

@@ -1,24 +1,20 @@
 """Readings of free swings and of verifications to the losses of a hammer, to those in one test, and to its decay."""
 
-from __future__ import annotations
-
 import math
 from dataclasses import dataclass
 from statistics import fmean
-from typing import TYPE_CHECKING
 
 import numpy as np
 
+from notchbook.evaluation.hammers import SwungHammer
 from notchbook.evaluation.known import known
+from notchbook.model.method import LossCorrection
+from notchbook.model.rig import Rig
+from notchbook.model.verification import FreeSwings, Verification
 from notchbook.physics import losses as physics
+from notchbook.physics.arrays import Floats
 from notchbook.physics.pendulum import energy_from_rise_J, pendulum_length_mm, rise_from_energy_deg
 
-if TYPE_CHECKING:
-    from notchbook.evaluation.hammers import SwungHammer
-    from notchbook.model.method import LossCorrection
-    from notchbook.model.rig import Rig
-    from notchbook.model.verification import FreeSwings, Verification
-    from notchbook.physics.arrays import Floats
 
 @dataclass(frozen=True, slots=True)
 class Losses:

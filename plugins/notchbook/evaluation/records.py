@@ -1,27 +1,21 @@
 """One test record to energies, strengths and sets."""
 
-from __future__ import annotations
-
 import math
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 import numpy as np
 
+from notchbook.evaluation.hammers import SwungHammer
 from notchbook.evaluation.known import known
-from notchbook.model.quantity import quantity_of
+from notchbook.evaluation.losses import Losses
+from notchbook.model.method import Method
+from notchbook.model.quantity import Quantity, quantity_of
+from notchbook.model.record import Record
+from notchbook.physics.arrays import FloatArray
 from notchbook.physics.pendulum import energy_from_rise_J, rise_from_energy_deg
 from notchbook.physics.strength import impact_strength_kJ_m2
 from notchbook.statistics.outliers import furthest_outlier
 from notchbook.statistics.summary import Summary, summarise
-
-if TYPE_CHECKING:
-    from notchbook.evaluation.hammers import SwungHammer
-    from notchbook.evaluation.losses import Losses
-    from notchbook.model.method import Method
-    from notchbook.model.quantity import Quantity
-    from notchbook.model.record import Record
-    from notchbook.physics.arrays import FloatArray
 
 
 @dataclass(frozen=True, slots=True)

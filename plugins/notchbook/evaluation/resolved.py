@@ -4,23 +4,19 @@ What is not there, or could not be read, is None. Nothing here knows of rules or
 well as whoever shows a handbook.
 """
 
-from __future__ import annotations
-
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any, Self
+from typing import Any, Self
 
+from notchbook.evaluation.hammers import SwungHammer
+from notchbook.evaluation.library import Evaluation
+from notchbook.evaluation.losses import Losses, VerificationResult
+from notchbook.evaluation.records import RecordResult
 from notchbook.evaluation.scale import division_worth_J
-
-if TYPE_CHECKING:
-    from notchbook.evaluation.hammers import SwungHammer
-    from notchbook.evaluation.library import Evaluation
-    from notchbook.evaluation.losses import Losses, VerificationResult
-    from notchbook.evaluation.records import RecordResult
-    from notchbook.model.method import Arrangement, Method, Notch, PendulumClass, SpecimenType
-    from notchbook.model.procedure import Exercise, Material
-    from notchbook.model.record import Record
-    from notchbook.model.rig import Rig
-    from notchbook.model.verification import FreeSwings, Verification
+from notchbook.model.method import Arrangement, Method, Notch, PendulumClass, SpecimenType
+from notchbook.model.procedure import Exercise, Material
+from notchbook.model.record import Record
+from notchbook.model.rig import Rig
+from notchbook.model.verification import FreeSwings, Verification
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

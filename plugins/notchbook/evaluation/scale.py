@@ -1,23 +1,19 @@
 """The scale of a rig: its division and its end, what a reading stands for, and what one division is worth to a bar."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 import numpy as np
 
+from notchbook.evaluation.hammers import SwungHammer
 from notchbook.evaluation.known import known
+from notchbook.evaluation.losses import Losses
+from notchbook.model.method import LossCorrection, Method
+from notchbook.model.procedure import SpecimenChoice
+from notchbook.model.rig import Indicator
+from notchbook.physics.arrays import FloatArray
 from notchbook.physics.pendulum import energy_from_rise_J, rise_from_energy_deg
 from notchbook.physics.strength import impact_strength_kJ_m2
 
-if TYPE_CHECKING:
-    from notchbook.evaluation.hammers import SwungHammer
-    from notchbook.evaluation.losses import Losses
-    from notchbook.model.method import LossCorrection, Method
-    from notchbook.model.procedure import SpecimenChoice
-    from notchbook.model.rig import Indicator
-    from notchbook.physics.arrays import FloatArray
 
 @dataclass(frozen=True, slots=True)
 class Section:

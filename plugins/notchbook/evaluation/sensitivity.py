@@ -1,18 +1,11 @@
 """How strongly a material answers to a notch: the ratio of two mean strengths with its interval."""
 
-from __future__ import annotations
-
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from notchbook.statistics.quantiles import UPPER_PROBABILITY, student_t_quantile
-from notchbook.statistics.summary import summarise
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from notchbook.statistics.summary import Summary
+from notchbook.statistics.summary import Summary, summarise
 
 
 @dataclass(frozen=True, slots=True)

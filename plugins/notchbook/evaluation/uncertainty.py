@@ -6,15 +6,13 @@ the scale. What else differs from bar to bar, and the noise of reading with it, 
 are taken to be uncorrelated, thickness and width too: they are different lengths, measured apart.
 """
 
-from __future__ import annotations
-
 import math
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 import numpy as np
 
 from notchbook.evaluation.budgets import Input, Propagated, SetShare, SetUncertainty, known_uncertainty
+from notchbook.evaluation.hammers import SwungHammer
 from notchbook.evaluation.input_uncertainties import (
     InputName,
     Taken,
@@ -24,23 +22,23 @@ from notchbook.evaluation.input_uncertainties import (
     reading_taken,
     release_taken,
 )
-from notchbook.evaluation.losses import swing_energies
+from notchbook.evaluation.losses import Losses, swing_energies
+from notchbook.evaluation.records import RecordResult, SetResult
+from notchbook.model.method import LossCorrection
+from notchbook.model.procedure import Exercise
+from notchbook.model.record import Record
+from notchbook.model.rig import Rig
+from notchbook.model.verification import FreeSwings
 from notchbook.physics import uncertainty as gum
-from notchbook.physics.partial_derivatives import metals_energy_slopes, plastics_energy_slopes, rise_slope_J_per_deg
+from notchbook.physics.arrays import FloatArray
+from notchbook.physics.partial_derivatives import (
+    EnergySlopes,
+    metals_energy_slopes,
+    plastics_energy_slopes,
+    rise_slope_J_per_deg,
+)
 from notchbook.physics.pendulum import energy_from_rise_J, potential_energy_J, rise_from_energy_deg
 from notchbook.statistics.quantiles import UPPER_PROBABILITY, student_t_quantile
-
-if TYPE_CHECKING:
-    from notchbook.evaluation.hammers import SwungHammer
-    from notchbook.evaluation.losses import Losses
-    from notchbook.evaluation.records import RecordResult, SetResult
-    from notchbook.model.method import LossCorrection
-    from notchbook.model.procedure import Exercise
-    from notchbook.model.record import Record
-    from notchbook.model.rig import Rig
-    from notchbook.model.verification import FreeSwings
-    from notchbook.physics.arrays import FloatArray
-    from notchbook.physics.partial_derivatives import EnergySlopes
 
 SCATTER = "scatter"
 _OWN: tuple[InputName, ...] = ("rise-angle", "indicated-energy")

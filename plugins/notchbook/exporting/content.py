@@ -1,11 +1,13 @@
 """All that an export holds: computed and hand-written pages, files, and the navigation over both."""
 
-from __future__ import annotations
-
+from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, Any
+from pathlib import Path
+from typing import Any
 
 from notchbook.exporting.docs_folder import published_files
+from notchbook.handbook import Handbook
 from notchbook.pages.finished import FinishedSite
 from notchbook.pages.site import build_site, merged_navigation
 from notchbook.pages.written.links import page_place
@@ -14,14 +16,7 @@ from notchbook.pages.written.placeholder import is_placeholder
 from notchbook.pages.written.written_pages import WrittenPages
 from notchbook.reading.files import Refused, relative_path, text_of
 from notchbook.site_reading.pages import WrittenPage, prose_folder
-
-if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator, Mapping
-    from collections.abc import Set as AbstractSet
-    from pathlib import Path
-
-    from notchbook.handbook import Handbook
-    from notchbook.site_reading.site_config import SiteConfig
+from notchbook.site_reading.site_config import SiteConfig
 
 _USUAL_NAME = "Impact handbook"
 _OWN_PLUGINS = frozenset({"notchbook", "search", "material/search"})

@@ -1,17 +1,13 @@
 """Which files among the hand-written pages are published, as MkDocs tells it."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING, Any
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
 
 from pathspec.gitignore import GitIgnoreSpec
 
 from notchbook.reading.files import is_folder
 from notchbook.site_reading.pages import below
-
-if TYPE_CHECKING:
-    from collections.abc import Mapping
-    from pathlib import Path
 
 USUALLY_LEFT_OUT = (".*", "/templates/")
 """Patterns of what MkDocs leaves out without being told."""

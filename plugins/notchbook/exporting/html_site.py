@@ -1,27 +1,21 @@
 """A site by itself: every page in the handbook's own frame, with navigation, search and a page for what is lost."""
 
-from __future__ import annotations
-
 import html
+from collections.abc import Iterator
 from functools import cache
-from typing import TYPE_CHECKING, Any
+from typing import Any
 from urllib.parse import urlsplit
 
+from jinja2 import Template
 from markupsafe import Markup
 
+from notchbook.exporting.content import Content
 from notchbook.exporting.navigation import entries
 from notchbook.exporting.search_index import INDEX, search_index
 from notchbook.exporting.site_settings import listed_files, theme_of
 from notchbook.pages.assets import KEEP_SCRIPT, SCRIPTS, STYLES, THEME_SCRIPT
+from notchbook.pages.finished import FinishedPage
 from notchbook.pages.page import TEMPLATES, Links
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from jinja2 import Template
-
-    from notchbook.exporting.content import Content
-    from notchbook.pages.finished import FinishedPage
 
 FRAME_STYLE = "frame/frame.css"
 FRAME_SCRIPTS = ("frame/frame.js", "frame/search.js")

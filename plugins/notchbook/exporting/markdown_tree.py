@@ -4,15 +4,11 @@ CommonMark 0.31.2, 4.6: a block of HTML that begins with a tag such as `<div>` e
 inside is left as it is. So a page has no empty line, and no sign in it means anything to Markdown or its extensions.
 """
 
-from __future__ import annotations
-
 import html
 import json
 import re
-from typing import TYPE_CHECKING
 
-if TYPE_CHECKING:
-    from notchbook.pages.finished import FinishedPage
+from notchbook.pages.finished import FinishedPage
 
 _AS_WRITTEN = re.compile(r"<(pre|textarea)\b.*?</\1>", re.DOTALL)
 _EMPTY_LINES = re.compile(r"\n(?:[ \t\r\f\v]*\n)+")

@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 import posixpath
+from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from notchbook.pages.finished import FinishedSite
+from notchbook.pages.finished import FinishedSite
 
 
 @dataclass(frozen=True, slots=True)

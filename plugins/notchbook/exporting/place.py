@@ -1,20 +1,15 @@
 """Where an export may be written, and the list by which a folder is known for one: nothing else may be lost."""
 
-from __future__ import annotations
-
 import json
-from typing import TYPE_CHECKING, Any
+from pathlib import Path
+from typing import Any
 
+from notchbook.exporting.content import Content
+from notchbook.model.settings import Settings
 from notchbook.reading.files import is_folder
+from notchbook.site_reading.site_config import SiteConfig
 from notchbook.site_reading.site_places import UNFINISHED, is_site, place_trouble
 from notchbook.version import __version__
-
-if TYPE_CHECKING:
-    from pathlib import Path
-
-    from notchbook.exporting.content import Content
-    from notchbook.model.settings import Settings
-    from notchbook.site_reading.site_config import SiteConfig
 
 LIST = "pages.json"
 """In every export: the pages, the navigation, and every file that the export wrote."""

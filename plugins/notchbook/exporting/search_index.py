@@ -1,15 +1,10 @@
 """What the site's own search looks through, as a script: a page that is opened from a disk can read nothing else."""
 
-from __future__ import annotations
-
 import json
 import re
-from typing import TYPE_CHECKING
+from collections.abc import Iterable
 
-if TYPE_CHECKING:
-    from collections.abc import Iterable
-
-    from notchbook.pages.finished import FinishedPage
+from notchbook.pages.finished import FinishedPage
 
 INDEX = "search/pages.js"
 _DAY = re.compile(r"\d{4}-\d{2}-\d{2}")

@@ -1,23 +1,18 @@
 """Settings of builders for an exported tree: those of MkDocs and its maintained fork, and those of the successor."""
 
-from __future__ import annotations
-
 import importlib.util
 import re
+from collections.abc import Iterator
 from importlib.metadata import entry_points
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
+from notchbook.exporting.content import Content
 from notchbook.exporting.markdown_tree import quoted
+from notchbook.findings import Finding
 from notchbook.pages.assets import FIRST_SCRIPTS, KEEP_SCRIPT, SCRIPTS, STYLES, THEME_STYLE, before
+from notchbook.site_reading.site_config import SiteConfig
 from notchbook.wording.lines import printable
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from notchbook.exporting.content import Content
-    from notchbook.findings import Finding
-    from notchbook.site_reading.site_config import SiteConfig
 
 _HEAD = """\
 # Written by `notchbook export`, which replaces this folder as a whole: change the handbook, not what is here.

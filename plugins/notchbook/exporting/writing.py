@@ -1,22 +1,16 @@
 """Writing an export beside its place, and putting it there as a whole."""
 
-from __future__ import annotations
-
 import shutil
-from typing import TYPE_CHECKING
+from collections.abc import Mapping
+from pathlib import Path
 
 from notchbook.building.finishing import finish
 from notchbook.building.staging import Staging
+from notchbook.exporting.content import Content
 from notchbook.exporting.html_site import html_files
 from notchbook.exporting.markdown_tree import markdown_page
 from notchbook.exporting.place import LIST, page_list
 from notchbook.exporting.site_settings import fork_settings, mkdocs_settings, successor_settings
-
-if TYPE_CHECKING:
-    from collections.abc import Mapping
-    from pathlib import Path
-
-    from notchbook.exporting.content import Content
 
 
 def write_tree(content: Content, target: Path) -> list[str]:

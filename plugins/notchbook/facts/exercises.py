@@ -1,28 +1,28 @@
 """An exercise: its method's bar, the rigs that it can be done on, and which hammer to take for which material."""
 
-from __future__ import annotations
-
 from collections import Counter
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import TYPE_CHECKING
 
-from notchbook.evaluation.hammer_choice import choose_hammer, expected_energy_J, outlook, typical_strength
-from notchbook.evaluation.scale import nominal_section
+from notchbook.evaluation.hammer_choice import (
+    Choice,
+    ExpectedEnergy,
+    Outlook,
+    choose_hammer,
+    expected_energy_J,
+    outlook,
+    typical_strength,
+)
+from notchbook.evaluation.records import SpecimenResult
+from notchbook.evaluation.scale import Section, nominal_section
 from notchbook.facts import hammer_words
+from notchbook.facts.hammers import HammerFacts, RigFacts
+from notchbook.facts.records import RecordFacts
+from notchbook.model.method import Arrangement, EnergyWindow, Method, Notch, SpecimenType
+from notchbook.model.procedure import Exercise, Hazard, Material
+from notchbook.model.rig import Rig
 from notchbook.wording.numbers import to_figures
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from notchbook.evaluation.hammer_choice import Choice, ExpectedEnergy, Outlook
-    from notchbook.evaluation.records import SpecimenResult
-    from notchbook.evaluation.scale import Section
-    from notchbook.facts.hammers import HammerFacts, RigFacts
-    from notchbook.facts.records import RecordFacts
-    from notchbook.model.method import Arrangement, EnergyWindow, Method, Notch, SpecimenType
-    from notchbook.model.procedure import Exercise, Hazard, Material
-    from notchbook.model.rig import Rig
 
 
 @dataclass(frozen=True, slots=True)

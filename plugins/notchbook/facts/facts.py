@@ -1,24 +1,18 @@
 """The facts of a handbook as a whole, each worked out when it is first asked for."""
 
-from __future__ import annotations
-
+import datetime as dt
+from collections.abc import Collection
 from functools import cached_property
-from typing import TYPE_CHECKING
 
+from notchbook.checks.verdict import Placed
 from notchbook.facts.exercises import ExerciseFacts
 from notchbook.facts.hammers import HammerFacts, RigFacts
 from notchbook.facts.records import RecordFacts
 from notchbook.facts.verifications import VerificationFacts
-
-if TYPE_CHECKING:
-    import datetime as dt
-    from collections.abc import Collection
-
-    from notchbook.checks.verdict import Placed
-    from notchbook.handbook import Handbook
-    from notchbook.model.method import Method
-    from notchbook.model.procedure import Hazard, Material
-    from notchbook.reading.document import Document
+from notchbook.handbook import Handbook
+from notchbook.model.method import Method
+from notchbook.model.procedure import Hazard, Material
+from notchbook.reading.document import Document
 
 
 class Facts:

@@ -1,19 +1,13 @@
 """What is said of the hammer to take, in the words that the page of an exercise and the command share."""
 
-from __future__ import annotations
-
 import math
-from typing import TYPE_CHECKING
+from collections.abc import Callable
 
+from notchbook.evaluation.hammer_choice import Choice, ExpectedEnergy, Outlook
+from notchbook.model.method import EnergyWindow
+from notchbook.model.rig import Indicator
 from notchbook.wording.lists import counted
 from notchbook.wording.numbers import plain, to_decimals, to_figures
-
-if TYPE_CHECKING:
-    from collections.abc import Callable
-
-    from notchbook.evaluation.hammer_choice import Choice, ExpectedEnergy, Outlook
-    from notchbook.model.method import EnergyWindow
-    from notchbook.model.rig import Indicator
 
 SPARE_BAR = "begin with a spare bar, with the responsible person"
 VERIFY_FIRST = "staff verify this hammer before it is used"

@@ -2,26 +2,20 @@
 
 from __future__ import annotations
 
+import datetime as dt
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import groupby
-from typing import TYPE_CHECKING
 
-from notchbook.evaluation.lookup import lookup_table, rise_after_break_deg, scale_table
+from notchbook.evaluation.hammers import SwungHammer
+from notchbook.evaluation.lookup import LookupTable, ScaleTable, lookup_table, rise_after_break_deg, scale_table
+from notchbook.evaluation.losses import Losses
 from notchbook.evaluation.resolved import Swung
-from notchbook.evaluation.scale import bar_section
+from notchbook.evaluation.scale import Section, bar_section
+from notchbook.facts.verifications import VerificationFacts
+from notchbook.model.rig import Rig
+from notchbook.model.verification import Verification
 from notchbook.wording.dates import day_words
-
-if TYPE_CHECKING:
-    import datetime as dt
-    from collections.abc import Sequence
-
-    from notchbook.evaluation.hammers import SwungHammer
-    from notchbook.evaluation.lookup import LookupTable, ScaleTable
-    from notchbook.evaluation.losses import Losses
-    from notchbook.evaluation.scale import Section
-    from notchbook.facts.verifications import VerificationFacts
-    from notchbook.model.rig import Rig
-    from notchbook.model.verification import Verification
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

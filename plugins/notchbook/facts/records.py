@@ -1,29 +1,22 @@
 """A test record: its results as they are reported, its verdict, its bars."""
 
-from __future__ import annotations
-
+import datetime as dt
 import math
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Self
+from typing import Self
 
-from notchbook.evaluation.records import broken_bars, outlying
+from notchbook.checks.verdict import Verdict
+from notchbook.evaluation.library import Evaluation
+from notchbook.evaluation.records import SetResult, SpecimenResult, broken_bars, outlying
 from notchbook.evaluation.resolved import ResolvedRecord
-from notchbook.model.quantity import quantity_of
+from notchbook.evaluation.uncertainty import RecordUncertainty
+from notchbook.handbook import Handbook
+from notchbook.model.method import Method
+from notchbook.model.quantity import Quantity, quantity_of
+from notchbook.model.record import Specimen
 from notchbook.statistics.summary import half_width, specimens_for
 from notchbook.wording.lists import listed
 from notchbook.wording.numbers import to_figures
-
-if TYPE_CHECKING:
-    import datetime as dt
-
-    from notchbook.checks.verdict import Verdict
-    from notchbook.evaluation.library import Evaluation
-    from notchbook.evaluation.records import SetResult, SpecimenResult
-    from notchbook.evaluation.uncertainty import RecordUncertainty
-    from notchbook.handbook import Handbook
-    from notchbook.model.method import Method
-    from notchbook.model.quantity import Quantity
-    from notchbook.model.record import Specimen
 
 
 @dataclass(frozen=True, slots=True)

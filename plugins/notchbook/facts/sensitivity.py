@@ -1,18 +1,11 @@
 """Notch sensitivity of a material: sharper notches against blunter ones and bars without a notch."""
 
-from __future__ import annotations
-
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from itertools import combinations
-from typing import TYPE_CHECKING
 
-from notchbook.evaluation.sensitivity import mean_ratio
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from notchbook.evaluation.sensitivity import MeanRatio
-    from notchbook.facts.records import RecordFacts
+from notchbook.evaluation.sensitivity import MeanRatio, mean_ratio
+from notchbook.facts.records import RecordFacts
 
 
 @dataclass(frozen=True, slots=True)

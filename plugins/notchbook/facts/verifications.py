@@ -1,21 +1,13 @@
 """A verification: what it found, what the checks say of it, and how its loss lies among earlier ones."""
 
-from __future__ import annotations
-
+from collections.abc import Sequence
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
 
-from notchbook.evaluation.loss_history import newest_history
-from notchbook.evaluation.losses import energy_left
+from notchbook.checks.verdict import Placed
+from notchbook.evaluation.library import Evaluation
+from notchbook.evaluation.loss_history import LossHistory, newest_history
+from notchbook.evaluation.losses import EnergyLeft, energy_left
 from notchbook.evaluation.resolved import ResolvedVerification
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from notchbook.checks.verdict import Placed
-    from notchbook.evaluation.library import Evaluation
-    from notchbook.evaluation.loss_history import LossHistory
-    from notchbook.evaluation.losses import EnergyLeft
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,9 +1,8 @@
 """What a worksheet may take for an entry and what it holds one against: the numbers and patterns of the engine."""
 
-from __future__ import annotations
-
 import math
-from typing import TYPE_CHECKING, Any
+from collections.abc import Iterator
+from typing import Any
 
 from notchbook.checks.bench_limits import BENCH_RULES, bench_limits
 from notchbook.physics.pendulum import ROUNDING
@@ -12,9 +11,6 @@ from notchbook.reading.folder import EMAIL
 from notchbook.reading.scalars import SMALLEST_NUMBER
 from notchbook.reading.schemas import schema
 from notchbook.statistics.quantiles import UPPER_PROBABILITY, student_t_quantile
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
 
 _ENTRY_RULES = (rules.VALUE_TYPE, rules.VALUE_FORM, rules.VALUE_RANGE, rules.DATE_REAL, rules.EMAIL_ADDRESS)
 _GROUPS = ("conditioning", "test_atmosphere", "free_swings")

@@ -1,14 +1,15 @@
 """The MkDocs door: the handbook's findings decide whether there is a build, its pages go in as generated files."""
 
-from __future__ import annotations
-
 import os
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING
 
+from jinja2 import Environment
+from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import PluginError
 from mkdocs.plugins import BasePlugin, event_priority
+from mkdocs.structure.files import Files
+from mkdocs.structure.pages import Page
 
 from notchbook.building.finishing import finish
 from notchbook.building.held_files import lost_files
@@ -21,28 +22,19 @@ from notchbook.mkdocs_plugin.own_settings import NotchbookConfig, hold_settings
 from notchbook.mkdocs_plugin.ready_page import ReadyPage
 from notchbook.mkdocs_plugin.remembered import RememberedTheme
 from notchbook.mkdocs_plugin.telling import LOG, report, stop, warned
+from notchbook.model.settings import Settings
 from notchbook.pages.article import article
 from notchbook.pages.assets import FIRST_SCRIPTS, STYLES, THEME_STYLE, before, missing_scripts
+from notchbook.pages.finished import FinishedSite
 from notchbook.pages.regions import with_regions
 from notchbook.pages.site import build_site, merged_navigation
 from notchbook.pages.written import prose
 from notchbook.pages.written.guarded_page import GuardedPage, plain_settings, titles_of
 from notchbook.site_reading.settings import settings_of
-from notchbook.site_reading.site_config import read_site_config
+from notchbook.site_reading.site_config import SiteConfig, read_site_config
 from notchbook.site_reading.site_places import site_findings
 from notchbook.unchanged import Unchanged
 from notchbook.wording.lines import printable
-
-if TYPE_CHECKING:
-    from jinja2 import Environment
-    from mkdocs.config.defaults import MkDocsConfig
-    from mkdocs.structure.files import Files
-    from mkdocs.structure.pages import Page
-
-    from notchbook.model.settings import Settings
-    from notchbook.pages.finished import FinishedSite
-    from notchbook.site_reading.site_config import SiteConfig
-
 
 
 class NotchbookPlugin(BasePlugin[NotchbookConfig]):  # type: ignore[no-untyped-call]

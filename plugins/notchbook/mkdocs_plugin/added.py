@@ -5,21 +5,16 @@ from __future__ import annotations
 import os
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import TYPE_CHECKING
 
-from mkdocs.structure.files import File, InclusionLevel
+from mkdocs.config.defaults import MkDocsConfig
+from mkdocs.structure.files import File, Files, InclusionLevel
 
 from notchbook.building.finishing import is_dead_weight
 from notchbook.mkdocs_plugin.telling import stop
 from notchbook.pages.computed_files import lost, strangers
+from notchbook.pages.finished import FinishedPage, FinishedSite
 from notchbook.pages.search_entries import fed, search_languages
 from notchbook.pages.written.placeholder import is_placeholder
-
-if TYPE_CHECKING:
-    from mkdocs.config.defaults import MkDocsConfig
-    from mkdocs.structure.files import Files
-
-    from notchbook.pages.finished import FinishedPage, FinishedSite
 
 COMPUTED = "what the readings give has to stand in the site as it was computed"
 _SEARCHES = ("search", "material/search")

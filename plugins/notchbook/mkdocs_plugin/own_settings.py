@@ -1,22 +1,16 @@
 """The plugin's block in mkdocs.yml, and whether what a build was given is what the check and the review read."""
 
-from __future__ import annotations
-
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from mkdocs.config import config_options as options
 from mkdocs.config.base import Config
+from mkdocs.config.defaults import MkDocsConfig
 
 from notchbook.mkdocs_plugin.telling import stop
 from notchbook.model.settings import Settings
 from notchbook.site_reading.inherited import absolute
 from notchbook.site_reading.settings import changed_since
-
-if TYPE_CHECKING:
-    from mkdocs.config.defaults import MkDocsConfig
-
-    from notchbook.site_reading.site_config import SiteConfig
+from notchbook.site_reading.site_config import SiteConfig
 
 _USUAL = Settings()
 

@@ -1,21 +1,16 @@
 """A finished page as one of MkDocs, which neither reads nor parses it."""
 
-from __future__ import annotations
-
 import html
 import re
-from typing import TYPE_CHECKING, cast
+from typing import cast
 
+from mkdocs.config.defaults import MkDocsConfig
+from mkdocs.structure.files import Files
 from mkdocs.structure.pages import Page
 from mkdocs.structure.toc import get_toc
 
+from notchbook.pages.finished import FinishedPage
 from notchbook.pages.toc import toc_tokens
-
-if TYPE_CHECKING:
-    from mkdocs.config.defaults import MkDocsConfig
-    from mkdocs.structure.files import Files
-
-    from notchbook.pages.finished import FinishedPage
 
 _IDS = re.compile(r' id="([^"]*)"')
 

@@ -3,19 +3,14 @@
 A theme goes through the whole navigation for every page, which takes longer than all that is ours.
 """
 
-from __future__ import annotations
+from typing import Any, cast
 
-from typing import TYPE_CHECKING, Any, cast
-
-from jinja2 import BytecodeCache
+from jinja2 import BytecodeCache, Environment, Template
+from jinja2.bccache import Bucket
+from mkdocs.config.defaults import MkDocsConfig
+from mkdocs.structure.pages import Page
 
 from notchbook.unchanged import Unchanged
-
-if TYPE_CHECKING:
-    from jinja2 import Environment, Template
-    from jinja2.bccache import Bucket
-    from mkdocs.config.defaults import MkDocsConfig
-    from mkdocs.structure.pages import Page
 
 _KNOWN_PLUGINS = frozenset({"notchbook", "search", "material/search"})
 """Those of which it is known what they give a template: nothing but the page."""

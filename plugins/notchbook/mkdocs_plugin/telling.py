@@ -1,18 +1,13 @@
 """What the build says, and what makes it stop."""
 
-from __future__ import annotations
-
 import logging
-from typing import TYPE_CHECKING
 
 from mkdocs.exceptions import PluginError
 from mkdocs.utils import CountHandler
 
 from notchbook.findings import Severity, summary
+from notchbook.handbook import Handbook
 from notchbook.wording.lines import printable
-
-if TYPE_CHECKING:
-    from notchbook.handbook import Handbook
 
 LOG = logging.getLogger("mkdocs.plugins.notchbook")
 _LEVELS = {Severity.ERROR: logging.ERROR, Severity.WARNING: logging.WARNING, Severity.NOTE: logging.INFO}

@@ -1,14 +1,10 @@
 """How a method tells the ways in which bars break, and what each means for a result."""
 
-from __future__ import annotations
-
+from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
+from typing import Literal
 
-if TYPE_CHECKING:
-    from collections.abc import Iterable
-
-    from notchbook.model.requirement import Origin
+from notchbook.model.requirement import Origin
 
 BreakRole = Literal["complete", "hinge", "partial", "none"]
 """What a break type means for a result, whatever it is called: how far the bar came apart."""

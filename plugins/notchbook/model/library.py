@@ -1,16 +1,12 @@
 """Everything a handbook was read from, by id."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
 
-if TYPE_CHECKING:
-    from notchbook.model.method import Method
-    from notchbook.model.procedure import Exercise, Hazard, Material
-    from notchbook.model.record import Record
-    from notchbook.model.rig import Rig
-    from notchbook.model.verification import Verification
+from notchbook.model.method import Method
+from notchbook.model.procedure import Exercise, Hazard, Material
+from notchbook.model.record import Record
+from notchbook.model.rig import Rig
+from notchbook.model.verification import Verification
 
 
 @dataclass(slots=True)

@@ -1,17 +1,11 @@
 """What a standard asks, as data."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
+from typing import Literal
 
-from notchbook.model.requirement import LAST_BIT
-
-if TYPE_CHECKING:
-
-    from notchbook.model.breaks import Breaks
-    from notchbook.model.procedure import SpecimenChoice
-    from notchbook.model.requirement import Origin, Requirement
+from notchbook.model.breaks import Breaks
+from notchbook.model.procedure import SpecimenChoice
+from notchbook.model.requirement import LAST_BIT, Origin, Requirement
 
 Support = Literal["three-point", "cantilever"]
 LossCorrection = Literal["plastics", "metals"]

@@ -1,7 +1,5 @@
 """Materials, exercises and hazards: what a department writes down before anybody swings a hammer."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 
 

@@ -1,13 +1,9 @@
 """The quantity that the engine reports: its name, its unit and its symbol, once for pages, charts and data files."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
 
-if TYPE_CHECKING:
-    from notchbook.model.method import Method
-    from notchbook.model.record import Record
+from notchbook.model.method import Method
+from notchbook.model.record import Record
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,15 +1,10 @@
 """A test record: one set of specimens broken on one day."""
 
-from __future__ import annotations
-
+import datetime as dt
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
-if TYPE_CHECKING:
-    import datetime as dt
-
-    from notchbook.model.procedure import Deviation, SpecimenChoice
-    from notchbook.model.verification import Acknowledgement, FreeSwings
+from notchbook.model.procedure import Deviation, SpecimenChoice
+from notchbook.model.verification import Acknowledgement, FreeSwings
 
 
 @dataclass(frozen=True, slots=True)

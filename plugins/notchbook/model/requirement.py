@@ -1,7 +1,5 @@
 """A number that a method asks for, with its tolerance and where it comes from."""
 
-from __future__ import annotations
-
 import math
 from dataclasses import dataclass
 

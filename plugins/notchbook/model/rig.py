@@ -1,7 +1,5 @@
 """A pendulum rig with its hammers."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 from typing import Literal
 

@@ -1,7 +1,5 @@
 """What a department says of its handbook as a whole."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 from typing import Literal
 

@@ -1,12 +1,8 @@
 """A verification of one hammer on one rig."""
 
-from __future__ import annotations
-
+import datetime as dt
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
-if TYPE_CHECKING:
-    import datetime as dt
 
 @dataclass(frozen=True, slots=True)
 class Acknowledgement:

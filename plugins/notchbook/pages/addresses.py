@@ -4,16 +4,12 @@ from __future__ import annotations
 
 import posixpath
 import unicodedata
+from collections.abc import Iterable
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
 
+from notchbook.model.library import Library
 from notchbook.pages.assets import asset_names
 from notchbook.pages.page import page_uri
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable
-
-    from notchbook.model.library import Library
 
 REPLACEABLE = {
     "index.md": "a department says on its first page what it wants to; all that ours lists stands on pages of its own",

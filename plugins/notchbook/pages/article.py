@@ -1,18 +1,12 @@
 """What stands on every page around its own text, and the ids of its headings."""
 
-from __future__ import annotations
-
+import datetime as dt
 import re
 import unicodedata
-from typing import TYPE_CHECKING
 
+from notchbook.handbook import Handbook
 from notchbook.pages import text
 from notchbook.wording.dates import day_words
-
-if TYPE_CHECKING:
-    import datetime as dt
-
-    from notchbook.handbook import Handbook
 
 _HEADING = re.compile(r'<h(?P<level>[1-6]) id="(?P<anchor>[^"]*)"')
 

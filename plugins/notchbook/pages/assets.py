@@ -1,12 +1,7 @@
 """Styles, scripts and whatever else the site carries beside its pages, copied as they are."""
 
-from __future__ import annotations
-
+from collections.abc import Iterable, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
 
 ASSETS = Path(__file__).resolve().parent.parent / "assets"
 FOLDER = "assets"

@@ -1,15 +1,10 @@
 """Whether what is computed is what a builder will write, after all that other plugins did to its list of files."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING, Protocol
+from collections.abc import Iterable, Mapping
+from typing import Protocol
 
 from notchbook.pages.addresses import Addresses
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
-
-    from notchbook.pages.finished import FinishedSite
+from notchbook.pages.finished import FinishedSite
 
 
 class BuiltFile(Protocol):

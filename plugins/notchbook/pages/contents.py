@@ -1,7 +1,5 @@
 """The headings of a page and what a search finds of it, read from its HTML in one pass."""
 
-from __future__ import annotations
-
 import html
 import re
 from typing import NamedTuple

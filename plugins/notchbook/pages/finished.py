@@ -1,7 +1,5 @@
 """A page as whoever shows it gets it: everything that it says is worked out and in its place."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 from typing import Any
 

@@ -1,16 +1,10 @@
 """The first page: which rigs are in force, where to start, what is new."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
-
+from notchbook.facts.facts import Facts
 from notchbook.facts.hammers import next_due
+from notchbook.facts.records import RecordFacts
+from notchbook.model.procedure import Exercise
 from notchbook.pages.page import BESIDE, Page
-
-if TYPE_CHECKING:
-    from notchbook.facts.facts import Facts
-    from notchbook.facts.records import RecordFacts
-    from notchbook.model.procedure import Exercise
 
 URI = "index.md"
 _NEWEST = 8

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import posixpath
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from notchbook.handbook import Handbook
 from notchbook.pages import text
 from notchbook.pages.article import anchor, article, with_own_ids
 from notchbook.pages.contents import contents
@@ -19,12 +21,8 @@ from notchbook.wording.lines import one_line
 from notchbook.wording.lists import counted
 from notchbook.wording.numbers import plain, to_decimals, to_figures
 
-if TYPE_CHECKING:
-    from collections.abc import Callable
-
+if TYPE_CHECKING:  # a check renders nothing
     from jinja2 import Environment
-
-    from notchbook.handbook import Handbook
 
 TEMPLATES = Path(__file__).resolve().parent.parent / "templates"
 NAVIGATION, TOC = frozenset({"navigation"}), frozenset({"toc"})

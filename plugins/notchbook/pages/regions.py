@@ -1,7 +1,5 @@
 """What can be wider than a page stands in a region of its own: labelled, reached by keyboard, scrolled by itself."""
 
-from __future__ import annotations
-
 import html
 import re
 from collections import Counter

@@ -1,14 +1,10 @@
 """A finished page in the forms in which the searches of builders keep it, so that they need not parse it again."""
 
-from __future__ import annotations
-
 import html
-from typing import TYPE_CHECKING, Any
+from collections.abc import Callable
+from typing import Any
 
-if TYPE_CHECKING:
-    from collections.abc import Callable
-
-    from notchbook.pages.finished import FinishedPage
+from notchbook.pages.finished import FinishedPage
 
 
 def theme_entries(page: FinishedPage, url: str) -> list[dict[str, Any]]:

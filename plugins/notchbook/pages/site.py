@@ -1,12 +1,12 @@
 """All pages of a handbook, finished, and its navigation."""
 
-from __future__ import annotations
-
+from collections.abc import Callable, Iterator
 from functools import partial
 from itertools import chain
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from notchbook.facts.facts import Facts
+from notchbook.handbook import Handbook
 from notchbook.pages import home
 from notchbook.pages.assets import asset_files
 from notchbook.pages.data import files as data_files
@@ -22,13 +22,7 @@ from notchbook.pages.rig import verifications
 from notchbook.pages.sheets import foot as sheet_foot
 from notchbook.pages.sheets import lookups as lookup_pages
 from notchbook.pages.sheets import wall_cards
-from notchbook.unchanged import made
-
-if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator
-
-    from notchbook.handbook import Handbook
-    from notchbook.unchanged import Unchanged
+from notchbook.unchanged import Unchanged, made
 
 
 def build_site(

@@ -1,7 +1,5 @@
 """How foreign text and symbols are set on a page."""
 
-from __future__ import annotations
-
 from markupsafe import Markup, escape
 
 from notchbook.wording.lines import one_line

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import html
-from typing import TYPE_CHECKING, TypedDict
+from typing import TypedDict
 
-if TYPE_CHECKING:
-    from notchbook.pages.finished import FinishedPage
+from notchbook.pages.finished import FinishedPage
 
 _DEEPEST = 6
 

@@ -4,18 +4,14 @@ Compiled validators say whether a schema refuses anything, which is all there is
 refuses is then explained by `refusals`, whose validators take some hundred times as long and have the last word.
 """
 
-from __future__ import annotations
-
 import functools
 import json
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from jsonschema_rs import Draft202012Validator
 
+from notchbook.reading.nodes import Flaw
 from notchbook.reading.schemas import schema
-
-if TYPE_CHECKING:
-    from notchbook.reading.nodes import Flaw
 
 # U+0085 and four control characters are white space to Python's `re`, by which refusals are found, but not to ECMA-262.
 _VISIBLE, _VISIBLE_TO_BOTH = json.dumps(r"\S"), json.dumps(r"[^\s\x1c-\x1f\x85]")

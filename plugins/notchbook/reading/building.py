@@ -4,36 +4,26 @@ The fields of the model are named as the keys of the files, so that nearly all o
 fields; what is not so is said here by hand.
 """
 
-from __future__ import annotations
-
 import dataclasses
 import datetime as dt
 import functools
 import math
 import types
-from typing import TYPE_CHECKING, Any, TypeVar, Union, get_args, get_origin, get_type_hints
+from collections.abc import Callable
+from typing import Any, TypeVar, Union, get_args, get_origin, get_type_hints
 
-from notchbook.model.breaks import Breaks
-from notchbook.model.procedure import Deviation, Hazard, SpecimenChoice
+from notchbook.model.procedure import Hazard
 from notchbook.model.record import Record, Reported, Specimen
 from notchbook.model.requirement import Origin, Requirement
 from notchbook.model.rig import Rig
-from notchbook.model.verification import Acknowledgement, FreeSwings, Verification
+from notchbook.model.verification import Verification
 from notchbook.physics.gravity import STANDARD_GRAVITY_m_s2, normal_gravity_m_s2
 from notchbook.reading import rules
 from notchbook.reading.nodes import Flaw
 from notchbook.reading.scalars import decimal_places
 
-if TYPE_CHECKING:
-    from collections.abc import Callable
-
 Data = dict[str, Any]
 _Model = TypeVar("_Model")
-# Types that the modules of the model import for annotations alone.
-_NAMES = {
-    each.__name__: each
-    for each in (Acknowledgement, Breaks, Deviation, FreeSwings, Origin, Requirement, SpecimenChoice)
-} | {"dt": dt}
 
 
 class DateError(ValueError):
@@ -70,7 +60,7 @@ def built(model: type[_Model], data: Data, name: str | None = None) -> _Model:
 @functools.cache
 def _fields(model: type) -> list[tuple[str, Callable[[Any, str], Any], Any]]:
     """Name of each field, what builds it of its data and its name, and what it is without any."""
-    hints, found = get_type_hints(model, localns=_NAMES), []
+    hints, found = get_type_hints(model), []
     for field in dataclasses.fields(model):
         hint, missing = hints[field.name], field.default
         if get_origin(hint) in (Union, types.UnionType):

@@ -1,17 +1,12 @@
 """One data file that was read: its data, and where in the file each value stands."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
-from notchbook.findings import Finding, Severity
+from notchbook.findings import Finding, Rule, Severity
 from notchbook.reading import nodes
+from notchbook.reading.nodes import Flaw, Keys
 from notchbook.wording.lists import counted
-
-if TYPE_CHECKING:
-    from notchbook.findings import Rule
-    from notchbook.reading.nodes import Flaw, Keys
 
 _LONGEST_MESSAGE = 1_000
 MOST_FINDINGS = 100

@@ -1,23 +1,17 @@
 """Files of a handbook as such: whether they lie inside it, what may be read, their text within bounds."""
 
-from __future__ import annotations
-
 import codecs
 import errno
 import os
 import re
 import stat
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING
 
+from notchbook.findings import Rule
 from notchbook.reading import rules
 from notchbook.reading.nodes import place_at
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from notchbook.findings import Rule
 
 LARGEST_BYTES = 1 << 20
 LONGEST_ID = 100

@@ -5,8 +5,10 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
+from notchbook.findings import Finding, Rule
+from notchbook.model.settings import Settings
 from notchbook.reading import acceptance, rules, unquoted_text
 from notchbook.reading.document import Document, finding_of
 from notchbook.reading.files import (
@@ -24,11 +26,7 @@ from notchbook.reading.files import (
 )
 from notchbook.reading.nodes import Flaw, place_at
 from notchbook.reading.strict_yaml import parse
-
-if TYPE_CHECKING:
-    from notchbook.findings import Finding, Rule
-    from notchbook.model.settings import Settings
-    from notchbook.unchanged import Unchanged
+from notchbook.unchanged import Unchanged
 
 # It ends in letters: `5 J@2.9 m/s` is none.
 EMAIL = re.compile(r"[\w.+-]{1,64}@(?:[\w-]{1,63}\.){1,10}[^\W\d_]{2,63}")

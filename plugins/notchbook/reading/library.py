@@ -1,24 +1,17 @@
 """Documents to the library of the handbook."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from pathlib import Path
 
+from notchbook.findings import Finding
 from notchbook.model.library import Library
 from notchbook.model.method import Method
 from notchbook.model.procedure import Exercise, Material
+from notchbook.model.settings import Settings
 from notchbook.reading import building
-from notchbook.reading.folder import read_documents, read_package_methods
-
-if TYPE_CHECKING:
-    from pathlib import Path
-
-    from notchbook.findings import Finding
-    from notchbook.model.settings import Settings
-    from notchbook.reading.document import Document
-    from notchbook.reading.folder import Read
-    from notchbook.unchanged import Unchanged
+from notchbook.reading.document import Document
+from notchbook.reading.folder import Read, read_documents, read_package_methods
+from notchbook.unchanged import Unchanged
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,15 +4,10 @@ Among what follows from them are a key and its value that run into each other, b
 or another sign.
 """
 
-from __future__ import annotations
-
 import re
 import unicodedata
+from collections.abc import Container
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
-
-if TYPE_CHECKING:
-    from collections.abc import Container
 
 # Small and capital letters of Cyrillic and Greek that are drawn like Latin ones. They are among the confusable
 # characters of Unicode Technical Standard 39; written from memory.

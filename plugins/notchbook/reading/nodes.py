@@ -3,20 +3,16 @@
 No value is resolved: PyYAML's own resolver is one of YAML 1.1.
 """
 
-from __future__ import annotations
-
 import functools
 import re
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import yaml
 from yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
 
+from notchbook.findings import Rule
 from notchbook.reading import rules
-
-if TYPE_CHECKING:
-    from notchbook.findings import Rule
 
 Keys = tuple[str | int, ...]
 MOST_NODES = 100_000

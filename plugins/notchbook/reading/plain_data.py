@@ -1,20 +1,14 @@
 """The nodes of a document to plain data, with the place of everything in it that is refused."""
 
-from __future__ import annotations
+from typing import Any
 
-from typing import TYPE_CHECKING, Any
+import yaml
+from yaml.nodes import MappingNode, Node, ScalarNode
 
-from yaml.nodes import MappingNode, ScalarNode
-
+from notchbook.findings import Rule
 from notchbook.reading import rules
 from notchbook.reading.nodes import OWN_TAGS, PLAIN, TEXT, Flaw, start_of
 from notchbook.reading.scalars import NumberError, WrittenNumbers, is_written_otherwise, plain_value
-
-if TYPE_CHECKING:
-    import yaml
-    from yaml.nodes import Node
-
-    from notchbook.findings import Rule
 
 DEEPEST = 20
 

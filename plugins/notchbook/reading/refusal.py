@@ -6,13 +6,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from notchbook.findings import Rule
+from notchbook.reading.nodes import Keys
 from notchbook.wording import quoting
 
-if TYPE_CHECKING:
+if TYPE_CHECKING:  # loaded for a file that is not accepted
     from jsonschema.exceptions import ValidationError
-
-    from notchbook.findings import Rule
-    from notchbook.reading.nodes import Keys
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +49,7 @@ class Refusal:
         )
 
 
-Said = tuple[str, str, "Rule"]
+Said = tuple[str, str, Rule]
 """Message, hint and rule."""
 
 

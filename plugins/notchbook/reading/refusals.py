@@ -1,13 +1,12 @@
 """What the schema of a kind refuses in a file, in the words of those who write such files."""
 
-from __future__ import annotations
-
 import copy
 import functools
 import itertools
 import re
 from collections import Counter
-from typing import TYPE_CHECKING, Any
+from collections.abc import Callable, Iterator
+from typing import Any
 
 from jsonschema import Draft202012Validator
 from jsonschema.exceptions import ValidationError
@@ -15,23 +14,16 @@ from jsonschema.validators import extend
 
 from notchbook.reading import rules
 from notchbook.reading.document import MOST_FINDINGS
-from notchbook.reading.nodes import Flaw
-from notchbook.reading.refusal import Refusal, name, shown
+from notchbook.reading.nodes import Flaw, Keys
+from notchbook.reading.refusal import Refusal, Said, name, shown
 from notchbook.reading.schemas import schema
-from notchbook.reading.unknown_keys import Stranger, explain, fallen_out
+from notchbook.reading.unknown_keys import Explanation, Stranger, explain, fallen_out
 from notchbook.reading.wrong_forms import say_choice, say_pattern
 from notchbook.reading.wrong_types import say_type
 
-if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator
-
-    from notchbook.reading.nodes import Keys
-    from notchbook.reading.refusal import Said
-    from notchbook.reading.unknown_keys import Explanation
-
 # Enough for a missing key to meet the misspelling that explains it; nobody reads a hundred thousand errors of one file.
 _MOST_ERRORS = 20 * MOST_FINDINGS
-Renamed = tuple["Keys", str, str]
+Renamed = tuple[Keys, str, str]
 """The keys of a mapping, a key in it that is unknown there, and the one that was meant."""
 
 

@@ -1,7 +1,5 @@
 """What is asked of a data file as such, before anything in it is compared with anything else."""
 
-from __future__ import annotations
-
 from notchbook.findings import Rule, Severity
 
 _CONTRACT = "contract of the data files"

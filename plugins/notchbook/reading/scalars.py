@@ -1,7 +1,5 @@
 """Plain scalars by the core schema of YAML 1.2.2 (10.3.2): dates, times and words stay text, numbers are finite."""
 
-from __future__ import annotations
-
 import functools
 import math
 import re

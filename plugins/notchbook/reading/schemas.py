@@ -1,7 +1,5 @@
 """The schemas of the data files."""
 
-from __future__ import annotations
-
 import functools
 import json
 from pathlib import Path

@@ -4,8 +4,6 @@ libyaml composes the nodes and `plain_data` makes data of them. Their values com
 resolver is one of YAML 1.1: it reads `no` as false, `12:30` as 750 and `1e3` as text.
 """
 
-from __future__ import annotations
-
 import re
 from typing import Any
 

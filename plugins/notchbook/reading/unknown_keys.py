@@ -1,18 +1,14 @@
 """A key that is not known where it stands, and the slip that made it one."""
 
-from __future__ import annotations
-
 import itertools
 import re
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from notchbook.reading.lookalikes import described, first_strange, part, plain_form
 from notchbook.reading.refusal import shown
 from notchbook.wording.nearest import nearest_of
-
-if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
 
 _LONGEST = 400
 """Characters of a key whose slip is looked for."""

@@ -4,26 +4,17 @@ The file can be read and its schema refuses nothing, so these are the only slips
 looked at, which costs a few searches for single signs; only where one is found is more done.
 """
 
-from __future__ import annotations
-
 import re
-from typing import TYPE_CHECKING
+from collections.abc import Iterator
 
-from yaml.nodes import MappingNode, ScalarNode, SequenceNode
+from yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
 
-from notchbook.findings import Severity
+from notchbook.findings import Finding, Severity
 from notchbook.reading import rules
 from notchbook.reading.document import MOST_FINDINGS, finding_of
 from notchbook.reading.nodes import compose, place_at
 from notchbook.reading.slips.slip import KEY, content_start, excerpt, indent_of, lines_of, quoted, structure_of
 from notchbook.wording.lists import counted
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from yaml.nodes import Node
-
-    from notchbook.findings import Finding
 
 _MAYBE_REMARK = re.compile(r" #\w")
 _REMARK_AT_ONCE = re.compile(r"(?<=\S) #(?=\w)")

@@ -1,20 +1,13 @@
 """A text that is not in the form its key asks for: a date, an id, one of some choices."""
 
-from __future__ import annotations
-
 import datetime as dt
 import re
-from typing import TYPE_CHECKING
+from collections.abc import Callable
 
 from notchbook.reading import rules
 from notchbook.reading.lookalikes import CURLY_QUOTES, described, first_strange, plain_form
-from notchbook.reading.refusal import name, shown
+from notchbook.reading.refusal import Refusal, Said, name, shown
 from notchbook.wording.nearest import nearest_of
-
-if TYPE_CHECKING:
-    from collections.abc import Callable
-
-    from notchbook.reading.refusal import Refusal, Said
 
 _YEAR_FIRST = re.compile(r"(?P<year>\d{4})[-./ ]?(?P<month>\d{1,2})[-./ ]?(?P<day>\d{1,2})")
 _YEAR_LAST = re.compile(r"(?P<first>\d{1,2})(?P<sign>[-./ ])\s*(?P<second>\d{1,2})(?P=sign)\s*(?P<year>\d{4})")

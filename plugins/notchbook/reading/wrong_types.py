@@ -1,17 +1,12 @@
 """A value of another type than its key asks for, and the slip that made it one."""
 
-from __future__ import annotations
-
 import re
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from notchbook.reading import rules
 from notchbook.reading.lookalikes import CURLY_QUOTES, DASHES, described, first_strange, part, plain_form
-from notchbook.reading.refusal import name, shown
+from notchbook.reading.refusal import Refusal, Said, name, shown
 from notchbook.reading.wrong_forms import date_hint
-
-if TYPE_CHECKING:
-    from notchbook.reading.refusal import Refusal, Said
 
 _TYPE_WORDS = {
     "object": "a mapping of keys to values",

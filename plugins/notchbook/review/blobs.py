@@ -3,24 +3,17 @@
 Of a site's settings these are its mkdocs.yml and the files that it inherits from.
 """
 
-from __future__ import annotations
-
 import os
 import re
-from typing import TYPE_CHECKING
+from collections.abc import Iterable, Iterator, Sequence
+from pathlib import Path
 
-from notchbook.commits import FILE, LINK, REPOSITORY, entries, lacking
+from notchbook.commits import FILE, LINK, REPOSITORY, Entry, entries, lacking
 from notchbook.git import GitError, git
 from notchbook.reading.files import LARGEST_BYTES, Refused, text_of
 from notchbook.site_reading import site_rules
 from notchbook.site_reading.site_config import CONFIG_NAMES, read_site_config
 from notchbook.wording.lists import counted, first_of
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Sequence
-    from pathlib import Path
-
-    from notchbook.commits import Entry
 
 MOST_BYTES = 64 * 1024 * 1024
 """Of all files of a revision together: a handbook of a thousand records has two or three megabytes."""

@@ -1,12 +1,8 @@
 """What a review finds: plain values, the same for every form that it is printed in."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
 
-if TYPE_CHECKING:
-    from notchbook.findings import Finding
+from notchbook.findings import Finding
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,13 +1,14 @@
 """Two states of a handbook against each other."""
 
-from __future__ import annotations
-
 from collections import Counter
-from typing import TYPE_CHECKING
+from collections.abc import Collection
 
 from notchbook.facts.facts import Facts
+from notchbook.findings import Finding
+from notchbook.handbook import Handbook
 from notchbook.review.changes import Review
 from notchbook.review.published import compare_published, result_moves
+from notchbook.review.revision import Revision
 from notchbook.review.setup import compare_setup
 from notchbook.review.site_files import (
     compare_files,
@@ -18,13 +19,6 @@ from notchbook.review.site_files import (
 )
 from notchbook.review.site_folders import at_hand, site_folders
 from notchbook.site_reading.site_rules import DOCS_FILE
-
-if TYPE_CHECKING:
-    from collections.abc import Collection
-
-    from notchbook.findings import Finding
-    from notchbook.handbook import Handbook
-    from notchbook.review.revision import Revision
 
 
 def review_of(old: Handbook, new: Handbook, revision: Revision) -> Review:

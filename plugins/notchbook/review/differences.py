@@ -1,18 +1,12 @@
 """What differs between two versions of a file, as a reviewer reads it: values, and entries that came, went or moved."""
 
-from __future__ import annotations
-
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
+from notchbook.reading.document import Document
 from notchbook.review.changes import Edit
-from notchbook.review.pairs import STEP, entry_words, meaning, paired, text_at, written
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
-
-    from notchbook.reading.document import Document
-    from notchbook.review.pairs import Keys
+from notchbook.review.pairs import STEP, Keys, entry_words, meaning, paired, text_at, written
 
 _Label = tuple[str, ...]
 

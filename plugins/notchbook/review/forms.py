@@ -4,22 +4,16 @@ Markdown is a summary, then tables, long lists folded. Everything that stands in
 code, in which no forge looks for links, names of people or numbers of other discussions.
 """
 
-from __future__ import annotations
-
 import dataclasses
 import re
-from typing import TYPE_CHECKING, Any
+from collections.abc import Callable, Iterator
+from typing import Any
 
-from notchbook.review.sections import Foreign, sections
+from notchbook.review.changes import Review
+from notchbook.review.sections import Foreign, Row, Section, sections
 from notchbook.review.words import also_words, headline, questions
 from notchbook.wording.json_text import json_text
 from notchbook.wording.lines import printable
-
-if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator
-
-    from notchbook.review.changes import Review
-    from notchbook.review.sections import Row, Section
 
 MOST_BYTES = 60_000
 """Of the whole in UTF-8. A forge refuses a comment of more than 65,536 characters, and this leaves room for what a

@@ -8,11 +8,9 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections import Counter, defaultdict, deque
+from collections.abc import Hashable, Iterator, Sequence
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any
-
-if TYPE_CHECKING:
-    from collections.abc import Hashable, Iterator, Sequence
+from typing import Any
 
 Keys = tuple[str | int, ...]
 """Where a value stands in a file: keys of mappings and places in lists, from the outermost."""

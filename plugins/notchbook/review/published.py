@@ -6,21 +6,16 @@ Of tests and verifications it is told which readings, statements of what was tes
 from __future__ import annotations
 
 import math
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
-from notchbook.review.changes import Renamed, ResultMove
+from notchbook.evaluation.records import SetResult
+from notchbook.facts.facts import Facts
+from notchbook.handbook import Handbook
+from notchbook.reading.document import Document
+from notchbook.review.changes import Edit, Renamed, ResultMove, Review
 from notchbook.review.differences import changes_between, edits_of
 from notchbook.review.pairs import meaning
-
-if TYPE_CHECKING:
-    from collections.abc import Collection, Mapping
-
-    from notchbook.evaluation.records import SetResult
-    from notchbook.facts.facts import Facts
-    from notchbook.handbook import Handbook
-    from notchbook.reading.document import Document
-    from notchbook.review.changes import Edit, Review
 
 _SAME = 1e-12
 """Relative: two computations of the same numbers may differ in their last bits."""

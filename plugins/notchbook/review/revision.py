@@ -1,27 +1,19 @@
 """The files of a handbook as they were at a revision, read through git; the files at hand are not touched."""
 
-from __future__ import annotations
-
 import posixpath
 from collections import Counter
+from collections.abc import Iterator, Mapping
 from contextlib import suppress
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from pathlib import Path
 
 from notchbook.commit_time import is_future
-from notchbook.commits import FILE, FOLDER, LINK, REPOSITORY, commit_of, entries, moment_of, same_as_file
-from notchbook.git import GitError, git, repository_of
+from notchbook.commits import FILE, FOLDER, LINK, REPOSITORY, Entry, commit_of, entries, moment_of, same_as_file
+from notchbook.git import GitError, Repository, git, repository_of
 from notchbook.reading.files import stem_of_data
 from notchbook.review.blobs import Blobs, listed_words, plain_file, write_settings
 from notchbook.site_reading.pages import PAGE_SUFFIXES
 from notchbook.site_reading.settings import read_settings
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
-    from pathlib import Path
-
-    from notchbook.commits import Entry
-    from notchbook.git import Repository
 
 __all__ = ["Revision", "RevisionError", "same_as_file", "write_revision"]
 

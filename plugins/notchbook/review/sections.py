@@ -1,10 +1,10 @@
 """A review as titled lists of rows, what weighs most first: the same for a terminal and for a comment."""
 
-from __future__ import annotations
-
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
+from notchbook.findings import Finding
+from notchbook.review.changes import Edit, FileChange, ResultMove, Review, SetupChange
 from notchbook.review.words import (
     against,
     edit_line,
@@ -16,12 +16,6 @@ from notchbook.review.words import (
     value_words,
 )
 from notchbook.wording.lists import first_of, listed
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
-
-    from notchbook.findings import Finding
-    from notchbook.review.changes import Edit, FileChange, ResultMove, Review, SetupChange
 
 _EDIT = ("Change", "Place", "Value", "Was", "Is")
 

@@ -3,20 +3,12 @@
 Which of them can hurt is told too, to be asked about before anything else.
 """
 
-from __future__ import annotations
+from collections.abc import Iterator, Mapping
 
-from typing import TYPE_CHECKING
-
-from notchbook.review.changes import Edit, SetupChange
-from notchbook.review.differences import changes_between, edits_of
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
-
-    from notchbook.handbook import Handbook
-    from notchbook.reading.document import Document
-    from notchbook.review.changes import Review
-    from notchbook.review.differences import ValueChange
+from notchbook.handbook import Handbook
+from notchbook.reading.document import Document
+from notchbook.review.changes import Edit, Review, SetupChange
+from notchbook.review.differences import ValueChange, changes_between, edits_of
 
 _STEPS = {"prepare", "steps", "finish"}
 _CAN_HURT = {

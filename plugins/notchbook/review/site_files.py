@@ -4,30 +4,21 @@ Settings are compared value by value in every file of their chain, and in words 
 pages, code, templates, scripts and styles file by file.
 """
 
-from __future__ import annotations
-
 import re
 from collections import Counter
-from typing import TYPE_CHECKING, Any
+from collections.abc import Iterable
+from pathlib import Path
+from typing import Any
 
+from notchbook.handbook import Handbook
+from notchbook.model.settings import Settings
 from notchbook.reading.document import Document
 from notchbook.reading.files import stem_of_data, text_of
-from notchbook.review.changes import FileChange, SettingEdit
-from notchbook.review.differences import changes_between, edits_of
-from notchbook.review.revision import same_as_file
-from notchbook.review.site_folders import KINDS
+from notchbook.review.changes import FileChange, Review, SettingEdit
+from notchbook.review.differences import ValueChange, changes_between, edits_of
+from notchbook.review.revision import Revision, same_as_file
+from notchbook.review.site_folders import KINDS, AtHand, SiteFolders
 from notchbook.site_reading.as_written import NotReadError, values_as_written
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable
-    from pathlib import Path
-
-    from notchbook.handbook import Handbook
-    from notchbook.model.settings import Settings
-    from notchbook.review.changes import Review
-    from notchbook.review.differences import ValueChange
-    from notchbook.review.revision import Revision
-    from notchbook.review.site_folders import AtHand, SiteFolders
 
 _DECIDES = {
     ("hooks",): "code that runs when the site is built: hooks",

@@ -3,22 +3,15 @@
 Among the code is what runs when the site is built. No link is followed.
 """
 
-from __future__ import annotations
-
 import os
 import stat
 from dataclasses import dataclass, field
-from pathlib import PurePosixPath
-from typing import TYPE_CHECKING
+from pathlib import Path, PurePosixPath
 
+from notchbook.model.settings import Settings
 from notchbook.reading.folder import HAZARDS_FILES, PROCEDURE_FOLDERS, RESULT_FOLDERS
 from notchbook.site_reading.pages import PAGE_SUFFIXES
 from notchbook.site_reading.site_config import config_path, read_site_config
-
-if TYPE_CHECKING:
-    from pathlib import Path
-
-    from notchbook.model.settings import Settings
 
 KINDS = ("code", "template", "script", "style", "page", "file")
 """Of files beside the data, what weighs most first."""

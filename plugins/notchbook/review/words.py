@@ -1,19 +1,13 @@
 """How a review says things, in every form that people read: what there is to ask about, and each value and file."""
 
-from __future__ import annotations
-
 import math
-from typing import TYPE_CHECKING
+from collections.abc import Sized
 
+from notchbook.review.changes import Edit, FileChange, ResultMove, Review
 from notchbook.review.pairs import same_length
 from notchbook.wording.lists import counted
 from notchbook.wording.numbers import NO_NUMBER, minus, to_decimals
 from notchbook.wording.quoting import cut
-
-if TYPE_CHECKING:
-    from collections.abc import Sized
-
-    from notchbook.review.changes import Edit, FileChange, ResultMove, Review
 
 _MOST_NAMED = 4
 """Grave changes of settings that are named in the sentence; the others are counted."""

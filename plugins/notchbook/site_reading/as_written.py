@@ -3,21 +3,15 @@
 Nothing is resolved. Tags stay, because one may name code that runs; a key that stands twice is there twice.
 """
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING, Any
+from pathlib import Path
+from typing import Any
 
 import yaml
-from yaml.nodes import MappingNode, ScalarNode
+from yaml.nodes import MappingNode, Node, ScalarNode
 
 from notchbook.reading.files import Refused, text_of
 from notchbook.reading.nodes import COMPOSED_DEPTH, MOST_NODES, OWN_TAGS, TEXT, compose
 from notchbook.reading.scalars import NumberError, plain_value
-
-if TYPE_CHECKING:
-    from pathlib import Path
-
-    from yaml.nodes import Node
 
 _STANDARD = "tag:yaml.org,2002:"
 

@@ -4,20 +4,15 @@ By its name where a host gives browsers the kind of a file by its ending, and by
 for itself.
 """
 
-from __future__ import annotations
-
 import re
-from typing import TYPE_CHECKING, Any
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
 
+from notchbook.findings import Finding
 from notchbook.reading.document import MOST_FINDINGS, finding_of
 from notchbook.reading.files import relative_path
 from notchbook.site_reading import site_rules
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-    from pathlib import Path
-
-    from notchbook.findings import Finding
 
 # Endings of what a browser opens as a page, or a host as a program; common practice, no source.
 _PAGES = frozenset(

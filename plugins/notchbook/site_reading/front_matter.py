@@ -1,7 +1,5 @@
 """The lines of settings at the head of a hand-written page, as MkDocs takes them off before it reads the rest."""
 
-from __future__ import annotations
-
 import re
 from dataclasses import dataclass, field
 from typing import Any

@@ -1,29 +1,23 @@
 """A file of a site's settings and those that it inherits from, and what they say together."""
 
-from __future__ import annotations
-
 import os
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import yaml
 
+from notchbook.findings import Finding, Rule
 from notchbook.reading import rules
 from notchbook.reading.document import finding_of
 from notchbook.reading.files import Refused, is_within, text_of
-from notchbook.reading.nodes import COMPOSED_DEPTH, composed, position
+from notchbook.reading.nodes import COMPOSED_DEPTH, Keys, composed, position
 from notchbook.reading.refusal import shown
 from notchbook.site_reading import site_rules
 from notchbook.site_reading.site_yaml import load_site_yaml
 
-if TYPE_CHECKING:
-    from collections.abc import Callable
-
-    from notchbook.findings import Finding, Rule
-    from notchbook.reading.nodes import Keys
-
-    Reader = Callable[[Path], str | Refused]
+Reader = Callable[[Path], str | Refused]
 
 MOST_FILES = 10
 """Of one chain; two are usual."""

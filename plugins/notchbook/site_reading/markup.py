@@ -4,16 +4,11 @@ Each tag is shown to the sanitiser by itself; what it takes away is refused. Wha
 one whose quotation mark is never closed, is refused before: programs read it in different ways.
 """
 
-from __future__ import annotations
-
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from notchbook.site_reading.sanitiser import ATTRIBUTES, SHAPES, TAGS, VALUES, VOID, advice, kept_attributes
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
 
 MOST_DEPTH = 100
 """Elements within elements: a parser needs time and memory that grow with both depth and length."""

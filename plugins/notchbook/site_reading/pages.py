@@ -1,12 +1,13 @@
 """The hand-written pages of a handbook: their text, and what lies among them that must not be published."""
 
-from __future__ import annotations
-
 import os
 import stat
+from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from pathlib import Path
 
+from notchbook.findings import Finding, Rule
+from notchbook.model.settings import Settings
 from notchbook.reading import rules
 from notchbook.reading.document import finding_of
 from notchbook.reading.files import Refused, is_folder, is_link, is_within, link_trouble, relative_path, text_of, walk
@@ -14,13 +15,6 @@ from notchbook.reading.nodes import place_at
 from notchbook.site_reading import site_rules
 from notchbook.site_reading.docs_files import docs_file_findings
 from notchbook.site_reading.site_config import repository_of
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-    from pathlib import Path
-
-    from notchbook.findings import Finding, Rule
-    from notchbook.model.settings import Settings
 
 # The endings that MkDocs takes for pages.
 PAGE_SUFFIXES = frozenset({".md", ".markdown", ".mdown", ".mkdn", ".mkd"})

@@ -5,8 +5,6 @@ script, no frame, nothing that loads from another host, nothing that lies over t
 its usual extensions make is all among it.
 """
 
-from __future__ import annotations
-
 import html
 from functools import cache, lru_cache
 

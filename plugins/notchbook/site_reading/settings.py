@@ -1,25 +1,18 @@
 """The plugin's settings, read without MkDocs so that every door obeys the same ones."""
 
-from __future__ import annotations
-
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any
+from pathlib import Path
+from typing import Any
 
+from notchbook.findings import Finding
 from notchbook.model.settings import Settings
 from notchbook.reading.files import is_folder
+from notchbook.reading.nodes import Keys
 from notchbook.reading.refusal import shown
 from notchbook.site_reading.inherited import is_name, named
-from notchbook.site_reading.site_config import config_path, read_site_config
+from notchbook.site_reading.site_config import SiteConfig, config_path, read_site_config
 from notchbook.site_reading.site_places import site_findings, source_findings
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
-    from pathlib import Path
-
-    from notchbook.findings import Finding
-    from notchbook.reading.nodes import Keys
-    from notchbook.site_reading.site_config import SiteConfig
-
 
 _MOST_UNKNOWN = 20
 """Keys that are not known; nobody reads more of them."""

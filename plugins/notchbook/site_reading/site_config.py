@@ -3,22 +3,16 @@
 Every door reads them here, so that the check, the review and the build look at the same folders.
 """
 
-from __future__ import annotations
-
 import os
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any
+from pathlib import Path
+from typing import Any
 
+from notchbook.findings import Finding, Rule
+from notchbook.reading.nodes import Keys
 from notchbook.reading.refusal import shown
 from notchbook.site_reading import site_rules
-from notchbook.site_reading.inherited import Chain, absolute, is_name, read_chain
-
-if TYPE_CHECKING:
-    from pathlib import Path
-
-    from notchbook.findings import Finding, Rule
-    from notchbook.reading.nodes import Keys
-    from notchbook.site_reading.inherited import Reader
+from notchbook.site_reading.inherited import Chain, Reader, absolute, is_name, read_chain
 
 CONFIG_NAMES = ("mkdocs.yml", "mkdocs.yaml")
 """The names that MkDocs looks for, in this order."""

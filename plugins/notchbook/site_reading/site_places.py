@@ -3,28 +3,21 @@
 A site that a build may replace is known by its marks, sites of earlier versions and of MkDocs alone too.
 """
 
-from __future__ import annotations
-
 import os
+from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from pathlib import Path
 
+from notchbook.findings import Finding
+from notchbook.model.settings import Settings
 from notchbook.reading import rules
 from notchbook.reading.document import finding_of
 from notchbook.reading.files import is_folder, is_within, link_trouble, walk
 from notchbook.reading.folder import HAZARDS_FILES, PROCEDURE_FOLDERS, RESULT_FOLDERS
+from notchbook.reading.nodes import Keys
 from notchbook.site_reading import site_rules
 from notchbook.site_reading.inherited import absolute, named
-from notchbook.site_reading.site_config import repository_of
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-    from pathlib import Path
-
-    from notchbook.findings import Finding
-    from notchbook.model.settings import Settings
-    from notchbook.reading.nodes import Keys
-    from notchbook.site_reading.site_config import SiteConfig
+from notchbook.site_reading.site_config import SiteConfig, repository_of
 
 UNFINISHED = ".unfinished-site"
 """Stands in a site while it is neither the old one nor the new one."""

@@ -1,7 +1,5 @@
 """Rules about what a site is made of besides data: settings, hand-written pages and files, its place."""
 
-from __future__ import annotations
-
 from notchbook.findings import Rule
 
 PROSE_VALUE = Rule(

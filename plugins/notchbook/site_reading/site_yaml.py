@@ -4,8 +4,6 @@ MkDocs reads YAML 1.1, builds Python objects that tags name and fills in variabl
 passed over; `!ENV` alone is resolved, so that the settings are the ones that the build has.
 """
 
-from __future__ import annotations
-
 import os
 from typing import Any
 

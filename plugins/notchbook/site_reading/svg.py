@@ -5,18 +5,13 @@ the XML that a browser takes it for; only what is listed may stand in it: the el
 draw, describe or move, and run nothing.
 """
 
-from __future__ import annotations
-
 import html
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 from xml.parsers import expat
 
 from notchbook.site_reading.sanitiser import kept_attributes
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
 
 _ELEMENTS = """
 a animate animateMotion animateTransform circle clipPath cursor defs desc ellipse feBlend feColorMatrix

@@ -1,17 +1,12 @@
 """Tables as the text of a CSV file, in which no spreadsheet finds a formula; and such a text read back."""
 
-from __future__ import annotations
-
 import csv
 import io
 import re
 import unicodedata
-from typing import TYPE_CHECKING
+from collections.abc import Iterable, Mapping, Sequence
 
 from notchbook.wording.lines import disarmed, escape
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping, Sequence
 
 # Where a cell can begin: at the start of a field or of a line in it, and behind a semicolon, which separates cells in
 # the spreadsheets of many languages, to which a quotation mark within a cell is none. A formula begins with one of

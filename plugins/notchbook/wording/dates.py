@@ -1,11 +1,6 @@
 """Days in words."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
-
-if TYPE_CHECKING:
-    import datetime as dt
+import datetime as dt
 
 _MONTHS = (
     "January", "February", "March", "April", "May", "June",

@@ -1,13 +1,8 @@
 """Data as the text of a JSON file."""
 
-from __future__ import annotations
-
 import json
 import re
-from typing import TYPE_CHECKING
-
-if TYPE_CHECKING:
-    from collections.abc import Mapping
+from collections.abc import Mapping
 
 _ALL_BUT_THE_LAST = re.compile("#(?=#)")
 

@@ -1,7 +1,5 @@
 """Text on one line: of a terminal or a log, where nothing in it may steer, and of a page, where all can be shown."""
 
-from __future__ import annotations
-
 import re
 import unicodedata
 

@@ -1,11 +1,6 @@
 """Counts with their nouns, and several things in one sentence."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Sequence
 
 _MOST_NAMED = 10
 

@@ -1,13 +1,8 @@
 """What somebody may have meant by a name that does not exist."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
+from collections.abc import Iterable
 
 from notchbook.wording.lists import first_of
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable
 
 _MOST_NAMES = 50
 _USUAL_LIKENESS = 0.6

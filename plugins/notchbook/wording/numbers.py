@@ -1,12 +1,7 @@
 """Numbers as people read them: to decimals, to significant figures, or as they were written; with a real minus."""
 
-from __future__ import annotations
-
 import math
-from typing import TYPE_CHECKING
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
+from collections.abc import Sequence
 
 NO_NUMBER = "–"
 # Between these a number to figures is short enough for any place.

@@ -1,7 +1,5 @@
 """Texts of others inside our sentences."""
 
-from __future__ import annotations
-
 _LONGEST_SHOWN = 60
 
 

@@ -4,8 +4,6 @@ Plain texts follow the core schema of YAML 1.2.2 (10.3.2); the words that only Y
 put in quotation marks too. Escapes are those of YAML 1.2.2, 5.7.
 """
 
-from __future__ import annotations
-
 import math
 import re
 from dataclasses import dataclass

@@ -1,14 +1,10 @@
 """What the bars of an exercise have: a notch or none, a reading of one scale, break types, a number."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
 
-if TYPE_CHECKING:
-    from notchbook.model.method import Method
-    from notchbook.model.procedure import Exercise
-    from notchbook.model.rig import Rig
+from notchbook.model.method import Method
+from notchbook.model.procedure import Exercise
+from notchbook.model.rig import Rig
 
 ANGLE, ENERGY = "rise_angle_deg", "indicated_energy_J"
 READINGS = (ANGLE, ENERGY)

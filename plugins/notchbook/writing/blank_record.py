@@ -3,25 +3,18 @@
 A blank is a key with nothing behind it. The reader of data files takes that for no value and points at it.
 """
 
-from __future__ import annotations
-
 import textwrap
+from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
+from notchbook.model.method import Method
+from notchbook.model.procedure import Exercise, SpecimenChoice
+from notchbook.model.rig import Rig
 from notchbook.reading.schemas import schema
 from notchbook.wording.lines import printable
-from notchbook.writing.bars import ANGLE
-from notchbook.writing.draft import key_lines
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from notchbook.model.method import Method
-    from notchbook.model.procedure import Exercise, SpecimenChoice
-    from notchbook.model.rig import Rig
-    from notchbook.writing.bars import BarForm
-    from notchbook.writing.draft import Values
+from notchbook.writing.bars import ANGLE, BarForm
+from notchbook.writing.draft import Values, key_lines
 
 _WIDTH = 118
 _HEAD = (

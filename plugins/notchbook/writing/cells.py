@@ -1,19 +1,14 @@
 """The text of a cell or an option to a value of a record; what cannot be one says what it should be."""
 
-from __future__ import annotations
-
 import datetime as dt
 import re
-from typing import TYPE_CHECKING
+from collections.abc import Mapping
 
 from notchbook.wording.nearest import nearest_of
 from notchbook.wording.quoting import shown
 from notchbook.wording.yaml_text import Figure
 from notchbook.writing.heads import LIKE_A_HEAD, UNIT_WORDS, is_other_unit, unit_of, words_of
 from notchbook.writing.trouble import ValueTroubleError
-
-if TYPE_CHECKING:
-    from collections.abc import Mapping
 
 _NUMBER = re.compile(r"[-+]?(?:0|[1-9][0-9]*)(?:[.,][0-9]+)?(?:[eE][-+]?[0-9]{1,3})?\Z")
 _LONGEST_NUMBER = 40

@@ -1,28 +1,21 @@
 """The rows of a table to bars, a row a bar, and the whole table to the values of a test record."""
 
-from __future__ import annotations
-
+from collections.abc import Sequence
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
+from notchbook.model.procedure import SpecimenChoice
 from notchbook.wording.lists import counted
 from notchbook.wording.quoting import shown
-from notchbook.writing.bars import ANGLE, ENERGY, READINGS
+from notchbook.wording.yaml_text import Figure
+from notchbook.writing.bars import ANGLE, ENERGY, READINGS, BarForm
 from notchbook.writing.csv_columns import BY_KEY, columns_of, place_of
+from notchbook.writing.csv_readings import Cell, Sheet
 from notchbook.writing.csv_row import DIMENSIONS, Row
-from notchbook.writing.draft import draft_of
+from notchbook.writing.draft import Draft, draft_of
+from notchbook.writing.given import Common
 from notchbook.writing.heads import is_other_unit, unit_of, words_of
 from notchbook.writing.trouble import Trouble
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from notchbook.model.procedure import SpecimenChoice
-    from notchbook.wording.yaml_text import Figure
-    from notchbook.writing.bars import BarForm
-    from notchbook.writing.csv_readings import Cell, Sheet
-    from notchbook.writing.draft import Draft
-    from notchbook.writing.given import Common
 
 MOST_BARS = 1000
 """The contract's limit of a record."""

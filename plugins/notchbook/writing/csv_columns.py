@@ -1,21 +1,14 @@
 """The heads of a table's columns to the keys of a bar."""
 
-from __future__ import annotations
-
 import functools
+from collections.abc import Container, Iterable, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from notchbook.wording.nearest import nearest_of
 from notchbook.wording.quoting import shown
-from notchbook.writing.csv_readings import column_letters
+from notchbook.writing.csv_readings import Cell, column_letters
 from notchbook.writing.heads import LIKE_A_HEAD, UNIT_WORDS, readings_of, words_of
 from notchbook.writing.trouble import Trouble
-
-if TYPE_CHECKING:
-    from collections.abc import Container, Iterable, Sequence
-
-    from notchbook.writing.csv_readings import Cell
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,21 +3,16 @@
 RFC 4180, and what spreadsheets do besides: other separators, a first line `sep=;`, other encodings than UTF-8.
 """
 
-from __future__ import annotations
-
 import codecs
 import csv
 import io
 import re
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from notchbook.wording.csv_text import unguarded
 from notchbook.wording.quoting import shown
 from notchbook.writing.trouble import Trouble, UnreadableError
-
-if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
 
 LARGEST_BYTES = 1 << 20
 """A table of a thousand bars needs a tenth of it."""

@@ -1,22 +1,16 @@
 """One row of a table to one bar."""
 
-from __future__ import annotations
-
+from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
+from notchbook.wording.yaml_text import Figure
 from notchbook.writing import cells
-from notchbook.writing.bars import READINGS
+from notchbook.writing.bars import READINGS, BarForm
 from notchbook.writing.csv_columns import BY_KEY, REMARK, REPORTED, place_of
 from notchbook.writing.csv_readings import Cell
 from notchbook.writing.heads import UNIT_WORDS
 from notchbook.writing.trouble import Trouble, ValueTroubleError
-
-if TYPE_CHECKING:
-    from collections.abc import Mapping
-
-    from notchbook.wording.yaml_text import Figure
-    from notchbook.writing.bars import BarForm
 
 DIMENSIONS = ("width_mm", "thickness_mm", "remaining_width_mm")
 _NOTHING = frozenset({"-", "–", "—", "n/a"})

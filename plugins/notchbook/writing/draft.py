@@ -1,21 +1,16 @@
 """A record that is being put together: its values, where each was given, what stands in the way, and its text."""
 
-from __future__ import annotations
-
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from notchbook.reading import acceptance, strict_yaml
 from notchbook.reading.schemas import schema
 from notchbook.wording.yaml_text import date_scalar, scalar
 from notchbook.writing.fields import FIELDS
+from notchbook.writing.given import Common
 from notchbook.writing.heads import words_of
 from notchbook.writing.trouble import Trouble
-
-if TYPE_CHECKING:
-    from collections.abc import Collection, Mapping
-
-    from notchbook.writing.given import Common
 
 Values = dict[str, Any]
 """Plain values of a record under the keys of the contract: texts, numbers or figures, mappings and lists of them."""

@@ -1,7 +1,5 @@
 """What is common to the bars of a record: its keys, the options that give them, and their names in a table."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 from typing import Any
 

@@ -1,23 +1,16 @@
 """What is common to the bars of a record, from options and from the rows above a table: a name, then its value."""
 
-from __future__ import annotations
-
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from notchbook.wording.nearest import nearest_of
 from notchbook.wording.quoting import shown
+from notchbook.wording.yaml_text import Figure
 from notchbook.writing import cells
-from notchbook.writing.fields import DEVIATION, FIELDS
+from notchbook.writing.csv_readings import Cell, Sheet
+from notchbook.writing.fields import DEVIATION, FIELDS, Field, Keys
 from notchbook.writing.heads import LIKE_A_HEAD, UNIT_WORDS, readings_of, unit_of, words_of
 from notchbook.writing.trouble import Trouble, ValueTroubleError
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping, Sequence
-
-    from notchbook.wording.yaml_text import Figure
-    from notchbook.writing.csv_readings import Cell, Sheet
-    from notchbook.writing.fields import Field, Keys
 
 _NAMED_ALONE = ("free_swings", "reported")
 """Mappings whose keys mean nothing else anywhere, and are names by themselves."""

@@ -1,7 +1,5 @@
 """Heads of columns and names of values, as people write them: words, and a unit in brackets or behind."""
 
-from __future__ import annotations
-
 import re
 from dataclasses import dataclass
 

@@ -1,14 +1,9 @@
 """What a table of readings or an option holds that a record cannot take, and where it stands."""
 
-from __future__ import annotations
-
+from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from notchbook.wording.lines import printable
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
 
 MOST_TROUBLES = 100
 """A table with more than this is another kind of table; nobody mends its cells one by one."""

@@ -4,25 +4,19 @@ All positions are in the drawing's own pixels. The board remembers where labels 
 put where it covers neither.
 """
 
-from __future__ import annotations
-
 import functools
 import itertools
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
+from typing import Literal
 from xml.etree import ElementTree as ET
 
 from notchbook.charts import style
-from notchbook.charts.drawings.geometry import Box, arc_segments, coordinate
+from notchbook.charts.drawings.geometry import Box, Point, Segment, Trace, arc_segments, coordinate
 from notchbook.charts.style import Paint
 from notchbook.charts.words import estimated_width_px, identifier, shortened
 from notchbook.wording.lines import one_line
-
-if TYPE_CHECKING:
-    from collections.abc import Callable
-
-    from notchbook.charts.drawings.geometry import Point, Segment, Trace
 
 Anchor = Literal["start", "middle", "end"]
 _SHARE_BEFORE = {"start": 0.0, "middle": 0.5, "end": 1.0}

@@ -1,17 +1,10 @@
 """Dimension lines, angle arcs and leaders, thin and with small arrowheads."""
 
-from __future__ import annotations
-
 import itertools
 import math
-from typing import TYPE_CHECKING
 
-from notchbook.charts.drawings.board import CENTRE_LINE, OUTLINE, QUIET, SOLID, THIN, Fill
-from notchbook.charts.drawings.geometry import Trace, direction_deg, polar, polyline
-
-if TYPE_CHECKING:
-    from notchbook.charts.drawings.board import Board, Pen
-    from notchbook.charts.drawings.geometry import Point
+from notchbook.charts.drawings.board import CENTRE_LINE, OUTLINE, QUIET, SOLID, THIN, Board, Fill, Pen
+from notchbook.charts.drawings.geometry import Point, Trace, direction_deg, polar, polyline
 
 _HEAD_PX = 6.0
 _HALF_HEAD_DEG = 15.0

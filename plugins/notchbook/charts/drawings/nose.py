@@ -1,19 +1,12 @@
 """Two flanks that meet in a radius: the profile of a notch as well as that of a striking edge."""
 
-from __future__ import annotations
-
 import math
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
-from notchbook.charts.drawings.board import DASHED, OUTLINE, STEEL
+from notchbook.charts.drawings.board import DASHED, OUTLINE, STEEL, Board
 from notchbook.charts.drawings.dimensions import angle_arc, break_line, extension
-from notchbook.charts.drawings.geometry import Trace, polar, polyline
-
-if TYPE_CHECKING:
-    from notchbook.charts.drawings.board import Board
-    from notchbook.charts.drawings.geometry import Point
-    from notchbook.charts.drawings.values import BarShape, EdgeShape, NotchShape
+from notchbook.charts.drawings.geometry import Point, Trace, polar, polyline
+from notchbook.charts.drawings.values import BarShape, EdgeShape, NotchShape
 
 _QUARTER_TURN_DEG = 90.0
 

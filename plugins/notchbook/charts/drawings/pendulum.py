@@ -1,13 +1,10 @@
 """The pendulum to scale: released, at rest, and where it rises to."""
 
-from __future__ import annotations
-
 import math
 from functools import lru_cache
-from typing import TYPE_CHECKING
 
 from notchbook.charts import style
-from notchbook.charts.drawings.board import BOUNDARY, KEEP_CLEAR, OUTLINE, RAISE_PX, THIN, Board
+from notchbook.charts.drawings.board import BOUNDARY, KEEP_CLEAR, OUTLINE, RAISE_PX, THIN, Board, Fill, Pen
 from notchbook.charts.drawings.geometry import polyline
 from notchbook.charts.drawings.swing import (
     AT_REST,
@@ -15,6 +12,7 @@ from notchbook.charts.drawings.swing import (
     RISEN_AFTER_BREAK,
     RISEN_FREELY,
     HammerSize,
+    PendulumDrawing,
     Swing,
     draw_axis_and_bar,
     draw_position,
@@ -22,10 +20,6 @@ from notchbook.charts.drawings.swing import (
     draw_way,
 )
 from notchbook.charts.drawings.swing_labels import draw_angles, draw_heights
-
-if TYPE_CHECKING:
-    from notchbook.charts.drawings.board import Fill, Pen
-    from notchbook.charts.drawings.swing import PendulumDrawing
 
 LONGEST_MM = 500.0
 """Striking lengths up to here are all drawn to the same scale; a longer one fills the drawing."""

@@ -1,21 +1,16 @@
 """The bar of a method: side view and end view to scale, and its notch enlarged."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Self
+from typing import Self
 
 from notchbook.charts import style
 from notchbook.charts.drawings.board import OUTLINE, RAISE_PX, SPECIMEN, THIN, Board
 from notchbook.charts.drawings.dimensions import break_line, centre_line, dimension_line, extension, leader
 from notchbook.charts.drawings.geometry import DOWN, Trace, polar, polyline
-from notchbook.charts.drawings.nose import draw_flank_angle, notch_nose
+from notchbook.charts.drawings.nose import Nose, draw_flank_angle, notch_nose
 from notchbook.charts.drawings.support_values import describe_bar, describe_notch
 from notchbook.charts.drawings.values import BarShape, NotchShape
-
-if TYPE_CHECKING:
-    from notchbook.charts.drawings.nose import Nose
-    from notchbook.model.method import Notch, SpecimenType
+from notchbook.model.method import Notch, SpecimenType
 
 _LEFT_PX = 8.0
 _SIDE_VIEW_PX = 220.0

@@ -1,23 +1,14 @@
 """How a bar sits when it is struck: on two supports, seen from above, or upright in a clamp, seen from the side."""
 
-from __future__ import annotations
-
 from dataclasses import replace
-from typing import TYPE_CHECKING
 
 from notchbook.charts import style
 from notchbook.charts.drawings.board import CENTRE_LINE, OUTLINE, RAISE_PX, SPECIMEN, STEEL, Board
 from notchbook.charts.drawings.dimensions import blow_arrow, centre_line, dimension_line, extension, leader
-from notchbook.charts.drawings.geometry import DOWN, RIGHT, UP, Trace, polar, polyline
-from notchbook.charts.drawings.nose import ARC_BACK_PX, GAP_PX, draw_striker, notch_nose, striker_nose
-from notchbook.charts.drawings.support_values import describe_support
-from notchbook.charts.drawings.values import ThreePoint
-
-if TYPE_CHECKING:
-    from notchbook.charts.drawings.geometry import Point
-    from notchbook.charts.drawings.nose import Nose
-    from notchbook.charts.drawings.support_values import SupportDrawing
-    from notchbook.charts.drawings.values import Cantilever, Dimension, EdgeShape
+from notchbook.charts.drawings.geometry import DOWN, RIGHT, UP, Point, Trace, polar, polyline
+from notchbook.charts.drawings.nose import ARC_BACK_PX, GAP_PX, Nose, draw_striker, notch_nose, striker_nose
+from notchbook.charts.drawings.support_values import SupportDrawing, describe_support
+from notchbook.charts.drawings.values import Cantilever, Dimension, EdgeShape, ThreePoint
 
 _MIDDLE_PX = style.WIDTH_PX / 2.0
 _LONGEST_BAR_PX = 280.0
@@ -223,9 +214,7 @@ def _draw_block(
     board.path(block, OUTLINE, STEEL, name=name)
 
 
-def _draw_edge_radius(
-    board: Board, edge: Dimension, centre: Point, radius: float, aside: float, limit: float
-) -> None:
+def _draw_edge_radius(board: Board, edge: Dimension, centre: Point, radius: float, aside: float, limit: float) -> None:
     """The radius of a support's or jaw's edge, written so far aside of it and no farther than the limit."""
     side = -1.0 if aside < 0.0 else 1.0
     touched = polar(centre, radius, UP - 45.0)

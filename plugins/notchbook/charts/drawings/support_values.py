@@ -1,15 +1,11 @@
 """What a drawing of a bar under the blow shows, and what it says in sentences for those who cannot see it."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Self
+from typing import Self
 
 from notchbook.charts.drawings.values import BarShape, Cantilever, Dimension, EdgeShape, NotchShape, ThreePoint
-
-if TYPE_CHECKING:
-    from notchbook.model.method import Method, Notch, SpecimenType
-    from notchbook.model.requirement import Requirement
+from notchbook.model.method import Method, Notch, SpecimenType
+from notchbook.model.requirement import Requirement
 
 DIRECTIONS = ("edgewise", "flatwise")
 """Directions of blow that can be drawn."""

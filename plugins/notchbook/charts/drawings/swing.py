@@ -1,22 +1,16 @@
 """A pendulum in its positions, with the way between them, and what a drawing of it shows."""
 
-from __future__ import annotations
-
 import math
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Self
+from typing import Self
 
-from notchbook.charts.drawings.board import CENTRE_LINE, DASHED, OUTLINE, SOLID, STEEL, Fill, Pen
+from notchbook.charts.drawings.board import CENTRE_LINE, DASHED, OUTLINE, SOLID, STEEL, Board, Fill, Pen
 from notchbook.charts.drawings.dimensions import cut_arc, sense
-from notchbook.charts.drawings.geometry import DOWN, polar, polyline
+from notchbook.charts.drawings.geometry import DOWN, Point, polar, polyline
 from notchbook.charts.drawings.values import positive
 from notchbook.charts.style import Paint
-
-if TYPE_CHECKING:
-    from notchbook.charts.drawings.board import Board
-    from notchbook.charts.drawings.geometry import Point
-    from notchbook.evaluation.hammers import SwungHammer
-    from notchbook.model.rig import Rig
+from notchbook.evaluation.hammers import SwungHammer
+from notchbook.model.rig import Rig
 
 _HALF_TURN_DEG = 180.0
 _TENTH_FROM = 100.0

@@ -1,23 +1,15 @@
 """The labels of a swing: heights beside it, angles and the warning in it, none on another or on a line."""
 
-from __future__ import annotations
-
 import math
-from typing import TYPE_CHECKING
+from collections.abc import Sequence
 
 from notchbook.charts import style
-from notchbook.charts.drawings.board import RAISE_PX, WARN
+from notchbook.charts.drawings.board import RAISE_PX, WARN, Board
 from notchbook.charts.drawings.dimensions import GAP_PX, angle_arc, arc_ends_deg, dimension_line, extension, leader
-from notchbook.charts.drawings.geometry import DOWN, UP, arc_segments, polar
+from notchbook.charts.drawings.geometry import DOWN, UP, Box, Point, arc_segments, polar
+from notchbook.charts.drawings.swing import HammerSize, PendulumDrawing, Swing
 from notchbook.charts.style import Paint
 from notchbook.charts.words import estimated_width_px
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from notchbook.charts.drawings.board import Board
-    from notchbook.charts.drawings.geometry import Box, Point
-    from notchbook.charts.drawings.swing import HammerSize, PendulumDrawing, Swing
 
 _BESIDE_PX = 6.0
 """From the swing circle to a dimension line."""

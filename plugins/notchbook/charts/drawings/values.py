@@ -1,14 +1,11 @@
 """What a drawing is made from: dimensions as numbers to draw and as texts to print."""
 
-from __future__ import annotations
-
 import math
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Self
+from typing import Self
 
-if TYPE_CHECKING:
-    from notchbook.model.method import Notch, SpecimenType
-    from notchbook.model.requirement import Requirement
+from notchbook.model.method import Notch, SpecimenType
+from notchbook.model.requirement import Requirement
 
 _HALF_TURN_DEG = 180.0
 

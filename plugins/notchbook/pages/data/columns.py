@@ -4,18 +4,14 @@ What is read at the bench is described by the schemas of the data files, what is
 their machine-readable descriptions and the page about them are all made from these columns.
 """
 
-from __future__ import annotations
-
 import re
+from collections.abc import Iterator, Sequence
 from functools import cache
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from notchbook.model.quantity import IMPACT_STRENGTH
 from notchbook.pages.data.table import Column, Datatype, Table
 from notchbook.reading.schemas import schema
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
 
 _UNIT_IN_TITLE = re.compile(r" \([^)]*\)$")
 _LIMITS = {

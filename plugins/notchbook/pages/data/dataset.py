@@ -1,28 +1,23 @@
 """What a page says of its data to machines: a `Dataset` of schema.org as JSON-LD."""
 
-from __future__ import annotations
-
+import datetime as dt
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
+from markupsafe import Markup
+
+from notchbook.facts.facts import Facts
+from notchbook.facts.records import RecordFacts
+from notchbook.facts.verifications import VerificationFacts
 from notchbook.pages.data.columns import bars_table, verifications_table
 from notchbook.pages.data.descriptions import CAUTION
 from notchbook.pages.data.files import RECORDS, VERIFICATIONS, data_uri
+from notchbook.pages.data.table import Table
 from notchbook.pages.exercise.embedded_json import embedded
+from notchbook.pages.page import Links
 from notchbook.wording.dates import day_words
 from notchbook.wording.lines import one_line
 from notchbook.wording.lists import counted
-
-if TYPE_CHECKING:
-    import datetime as dt
-
-    from markupsafe import Markup
-
-    from notchbook.facts.facts import Facts
-    from notchbook.facts.records import RecordFacts
-    from notchbook.facts.verifications import VerificationFacts
-    from notchbook.pages.data.table import Table
-    from notchbook.pages.page import Links
 
 _MEDIA_TYPES = {"csv": "text/csv", "json": "application/json"}
 

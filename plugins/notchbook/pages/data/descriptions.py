@@ -5,19 +5,14 @@ for Tabular Data and Metadata on the Web`, W3C, 2015, 5.3). It lists the tables 
 once for each kind of table, and the tables refer to them.
 """
 
-from __future__ import annotations
-
 import posixpath
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from notchbook.pages.data.figures import PUBLISHED_FIGURES
+from notchbook.pages.data.table import Column, Table
 from notchbook.wording.json_text import json_text
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
-
-    from notchbook.pages.data.table import Column, Table
 
 FILE_NAME = "csv-metadata.json"
 COLUMNS_FOLDER = "data/columns"

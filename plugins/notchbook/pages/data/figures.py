@@ -1,7 +1,5 @@
 """How many digits the results in the data folder have: as many as every machine works out alike."""
 
-from __future__ import annotations
-
 from typing import Any
 
 PUBLISHED_FIGURES = 10

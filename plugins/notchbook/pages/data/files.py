@@ -1,11 +1,11 @@
 """The data folder of the site: every record, result, verification and look-up table, and what their columns mean."""
 
-from __future__ import annotations
-
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
-from typing import TYPE_CHECKING
 
+from notchbook.facts.facts import Facts
+from notchbook.facts.records import RecordFacts
 from notchbook.pages.data.columns import bars_table, lookup_columns, results_table, sets_table, verifications_table
 from notchbook.pages.data.descriptions import Described, descriptions
 from notchbook.pages.data.figures import published
@@ -18,19 +18,12 @@ from notchbook.pages.data.objects import (
     verification_row,
 )
 from notchbook.pages.data.table import Table
+from notchbook.pages.sheets.lookups import HammerSheet
+from notchbook.reading.document import Document
 from notchbook.results_data import CSV_COLUMNS, csv_rows_of, of_test, of_verification
-from notchbook.unchanged import made
+from notchbook.unchanged import Unchanged, made
 from notchbook.wording.csv_text import csv_rows, csv_table
 from notchbook.wording.json_text import json_text, object_text
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping, Sequence
-
-    from notchbook.facts.facts import Facts
-    from notchbook.facts.records import RecordFacts
-    from notchbook.pages.sheets.lookups import HammerSheet
-    from notchbook.reading.document import Document
-    from notchbook.unchanged import Unchanged
 
 RECORDS, VERIFICATIONS = "data/records", "data/verifications"
 RESULTS, SETS, VERIFICATION_LIST = "data/results.csv", "data/sets.csv", "data/verifications.csv"

@@ -1,21 +1,16 @@
 """Single records and verifications as plain data: what their files hold, what they rest on and what came of them."""
 
-from __future__ import annotations
+from collections.abc import Iterator, Sequence
+from typing import Any
 
-from typing import TYPE_CHECKING, Any
-
+from notchbook.evaluation.hammers import SwungHammer
+from notchbook.evaluation.losses import Losses
+from notchbook.facts.records import RecordFacts
+from notchbook.facts.verifications import VerificationFacts
+from notchbook.model.method import Method
 from notchbook.pages.data.figures import published
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
-
-    from notchbook.evaluation.hammers import SwungHammer
-    from notchbook.evaluation.losses import Losses
-    from notchbook.facts.records import RecordFacts
-    from notchbook.facts.verifications import VerificationFacts
-    from notchbook.model.method import Method
-    from notchbook.pages.sheets.lookups import HammerSheet
-    from notchbook.reading.document import Document
+from notchbook.pages.sheets.lookups import HammerSheet
+from notchbook.reading.document import Document
 
 Row = dict[str, Any]
 

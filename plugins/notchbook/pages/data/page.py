@@ -1,24 +1,18 @@
 """The page about the data folder: which files there are, how to read them, and what their columns mean."""
 
-from __future__ import annotations
-
+from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
+from notchbook.facts.facts import Facts
 from notchbook.pages.data import files as data_files
 from notchbook.pages.data.columns import bars_table, results_table, sets_table, verifications_table
 from notchbook.pages.data.descriptions import CAUTION, FILE_NAME
 from notchbook.pages.data.figures import PUBLISHED_FIGURES
+from notchbook.pages.data.table import Column
 from notchbook.pages.page import Page
 from notchbook.pages.sheets.lookups import DATA_FOLDER as LOOKUPS
+from notchbook.pages.sheets.lookups import HammerSheet
 from notchbook.results_data import CSV_COLUMNS
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from notchbook.facts.facts import Facts
-    from notchbook.pages.data.table import Column
-    from notchbook.pages.sheets.lookups import HammerSheet
 
 URI = "data.md"
 

@@ -1,7 +1,5 @@
 """A table of data, its columns and their units, whatever it holds."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 from typing import Literal
 

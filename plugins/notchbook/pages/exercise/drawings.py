@@ -1,10 +1,8 @@
 """The drawings of an exercise: its bar, how the bar sits, and the pendulums that can strike it."""
 
-from __future__ import annotations
-
+from collections.abc import Sequence
 from dataclasses import dataclass
 from statistics import median
-from typing import TYPE_CHECKING
 
 from markupsafe import Markup
 
@@ -13,15 +11,11 @@ from notchbook.charts.drawings.specimen import SpecimenDrawing, specimen_drawing
 from notchbook.charts.drawings.support import support_drawing
 from notchbook.charts.drawings.support_values import SupportDrawing
 from notchbook.charts.drawings.swing import PendulumDrawing
+from notchbook.facts.exercises import ExerciseFacts
+from notchbook.facts.hammers import HammerFacts, RigFacts
+from notchbook.facts.records import RecordFacts
 from notchbook.wording.dates import day_words
 from notchbook.wording.lists import counted
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from notchbook.facts.exercises import ExerciseFacts
-    from notchbook.facts.hammers import HammerFacts, RigFacts
-    from notchbook.facts.records import RecordFacts
 
 _HALF = 0.5
 

@@ -1,7 +1,5 @@
 """Data inside a page, as JSON."""
 
-from __future__ import annotations
-
 import json
 
 from markupsafe import Markup

@@ -1,17 +1,12 @@
 """What a reading means on each hammer that an exercise can be done with."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
+from notchbook.evaluation.lookup import LookupTable
+from notchbook.facts.exercises import ExerciseFacts
+from notchbook.facts.hammers import HammerFacts
+from notchbook.model.rig import Rig
 from notchbook.pages.sheets.lookups import sheet_name
-
-if TYPE_CHECKING:
-    from notchbook.evaluation.lookup import LookupTable
-    from notchbook.facts.exercises import ExerciseFacts
-    from notchbook.facts.hammers import HammerFacts
-    from notchbook.model.rig import Rig
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,10 +1,12 @@
 """Pages of the exercises, and their index."""
 
-from __future__ import annotations
-
 import hashlib
-from typing import TYPE_CHECKING, Any
+from collections.abc import Iterator
+from typing import Any
 
+from notchbook.facts.exercises import ExerciseFacts
+from notchbook.facts.facts import Facts
+from notchbook.model.procedure import Exercise
 from notchbook.pages.exercise.drawings import bar_figures, pendulum_figures
 from notchbook.pages.exercise.hammers import lookup_tables
 from notchbook.pages.exercise.worksheet import worksheet
@@ -12,13 +14,6 @@ from notchbook.pages.material.comparison import by_material
 from notchbook.pages.page import OF_MANY_RECORDS, Page, page_uri
 from notchbook.pages.rig.losses import energy_left_figures
 from notchbook.pages.sheets.bench_sheet import bench_sheet
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from notchbook.facts.exercises import ExerciseFacts
-    from notchbook.facts.facts import Facts
-    from notchbook.model.procedure import Exercise
 
 INDEX = "exercises/index.md"
 FOLDER = "exercises"

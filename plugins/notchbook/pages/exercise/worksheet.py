@@ -1,27 +1,22 @@
 """The worksheet of an exercise: what its page computes and checks with while a group types its readings."""
 
-from __future__ import annotations
-
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
+from markupsafe import Markup
+
+from notchbook.facts.exercises import ExerciseFacts
+from notchbook.facts.facts import Facts
+from notchbook.facts.hammers import HammerFacts, RigFacts
+from notchbook.facts.verifications import VerificationFacts
 from notchbook.facts.worksheet_limits import student_t, told_rules, worksheet_limits
+from notchbook.model.method import Climate, Method
+from notchbook.model.procedure import Exercise, Material, SpecimenChoice
+from notchbook.model.requirement import Requirement
+from notchbook.model.rig import Rig
 from notchbook.pages.exercise.embedded_json import embedded
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from markupsafe import Markup
-
-    from notchbook.facts.exercises import ExerciseFacts
-    from notchbook.facts.facts import Facts
-    from notchbook.facts.hammers import HammerFacts, RigFacts
-    from notchbook.facts.verifications import VerificationFacts
-    from notchbook.model.method import Climate, Method
-    from notchbook.model.procedure import Exercise, Material, SpecimenChoice
-    from notchbook.model.requirement import Requirement
-    from notchbook.model.rig import Rig
 
 SCRIPTS = tuple(
     f"assets/worksheet/{name}.js"

@@ -1,19 +1,13 @@
 """Results of several records on one chart; those that depart from their method are left out."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
+from collections.abc import Callable, Sequence
 
 from markupsafe import Markup
 
 from notchbook.charts.comparison import comparison_chart
 from notchbook.charts.kinds import kinds_of
 from notchbook.charts.shown import ComparisonChart, ComparisonGroup, ComparisonRow
-
-if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
-
-    from notchbook.facts.records import RecordFacts
+from notchbook.facts.records import RecordFacts
 
 # A chart of more rows than this is no longer read; the newest are shown and the table has them all.
 MOST_ROWS = 30

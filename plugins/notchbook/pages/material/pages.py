@@ -1,17 +1,11 @@
 """Pages of the materials, and their index."""
 
-from __future__ import annotations
+from collections.abc import Iterator
 
-from typing import TYPE_CHECKING
-
+from notchbook.facts.facts import Facts
 from notchbook.facts.sensitivity import sensitivity_lines
 from notchbook.pages.material.comparison import by_test
 from notchbook.pages.page import OF_MANY_RECORDS, TOC, Page, page_uri
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from notchbook.facts.facts import Facts
 
 INDEX = "materials/index.md"
 FOLDER = "materials"

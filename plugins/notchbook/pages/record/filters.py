@@ -1,15 +1,10 @@
 """What the table of all records can be filtered by."""
 
-from __future__ import annotations
-
+from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from notchbook.facts.facts import Facts
-    from notchbook.facts.records import RecordFacts
+from notchbook.facts.facts import Facts
+from notchbook.facts.records import RecordFacts
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,10 +1,9 @@
 """Pages of the test records, and their index."""
 
-from __future__ import annotations
-
 from bisect import bisect_left
+from collections.abc import Iterator, Sequence
 from functools import partial
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from markupsafe import Markup
 
@@ -12,22 +11,17 @@ from notchbook.charts.kinds import kinds_of
 from notchbook.charts.shown import SetMark, SpecimenMark, SpecimensChart, WindowChart, WindowMark
 from notchbook.charts.specimens import specimens_chart
 from notchbook.charts.window import window_chart
-from notchbook.pages.data.dataset import record_dataset
+from notchbook.facts.facts import Facts
+from notchbook.facts.records import RecordFacts
+from notchbook.findings import Finding
+from notchbook.model.rig import Rig
+from notchbook.pages.data.dataset import Dataset, record_dataset
 from notchbook.pages.page import NAVIGATION, Page, page_uri
 from notchbook.pages.record.filters import record_filters
 from notchbook.pages.record.report import report_items
 from notchbook.pages.record.uncertainty import uncertainty_section
 from notchbook.pages.record.worked import worked_specimen
 from notchbook.wording.dates import day_words
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
-
-    from notchbook.facts.facts import Facts
-    from notchbook.facts.records import RecordFacts
-    from notchbook.findings import Finding
-    from notchbook.model.rig import Rig
-    from notchbook.pages.data.dataset import Dataset
 
 INDEX = "records/index.md"
 FOLDER = "records"

@@ -1,21 +1,15 @@
 """What a test report needs to contain, and what of it a record shows."""
 
-from __future__ import annotations
-
 import re
 from collections import Counter
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
+from notchbook.facts.records import RecordFacts, ReportedSet
+from notchbook.model.record import Specimen
 from notchbook.wording.dates import day_words
 from notchbook.wording.lists import counted
 from notchbook.wording.numbers import plain, to_decimals, to_figures
-
-if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable
-
-    from notchbook.facts.records import RecordFacts, ReportedSet
-    from notchbook.model.record import Specimen
 
 _YEAR = re.compile(r"\b(?:19|20)[0-9]{2}\b")
 

@@ -1,17 +1,13 @@
 """A calculation in steps, each as formula, numbers and result, with as many digits as it takes to follow it."""
 
-from __future__ import annotations
-
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, SupportsFloat
+from typing import SupportsFloat
+
+from markupsafe import Markup
 
 from notchbook.pages.written.formulae import mathml
 from notchbook.wording.numbers import decimals_of, figures_text
-
-if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping
-
-    from markupsafe import Markup
 
 _MOST_EXTRA = 6
 """Digits that values in between may get beyond the usual ones before the last digit of a result is let go."""

@@ -1,19 +1,14 @@
 """How sure a record's result is, and what the uncertainty comes from."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from markupsafe import Markup
 
 from notchbook.charts.shares import SharesChart, shares_chart
+from notchbook.evaluation.budgets import Budget, Contribution, SetUncertainty
+from notchbook.evaluation.uncertainty import RecordUncertainty
+from notchbook.facts.records import RecordFacts
 from notchbook.wording.numbers import decimals_of, to_decimals, to_figures
-
-if TYPE_CHECKING:
-    from notchbook.evaluation.budgets import Budget, Contribution, SetUncertainty
-    from notchbook.evaluation.uncertainty import RecordUncertainty
-    from notchbook.facts.records import RecordFacts
 
 _WORDS = {
     "scatter": "Scatter of the bars",

@@ -1,24 +1,19 @@
 """One specimen of a record worked through, from its reading to its strength."""
 
-from __future__ import annotations
-
 import re
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
+from notchbook.evaluation.hammers import SwungHammer
+from notchbook.evaluation.losses import Losses
+from notchbook.evaluation.records import SpecimenResult
+from notchbook.facts.records import RecordFacts
+from notchbook.model.method import Method
+from notchbook.model.record import Specimen
+from notchbook.model.verification import FreeSwings
 from notchbook.pages.record.steps import Calculation, Line, Quantity
 from notchbook.physics.losses import metals_loss_J, plastics_loss_J
 from notchbook.physics.pendulum import energy_from_rise_J, potential_energy_J, rise_from_energy_deg
 from notchbook.physics.strength import impact_strength_kJ_m2
-
-if TYPE_CHECKING:
-    from notchbook.evaluation.hammers import SwungHammer
-    from notchbook.evaluation.losses import Losses
-    from notchbook.evaluation.records import SpecimenResult
-    from notchbook.facts.records import RecordFacts
-    from notchbook.model.method import Method
-    from notchbook.model.record import Specimen
-    from notchbook.model.verification import FreeSwings
 
 # A symbol that can stand in a formula as it is.
 _SYMBOL = re.compile(r"([A-Za-z]+)_([A-Za-z0-9]+)")

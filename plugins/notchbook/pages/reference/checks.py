@@ -1,15 +1,9 @@
 """The page of checks: every rule with its reason, and what was found in this handbook."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
-
+from notchbook.facts.facts import Facts
+from notchbook.findings import Rule
 from notchbook.handbook import RULES_BY_SUBJECT
 from notchbook.pages.page import Page
-
-if TYPE_CHECKING:
-    from notchbook.facts.facts import Facts
-    from notchbook.findings import Rule
 
 URI = "checks.md"
 

@@ -1,21 +1,15 @@
 """The pages that a writer of data files and pages looks things up in: keys by kind of file, values by name."""
 
-from __future__ import annotations
-
+from collections.abc import Iterable
 from itertools import islice
-from typing import TYPE_CHECKING
 
+from notchbook.facts.facts import Facts
 from notchbook.pages.page import Page
 from notchbook.pages.reference.key_rows import key_rows
 from notchbook.pages.written import quantities
 from notchbook.pages.written.pictures import PICTURES
 from notchbook.pages.written.quantity import UnknownValueError
 from notchbook.reading.folder import HAZARDS_FILES, PROCEDURE_FOLDERS, RESULT_FOLDERS
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable
-
-    from notchbook.facts.facts import Facts
 
 KEYS, VALUES = "reference/keys.md", "reference/values.md"
 _TITLES = {

@@ -1,16 +1,12 @@
 """The keys of a kind of file as rows of a table, from its schema, so that no table can fall behind."""
 
-from __future__ import annotations
-
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from notchbook.reading.schemas import schema
 from notchbook.wording.yaml_text import on_one_line
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
 
 _Schema = dict[str, Any]
 _CODE = re.compile(r"`([^`]+)`")

@@ -1,23 +1,17 @@
 """Pages of the methods: every number with its clause and how sure it is."""
 
-from __future__ import annotations
+from collections.abc import Iterator
 
-from typing import TYPE_CHECKING
-
+from notchbook.facts.facts import Facts
+from notchbook.model.method import Method
+from notchbook.model.requirement import Requirement
 from notchbook.pages.page import OF_MANY_RECORDS, Page, page_uri
 from notchbook.physics import units
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from notchbook.facts.facts import Facts
-    from notchbook.model.method import Method
-    from notchbook.model.requirement import Requirement
 
 INDEX = "methods/index.md"
 FOLDER = "methods"
 
-Row = tuple[str, str, "Requirement"]
+Row = tuple[str, str, Requirement]
 """What is asked, in which unit, and how much."""
 
 

@@ -1,9 +1,6 @@
 """Losses as figures: over the years for a rig, and dying away over the half swings for one verification."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from markupsafe import Markup
 
@@ -15,14 +12,12 @@ from notchbook.charts.losses import (
     energy_left_chart,
     losses_over_time_chart,
 )
+from notchbook.facts.facts import Facts
+from notchbook.facts.hammers import RigFacts
+from notchbook.facts.verifications import VerificationFacts
+from notchbook.model.procedure import Exercise
+from notchbook.model.verification import Verification
 from notchbook.wording.dates import day_words
-
-if TYPE_CHECKING:
-    from notchbook.facts.facts import Facts
-    from notchbook.facts.hammers import RigFacts
-    from notchbook.facts.verifications import VerificationFacts
-    from notchbook.model.procedure import Exercise
-    from notchbook.model.verification import Verification
 
 
 @dataclass(frozen=True, slots=True)

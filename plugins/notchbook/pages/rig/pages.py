@@ -1,17 +1,11 @@
 """Pages of the rigs, and their index."""
 
-from __future__ import annotations
+from collections.abc import Container, Iterator
 
-from typing import TYPE_CHECKING
-
+from notchbook.facts.facts import Facts
 from notchbook.facts.hammers import next_due
 from notchbook.pages.page import OF_MANY_RECORDS, TOC, Page, page_uri
 from notchbook.pages.rig.losses import over_time
-
-if TYPE_CHECKING:
-    from collections.abc import Container, Iterator
-
-    from notchbook.facts.facts import Facts
 
 INDEX = "rigs/index.md"
 FOLDER = "rigs"

@@ -1,19 +1,15 @@
 """A verification with all that it is held against, and the rows that its page is made of."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
-if TYPE_CHECKING:
-    from notchbook.checks.verdict import Placed
-    from notchbook.evaluation.hammers import SwungHammer
-    from notchbook.evaluation.losses import VerificationResult
-    from notchbook.facts.verifications import VerificationFacts
-    from notchbook.model.method import Method
-    from notchbook.model.requirement import Origin
-    from notchbook.model.rig import Rig
-    from notchbook.model.verification import Verification
+from notchbook.checks.verdict import Placed
+from notchbook.evaluation.hammers import SwungHammer
+from notchbook.evaluation.losses import VerificationResult
+from notchbook.facts.verifications import VerificationFacts
+from notchbook.model.method import Method
+from notchbook.model.requirement import Origin
+from notchbook.model.rig import Rig
+from notchbook.model.verification import Verification
 
 
 @dataclass(frozen=True, slots=True)

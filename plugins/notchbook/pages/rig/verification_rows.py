@@ -1,20 +1,14 @@
 """What a verification measured, a row a quantity, each with what is asked of it and what the checks say."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
+from collections.abc import Iterator
 
 from notchbook.checks.swings import LATER_SHARE
 from notchbook.checks.verifications import RUN_SPREAD_PCT
 from notchbook.checks.words import departure_pct
+from notchbook.model.requirement import Requirement
 from notchbook.pages.rig.verification_case import VerificationRow, Verified, row_of
 from notchbook.physics.pendulum import potential_energy_J
 from notchbook.wording.numbers import alike, plain, to_decimals, to_figures
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from notchbook.model.requirement import Requirement
 
 
 def verification_rows(case: Verified) -> list[VerificationRow]:

@@ -1,11 +1,16 @@
 """Pages of the verifications: one report each, to be printed, signed and filed."""
 
-from __future__ import annotations
-
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
+from markupsafe import Markup
+
+from notchbook.evaluation.losses import Losses
+from notchbook.facts.facts import Facts
+from notchbook.facts.verifications import VerificationFacts
+from notchbook.model.method import LossCorrection, Method
 from notchbook.pages.data.dataset import verification_dataset
 from notchbook.pages.page import BESIDE, Page, page_uri
 from notchbook.pages.rig.losses import energy_left_figure
@@ -13,16 +18,6 @@ from notchbook.pages.rig.verification_case import Verified
 from notchbook.pages.rig.verification_rows import verification_rows
 from notchbook.pages.written.formulae import mathml
 from notchbook.wording.dates import day_words
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from markupsafe import Markup
-
-    from notchbook.evaluation.losses import Losses
-    from notchbook.facts.facts import Facts
-    from notchbook.facts.verifications import VerificationFacts
-    from notchbook.model.method import LossCorrection, Method
 
 FOLDER = "verifications"
 _FORMS: dict[LossCorrection, tuple[str, str]] = {

@@ -1,19 +1,13 @@
 """The part of an exercise that is filled in by pen: what heads the record, its columns and its rows."""
 
-from __future__ import annotations
-
+from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from notchbook.facts import hammer_words
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from notchbook.facts.hammers import RigFacts
-    from notchbook.model.method import Method
-    from notchbook.model.procedure import Exercise
-    from notchbook.model.rig import Indicator
+from notchbook.facts.hammers import RigFacts
+from notchbook.model.method import Method
+from notchbook.model.procedure import Exercise
+from notchbook.model.rig import Indicator
 
 MOST_ROWS = 25
 """Rows of a table that stays on one sheet with what heads it."""

@@ -1,15 +1,10 @@
 """What stands at the foot of every printed sheet, as a style file: the site, the day of the build, the page number."""
 
-from __future__ import annotations
-
+import datetime as dt
 import re
-from typing import TYPE_CHECKING
 
 from notchbook.wording.dates import day_words
 from notchbook.wording.lines import one_line
-
-if TYPE_CHECKING:
-    import datetime as dt
 
 URI = "assets/sheet-foot.css"
 _LONGEST = 90

@@ -1,32 +1,24 @@
 """Look-up tables to print and lay beside a rig: a page a hammer, division by division, and the same as CSV."""
 
-from __future__ import annotations
-
 import math
 import re
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
-from typing import TYPE_CHECKING
 
 import numpy as np
+from numpy.typing import NDArray
 
+from notchbook.evaluation.lookup import ScaleTable
+from notchbook.evaluation.scale import Section
 from notchbook.facts import hammer_words
+from notchbook.facts.facts import Facts
+from notchbook.facts.hammers import HammerFacts
+from notchbook.model.method import SpecimenType
+from notchbook.model.rig import Rig
 from notchbook.pages.page import TOC, Page, page_uri
-from notchbook.unchanged import made
+from notchbook.unchanged import Unchanged, made
 from notchbook.wording.numbers import plain, to_decimals
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
-
-    from numpy.typing import NDArray
-
-    from notchbook.evaluation.lookup import ScaleTable
-    from notchbook.evaluation.scale import Section
-    from notchbook.facts.facts import Facts
-    from notchbook.facts.hammers import HammerFacts
-    from notchbook.model.method import SpecimenType
-    from notchbook.model.rig import Rig
-    from notchbook.unchanged import Unchanged
 
 FOLDER = "lookup"
 INDEX = "lookup/index.md"

@@ -1,7 +1,5 @@
 """The address of a page as a QR code that prints: modules as one path of an SVG."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 from itertools import groupby
 

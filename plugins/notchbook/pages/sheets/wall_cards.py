@@ -1,22 +1,16 @@
 """A sheet a rig to hang beside it: what may be swung and until when, what can hurt, whom to call."""
 
-from __future__ import annotations
-
+import datetime as dt
+from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
+from notchbook.facts.facts import Facts
+from notchbook.facts.hammers import HammerFacts
+from notchbook.model.procedure import Hazard
 from notchbook.pages.page import BESIDE, Page, page_uri
 from notchbook.pages.rig.pages import FOLDER, wall_card_name
 from notchbook.wording.dates import day_words
 from notchbook.wording.lists import counted
-
-if TYPE_CHECKING:
-    import datetime as dt
-    from collections.abc import Iterator
-
-    from notchbook.facts.facts import Facts
-    from notchbook.facts.hammers import HammerFacts
-    from notchbook.model.procedure import Hazard
 
 _LINES_OF_LARGE, _LINES_OF_MEDIUM = 11, 15
 """Rows of hammers, and of cautions two beside each other, that a sheet holds in that size of print."""

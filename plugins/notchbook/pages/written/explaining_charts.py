@@ -1,21 +1,15 @@
 """Charts that explain: loss corrections over the rise, intervals over the number of bars, chosen tests together."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
-
 import numpy as np
 
 from notchbook.charts.comparison import comparison_chart
 from notchbook.charts.kinds import kinds_of
 from notchbook.charts.shown import ComparisonChart, ComparisonGroup, ComparisonRow
 from notchbook.charts.theory import IntervalChart, LossChart, interval_chart, loss_chart
+from notchbook.facts.facts import Facts
+from notchbook.facts.records import RecordFacts
 from notchbook.wording.dates import day_words
 from notchbook.wording.numbers import plain
-
-if TYPE_CHECKING:
-    from notchbook.facts.facts import Facts
-    from notchbook.facts.records import RecordFacts
 
 _ANGLES = 31
 _FEWEST, _MOST = 3, 20

@@ -1,12 +1,8 @@
 """What takes the place of a piece of a hand-written page, or what is wrong with it."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
-if TYPE_CHECKING:
-    from notchbook.findings import Rule
+from notchbook.findings import Rule
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,16 +1,11 @@
 """Formulae: TeX in a page's text to MathML, at build time, so that no page needs a script or another host for them."""
 
-from __future__ import annotations
-
 import html
 import re
 from functools import cache, lru_cache
-from typing import TYPE_CHECKING
 
 from markupsafe import Markup
-
-if TYPE_CHECKING:
-    from math_core import LatexToMathML
+from math_core import LatexToMathML
 
 # The converter follows nesting on the stack; far fewer levels than a stack holds are more than a formula has.
 _LONGEST = 2_000

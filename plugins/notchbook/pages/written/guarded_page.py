@@ -5,23 +5,16 @@ extensions and hooks did, they are taken out; the rest is held against the sanit
 leaves it, with the values back in their places.
 """
 
-from __future__ import annotations
-
 import hashlib
 import html
 import re
-from typing import TYPE_CHECKING, Any
+from collections.abc import Callable, Iterable, Iterator
+from typing import Any
 
-from notchbook.pages.written.filled import Filled
-from notchbook.pages.written.notation import pieces
+from notchbook.pages.written.filled import Filled, Trouble
+from notchbook.pages.written.notation import Piece, pieces
 from notchbook.site_reading.markup import refusals
 from notchbook.site_reading.sanitiser import cleaned
-
-if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Iterator
-
-    from notchbook.pages.written.filled import Trouble
-    from notchbook.pages.written.notation import Piece
 
 
 class GuardedPage:

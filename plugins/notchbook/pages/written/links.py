@@ -1,16 +1,11 @@
 """Links of a hand-written page, which name other pages by their files, on their way to addresses in a site."""
 
-from __future__ import annotations
-
 import posixpath
-from typing import TYPE_CHECKING
+from collections.abc import Set as AbstractSet
 from urllib.parse import unquote, urlsplit, urlunsplit
 
 from notchbook.pages.page import Links
 from notchbook.site_reading.pages import PAGE_SUFFIXES
-
-if TYPE_CHECKING:
-    from collections.abc import Set as AbstractSet
 
 
 def page_place(path: str) -> str:

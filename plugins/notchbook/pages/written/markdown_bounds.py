@@ -5,13 +5,8 @@ page, and through the rest of a paragraph after each underlined heading. What is
 not, and of the text behind it, there may be so much that no ordinary page comes near it.
 """
 
-from __future__ import annotations
-
 import re
-from typing import TYPE_CHECKING
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
+from collections.abc import Iterator
 
 MOST_CHARACTERS = 200_000
 """Of a page; a printed one has some 3,000."""

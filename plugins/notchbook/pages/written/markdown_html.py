@@ -1,17 +1,13 @@
 """The HTML of a hand-written page as the site will make it, as far as that can be told without building the site."""
 
-from __future__ import annotations
-
 import copy
-from typing import TYPE_CHECKING, Any
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+from xml.etree.ElementTree import Element
 
 import markdown
 from markdown.treeprocessors import Treeprocessor
-
-if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator
-    from pathlib import Path
-    from xml.etree.ElementTree import Element
 
 _BUILT_IN = ("toc", "tables", "fenced_code")
 """What MkDocs always adds."""

@@ -3,15 +3,11 @@
 One way through the text, whatever it holds: an opening without an end is looked for once, not from every place.
 """
 
-from __future__ import annotations
-
 import re
 from bisect import bisect_left
+from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
+from typing import Literal
 
 FORM = "[[kind id: value]]"
 

@@ -1,13 +1,14 @@
 """The HTML of hand-written pages: what in it is not published, and where in the page that was written."""
 
-from __future__ import annotations
-
 import html
 import itertools
 import re
+from collections.abc import Iterator
 from dataclasses import replace
-from typing import TYPE_CHECKING, Any
+from pathlib import Path
+from typing import Any
 
+from notchbook.findings import Finding
 from notchbook.pages.written.filled import Filled, Trouble
 from notchbook.pages.written.guarded_page import GuardedPage
 from notchbook.pages.written.markdown_bounds import too_much
@@ -15,15 +16,8 @@ from notchbook.pages.written.markdown_html import Converter
 from notchbook.pages.written.notation import without_code
 from notchbook.site_reading import site_rules
 from notchbook.site_reading.front_matter import front_matter
-from notchbook.site_reading.markup import refusals
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-    from pathlib import Path
-
-    from notchbook.findings import Finding
-    from notchbook.site_reading.markup import Refusal
-    from notchbook.site_reading.pages import WrittenPage
+from notchbook.site_reading.markup import Refusal, refusals
+from notchbook.site_reading.pages import WrittenPage
 
 _TEXT_BEFORE = re.compile(r">([^<>]*[^<>\s][^<>]*)<")
 _LOOKED_BACK = 2_000

@@ -1,22 +1,16 @@
 """Charts, drawings and tables of single things, for any page that asks for one by name."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
+from collections.abc import Callable
 
 from markupsafe import Markup
 
 from notchbook.charts.drawings.pendulum import pendulum_drawing
 from notchbook.charts.drawings.swing import PendulumDrawing
+from notchbook.facts.facts import Facts
 from notchbook.pages.exercise.drawings import bar_figure, seat_figure
 from notchbook.pages.material.comparison import by_material, by_test
 from notchbook.pages.record.pages import bars_chart
 from notchbook.pages.written.explaining_charts import chosen_tests, corrections, intervals
-
-if TYPE_CHECKING:
-    from collections.abc import Callable
-
-    from notchbook.facts.facts import Facts
 
 
 def figure(drawn: str) -> Markup:

@@ -1,14 +1,9 @@
 """A page by hand that only a site without this engine shows: it says there that the computed pages are missing."""
 
-from __future__ import annotations
-
-from typing import TYPE_CHECKING
+from pathlib import Path
 
 from notchbook.reading.files import Refused, text_of
 from notchbook.site_reading.front_matter import front_matter
-
-if TYPE_CHECKING:
-    from pathlib import Path
 
 _KEY, _VALUE = "notchbook", "placeholder"
 

@@ -1,24 +1,18 @@
 """Files that somebody put where a page or file is computed, among the pages by hand and among those of the theme."""
 
-from __future__ import annotations
-
+from collections.abc import Iterator
 from dataclasses import replace
 from fnmatch import fnmatch
 from itertools import islice
-from typing import TYPE_CHECKING
+from pathlib import Path
 
+from notchbook.findings import Finding
+from notchbook.handbook import Handbook
 from notchbook.pages.addresses import Addresses, computed_addresses
 from notchbook.reading.document import finding_of
 from notchbook.reading.files import is_folder, relative_path, walk
 from notchbook.site_reading import site_rules
 from notchbook.site_reading.pages import below, prose_folder, theme_folder
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-    from pathlib import Path
-
-    from notchbook.findings import Finding
-    from notchbook.handbook import Handbook
 
 HINT = "give it another name or folder; a page of your own can show any computed value"
 _MOST_FINDINGS = 100

@@ -1,13 +1,13 @@
 """Hand-written pages: computed values by `[[kind id: value]]`, formulae by `$...$` and `$$...$$`."""
 
-from __future__ import annotations
-
 import itertools
 import re
+from collections.abc import Iterator
 from dataclasses import replace
-from typing import TYPE_CHECKING
 
 from notchbook.facts.facts import Facts
+from notchbook.findings import Finding
+from notchbook.handbook import Handbook
 from notchbook.pages.written import places as written_places
 from notchbook.pages.written.filled import Filled, Trouble
 from notchbook.pages.written.formulae import FormulaError, mathml
@@ -15,16 +15,8 @@ from notchbook.pages.written.notation import FORM, Piece, pieces
 from notchbook.pages.written.quantity import UnknownValueError
 from notchbook.site_reading import site_rules
 from notchbook.site_reading.docs_files import named_scripts
-from notchbook.site_reading.pages import prose_folder, read_pages
-from notchbook.site_reading.site_config import config_path, read_site_config
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from notchbook.findings import Finding
-    from notchbook.handbook import Handbook
-    from notchbook.site_reading.pages import WrittenPage
-    from notchbook.site_reading.site_config import SiteConfig
+from notchbook.site_reading.pages import WrittenPage, prose_folder, read_pages
+from notchbook.site_reading.site_config import SiteConfig, config_path, read_site_config
 
 # Of one page; each picture is drawn anew and takes some hundredths of a second.
 _MOST_PICTURES = 30

@@ -1,14 +1,18 @@
 """Every computed value that a hand-written page may show, by the kind of thing, its id and the value's name."""
 
-from __future__ import annotations
-
 import math
 import re
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from markupsafe import Markup
 
+from notchbook.facts.exercises import ExerciseFacts
+from notchbook.facts.facts import Facts
+from notchbook.facts.hammers import HammerFacts, RigFacts
+from notchbook.facts.verifications import VerificationFacts
+from notchbook.model.procedure import Material
 from notchbook.pages.written.pictures import PICTURES
 from notchbook.pages.written.quantity import UnknownValueError, with_unit
 from notchbook.pages.written.record_quantities import NAMES as RECORD_NAMES
@@ -17,16 +21,6 @@ from notchbook.wording.dates import day_words
 from notchbook.wording.lines import one_line
 from notchbook.wording.nearest import nearest
 from notchbook.wording.numbers import plain, to_figures
-
-if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping
-
-    from notchbook.facts.exercises import ExerciseFacts
-    from notchbook.facts.facts import Facts
-    from notchbook.facts.hammers import HammerFacts, RigFacts
-    from notchbook.facts.verifications import VerificationFacts
-    from notchbook.model.procedure import Material
-
 
 # Characters that mean something to HTML, and to Markdown, its extensions or an attribute list even inside HTML.
 _ACTIVE = re.compile(r"""[&<>"'`{}\[\]$*_~\\^=:|#!+]""")

@@ -1,7 +1,5 @@
 """What all values of hand-written pages share: their form, and the error where one does not exist."""
 
-from __future__ import annotations
-
 from notchbook.wording.numbers import to_figures
 
 

@@ -1,21 +1,16 @@
 """The values of a test record that a hand-written page may show: of the record, of one of its sets, of one bar."""
 
-from __future__ import annotations
-
 import re
-from typing import TYPE_CHECKING, Literal
+from collections.abc import Callable
+from typing import Literal
 
+from notchbook.evaluation.records import SpecimenResult
+from notchbook.facts.records import RecordFacts, ReportedSet
+from notchbook.model.record import Specimen
 from notchbook.pages.written.quantity import UnknownValueError, with_unit
 from notchbook.wording.dates import day_words
 from notchbook.wording.nearest import nearest
 from notchbook.wording.numbers import plain, to_decimals, to_figures
-
-if TYPE_CHECKING:
-    from collections.abc import Callable
-
-    from notchbook.evaluation.records import SpecimenResult
-    from notchbook.facts.records import RecordFacts, ReportedSet
-    from notchbook.model.record import Specimen
 
 _STRENGTH = "kJ/m²"
 _SHARE_OF_MEAN = 0.05

@@ -1,13 +1,14 @@
 """The hand-written pages of a handbook as whoever shows them gets them, made by the engine without a builder."""
 
-from __future__ import annotations
-
 import html
 import re
+from collections.abc import Mapping
+from collections.abc import Set as AbstractSet
 from functools import partial
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from notchbook.facts.facts import Facts
+from notchbook.handbook import Handbook
 from notchbook.pages.article import article
 from notchbook.pages.contents import contents
 from notchbook.pages.finished import FinishedPage
@@ -17,14 +18,8 @@ from notchbook.pages.written.guarded_page import GuardedPage
 from notchbook.pages.written.links import PageLinks, page_place
 from notchbook.pages.written.markdown_html import Converter
 from notchbook.site_reading.front_matter import front_matter
-
-if TYPE_CHECKING:
-    from collections.abc import Mapping
-    from collections.abc import Set as AbstractSet
-
-    from notchbook.handbook import Handbook
-    from notchbook.site_reading.pages import WrittenPage
-    from notchbook.site_reading.site_config import SiteConfig
+from notchbook.site_reading.pages import WrittenPage
+from notchbook.site_reading.site_config import SiteConfig
 
 _FIRST_HEADING = re.compile(r"\s*<h1\b[^>]*>(.*?)</h1>", re.DOTALL)
 _TAGS = re.compile(r"<[^>]*>")

@@ -1,15 +1,10 @@
 """Slips between brackets: one that is open or left over, a comma that is missing, a colon that belongs to a text."""
 
-from __future__ import annotations
-
 import re
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from notchbook.reading.slips.slip import Slip, excerpt, first_letter, quoted
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
 
 CLOSING = {"{": "}", "[": "]"}
 _OPENING = {"}": "{", "]": "["}

@@ -5,26 +5,17 @@ gets further with it, best to the end of the file, so that what is told is never
 the break is told in plain words, where libyaml met it. All of this is done only for a file that could not be read.
 """
 
-from __future__ import annotations
-
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 import yaml
-from yaml.nodes import MappingNode
+from yaml.nodes import MappingNode, Node
 
 from notchbook.reading import acceptance, rules, schemas
 from notchbook.reading.nodes import Flaw, TooMuchError, compose, may_have_features
 from notchbook.reading.plain_data import mapping
 from notchbook.reading.slips import flow, indents, line_forms, marks, plain_words, text_starts
-from notchbook.reading.slips.slip import break_of, lines_of, reached_in
-
-if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator
-
-    from yaml.nodes import Node
-
-    from notchbook.reading.slips.slip import Break, Slip
+from notchbook.reading.slips.slip import Break, Slip, break_of, lines_of, reached_in
 
 # In the order in which they are tried; of proposals that explain as much, the first is told.
 _SLIPS: tuple[Callable[[Break], Iterator[Slip]], ...] = (

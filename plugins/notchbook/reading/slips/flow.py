@@ -1,18 +1,11 @@
 """A walk through the brackets and quotation marks before the break, and what it stumbles over."""
 
-from __future__ import annotations
-
 import re
-from typing import TYPE_CHECKING
+from collections.abc import Iterable, Iterator
 
 from notchbook.reading.slips import brackets, quotes
 from notchbook.reading.slips.brackets import CLOSING, Opening
-from notchbook.reading.slips.slip import KEY, content_start, first_letter, indent_of
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
-
-    from notchbook.reading.slips.slip import Break, Slip
+from notchbook.reading.slips.slip import KEY, Break, Slip, content_start, first_letter, indent_of
 
 _PLACES = 6
 """At which the walk stumbled that are looked at, of those nearest to the break."""

@@ -1,17 +1,10 @@
 """Lines that begin a space or two beside the column in which the lines of their list or mapping begin."""
 
-from __future__ import annotations
-
 from collections import Counter
-from typing import TYPE_CHECKING
+from collections.abc import Iterator
 
-from notchbook.reading.slips.slip import KEY, Slip, content_start, indent_of
+from notchbook.reading.slips.slip import KEY, Break, Slip, content_start, indent_of
 from notchbook.wording.lists import counted
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from notchbook.reading.slips.slip import Break
 
 _LINES_AROUND = 20
 _FURTHEST = 6

@@ -1,16 +1,9 @@
 """Lines of keys and entries whose colon, dash or space is missing or another sign."""
 
-from __future__ import annotations
-
 import re
-from typing import TYPE_CHECKING
+from collections.abc import Iterator
 
-from notchbook.reading.slips.slip import KEY, Slip, content_start, excerpt, indent_of, quoted
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from notchbook.reading.slips.slip import Break
+from notchbook.reading.slips.slip import KEY, Break, Slip, content_start, excerpt, indent_of, quoted
 
 _NAME = r"[A-Za-z_][\w.-]*"
 _NO_SPACE = re.compile(rf"(?P<key>{_NAME}|\"[^\"]*\"):(?P<value>[^\s:/].*)$")

@@ -1,19 +1,12 @@
 """Marks that a text brings along from elsewhere: a page, a merge, a word processor."""
 
-from __future__ import annotations
-
 import re
-from typing import TYPE_CHECKING
+from collections.abc import Iterator
 
 from notchbook.reading.lookalikes import ODD_SPACE, described, plain_form
 from notchbook.reading.slips.indents import depths_around
-from notchbook.reading.slips.slip import KEY, Slip, excerpt, indent_of
+from notchbook.reading.slips.slip import KEY, Break, Slip, excerpt, indent_of
 from notchbook.wording.lists import counted
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from notchbook.reading.slips.slip import Break
 
 _FENCE = re.compile(r"\s*(?:`{3,}|~{3,})[\w -]*$")
 _MERGE = re.compile(r"(?P<sign>[<=>|])(?P=sign){6}(?:\s|$)")

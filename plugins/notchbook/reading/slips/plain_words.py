@@ -1,15 +1,11 @@
 """A break that no slip explains, in words for somebody who does not know how a file is read."""
 
-from __future__ import annotations
-
 import re
-from typing import TYPE_CHECKING
+
+import yaml
 
 from notchbook.reading import rules
 from notchbook.reading.nodes import Flaw, start_of
-
-if TYPE_CHECKING:
-    import yaml
 
 ANOTHER_DOCUMENT = "but found another document"
 _CLOSE = "close it behind the text"

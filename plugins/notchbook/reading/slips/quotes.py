@@ -1,16 +1,9 @@
 """Quotation marks that are left open, or that end a text too early."""
 
-from __future__ import annotations
-
 import re
-from typing import TYPE_CHECKING
+from collections.abc import Iterator
 
-from notchbook.reading.slips.slip import Slip, content_start, depth_of, excerpt, indent_of, quoted
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from notchbook.reading.slips.slip import Break
+from notchbook.reading.slips.slip import Break, Slip, content_start, depth_of, excerpt, indent_of, quoted
 
 _LONGEST = 200
 """Lines that a quoted text may go over; a longer one is looked at as if it were left open."""

@@ -1,18 +1,13 @@
 """A slip that may explain why a file is no YAML, and the break that it has to explain."""
 
-from __future__ import annotations
-
 import re
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
+
+import yaml
 
 from notchbook.reading.nodes import LINE_BREAK, start_of
 from notchbook.wording.quoting import cut
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
-
-    import yaml
 
 _INDENT = re.compile(r"[ \t]*")
 _DASHES = re.compile(r" *(?:- +)*")

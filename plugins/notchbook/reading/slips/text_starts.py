@@ -1,16 +1,9 @@
 """Texts without quotation marks that begin with a sign that means something else there."""
 
-from __future__ import annotations
-
 import re
-from typing import TYPE_CHECKING
+from collections.abc import Iterator
 
-from notchbook.reading.slips.slip import KEY, Slip, content_start, excerpt, quoted
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from notchbook.reading.slips.slip import Break
+from notchbook.reading.slips.slip import KEY, Break, Slip, content_start, excerpt, quoted
 
 _STARTS = "%@`*&!?|>"
 _WITHIN = re.compile(
