@@ -98,7 +98,8 @@ def open_handbook(
     """
     if settings is None:
         settings, found = read_settings(root)
-    return handbook_of(root, settings, read_library(root, settings, unchanged), found, day=day, advance=advance)
+    read = read_library(root, settings, unchanged)
+    return handbook_of(root, settings, read, found, day=day, advance=advance, unchanged=unchanged)
 
 
 def handbook_of(
@@ -109,11 +110,12 @@ def handbook_of(
     *,
     day: dt.date | None = None,
     advance: Callable[[], None] = lambda: None,
+    unchanged: Unchanged | None = None,
 ) -> Handbook:
     """Evaluate and check what was read; `found` are findings from elsewhere, the rest is as for a whole handbook."""
-    evaluation = evaluate_library(read.library)
+    evaluation = evaluate_library(read.library, unchanged)
     day = day or today()
-    verdicts = run_checks(read.library, evaluation, day, settings.deviations, advance)
+    verdicts = run_checks(read.library, evaluation, day, settings.deviations, advance, unchanged)
     everything = {*found, *read.findings, *_located(verdicts.placed, read.documents)}
     return Handbook(
         root,

@@ -3,8 +3,9 @@
 import statistics
 from collections.abc import Iterator, Sequence
 
-from notchbook.checks.subject import Check, Complaint, RecordCase
+from notchbook.checks.subject import Check, Complaint
 from notchbook.evaluation.records import broken_bars
+from notchbook.evaluation.resolved import ResolvedRecord
 from notchbook.findings import Rule, Severity
 from notchbook.model.breaks import BreakRole
 from notchbook.wording.nearest import nearest
@@ -58,7 +59,7 @@ MIXED_BREAKS = Rule(
 )
 
 
-def break_type(case: RecordCase) -> Iterator[Complaint]:
+def break_type(case: ResolvedRecord) -> Iterator[Complaint]:
     """Break types that the method does not have."""
     if case.method is None:
         return
@@ -78,7 +79,7 @@ def _meant(written: str, letters: Sequence[str]) -> str:
     return nearest(same[0] if same else written, letters)
 
 
-def no_break_strength(case: RecordCase) -> Iterator[Complaint]:
+def no_break_strength(case: ResolvedRecord) -> Iterator[Complaint]:
     """Strengths reported for bars that did not break."""
     if case.method is None or case.record.reported is None:
         return
@@ -93,7 +94,7 @@ def no_break_strength(case: RecordCase) -> Iterator[Complaint]:
             )
 
 
-def no_break_energy(case: RecordCase) -> Iterator[Complaint]:
+def no_break_energy(case: ResolvedRecord) -> Iterator[Complaint]:
     """Unbroken bars that took less than broken ones."""
     method, result = case.method, case.result
     if method is None or result is None:
@@ -120,7 +121,7 @@ def no_break_energy(case: RecordCase) -> Iterator[Complaint]:
             )
 
 
-def _broken_energies(case: RecordCase, roles: Sequence[BreakRole]) -> list[float]:
+def _broken_energies(case: ResolvedRecord, roles: Sequence[BreakRole]) -> list[float]:
     """Energies of the bars that count and broke in one of these ways."""
     if case.method is None or case.result is None:
         return []
@@ -131,7 +132,7 @@ def _broken_energies(case: RecordCase, roles: Sequence[BreakRole]) -> list[float
     ]
 
 
-def specimen_number(case: RecordCase) -> Iterator[Complaint]:
+def specimen_number(case: ResolvedRecord) -> Iterator[Complaint]:
     """Too few bars; where no energy is known, which is told elsewhere, there is no variation to judge by."""
     method, result = case.method, case.result
     if method is None or result is None:
@@ -154,7 +155,7 @@ def specimen_number(case: RecordCase) -> Iterator[Complaint]:
     )
 
 
-def mixed_breaks(case: RecordCase) -> Iterator[Complaint]:
+def mixed_breaks(case: ResolvedRecord) -> Iterator[Complaint]:
     """Several break types in one record."""
     if case.method is None:
         return

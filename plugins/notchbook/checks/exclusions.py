@@ -4,7 +4,8 @@ import re
 from collections.abc import Iterator
 
 from notchbook.checks.specimens import off_dimension
-from notchbook.checks.subject import Check, Complaint, RecordCase
+from notchbook.checks.subject import Check, Complaint
+from notchbook.evaluation.resolved import ResolvedRecord
 from notchbook.findings import Rule, Severity
 from notchbook.statistics.outliers import furthest_outlier
 from notchbook.wording.lists import listed
@@ -69,7 +70,7 @@ NOTES_EXCLUDE = Rule(
 )
 
 
-def exclusion_cause(case: RecordCase) -> Iterator[Complaint]:
+def exclusion_cause(case: ResolvedRecord) -> Iterator[Complaint]:
     """Reasons that speak of the value alone or of nothing, and outliers that were left out for no visible cause."""
     excluded = [(index, bar) for index, bar in enumerate(case.record.specimens) if bar.excluded is not None]
     outside = off_dimension(case) if excluded else set()
@@ -93,7 +94,7 @@ def exclusion_cause(case: RecordCase) -> Iterator[Complaint]:
         )
 
 
-def _was_far_off(case: RecordCase, index: int) -> bool:
+def _was_far_off(case: ResolvedRecord, index: int) -> bool:
     """Whether a bar would be an outlier of the largest set, by Grubbs' test at 1 %."""
     if case.result is None or not case.result.sets:
         return False
@@ -103,7 +104,7 @@ def _was_far_off(case: RecordCase, index: int) -> bool:
     return own is not None and furthest_outlier(strengths, _SIGNIFICANCE) == len(strengths) - 1
 
 
-def bar_missing(case: RecordCase) -> Iterator[Complaint]:
+def bar_missing(case: ResolvedRecord) -> Iterator[Complaint]:
     """One or two numbers that are left out of a row of them."""
     ids = [each.id for each in case.record.specimens]
     if not all(ROW_NUMBER.fullmatch(each) for each in ids):
@@ -120,7 +121,7 @@ def bar_missing(case: RecordCase) -> Iterator[Complaint]:
         )
 
 
-def notes_exclude(case: RecordCase) -> Iterator[Complaint]:
+def notes_exclude(case: ResolvedRecord) -> Iterator[Complaint]:
     """Bars that the notes say do not count, and that do."""
     said = dict.fromkeys(_SAID_OUT.findall(case.record.notes or ""))
     counting = {_bare(each.id): each.id for each in case.record.specimens if said and each.counts}

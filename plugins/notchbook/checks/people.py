@@ -3,7 +3,8 @@
 import re
 from collections.abc import Iterator
 
-from notchbook.checks.subject import Check, Complaint, ExerciseCase, RecordCase, VerificationCase
+from notchbook.checks.subject import Check, Complaint, ExerciseCase, VerificationCase
+from notchbook.evaluation.resolved import ResolvedRecord
 from notchbook.findings import Rule
 from notchbook.model.procedure import Deviation
 from notchbook.model.verification import Acknowledgement
@@ -39,7 +40,7 @@ def _acknowledged(acknowledged: tuple[Acknowledgement, ...]) -> Iterator[Complai
         yield from _named(("acknowledged", index, "by"), each.by)
 
 
-def record_people(case: RecordCase) -> Iterator[Complaint]:
+def record_people(case: ResolvedRecord) -> Iterator[Complaint]:
     """Groups, who accepted deviations, and who acknowledged warnings."""
     yield from _named(("group",), case.record.group)
     yield from _deviations("deviations", case.record.deviations)

@@ -7,6 +7,7 @@ from notchbook.checks.words import departure_pct, too_far
 from notchbook.evaluation.hammer_choice import largest_that_serves, serves
 from notchbook.evaluation.hammers import SwungHammer
 from notchbook.evaluation.records import broken_bars
+from notchbook.evaluation.resolved import ResolvedRecord
 from notchbook.evaluation.scale import division_worth_J
 from notchbook.findings import Rule, Severity
 from notchbook.model.method import EnergyWindow, Method
@@ -60,7 +61,7 @@ LARGER_HAMMER = Rule(
 )
 
 
-def reading_present(case: RecordCase) -> Iterator[Complaint]:
+def reading_present(case: ResolvedRecord) -> Iterator[Complaint]:
     """Bars without a reading; one that was excluded before it was struck has none."""
     wanted = "indicated_energy_J" if case.rig and case.rig.indicator.reads == "energy" else "rise_angle_deg"
     for index, specimen in enumerate(case.record.specimens):
@@ -72,7 +73,7 @@ def reading_present(case: RecordCase) -> Iterator[Complaint]:
             )
 
 
-def rise_angle(case: RecordCase) -> Iterator[Complaint]:
+def rise_angle(case: ResolvedRecord) -> Iterator[Complaint]:
     """Rises that cannot have been; a bar that stopped the pendulum may stay on record, but excluded."""
     hammer = case.hammer
     if hammer is None:
@@ -97,7 +98,7 @@ def rise_angle(case: RecordCase) -> Iterator[Complaint]:
             )
 
 
-def loss_floor(case: RecordCase) -> Iterator[Complaint]:
+def loss_floor(case: ResolvedRecord) -> Iterator[Complaint]:
     """Rises above that of the free swing."""
     hammer, losses = case.hammer, case.result.losses if case.result else None
     if hammer is None or losses is None:
@@ -123,7 +124,7 @@ def loss_floor(case: RecordCase) -> Iterator[Complaint]:
             )
 
 
-def energy_window(case: RecordCase) -> Iterator[Complaint]:
+def energy_window(case: ResolvedRecord) -> Iterator[Complaint]:
     """Energies outside the window, where the reading is a possible one."""
     method, hammer, result = case.method, case.hammer, case.result
     if method is None or hammer is None or result is None:
@@ -187,10 +188,10 @@ def larger_hammer(case: RecordCase) -> Iterator[Complaint]:
         )
 
 
-RECORD_CHECKS = (
+CHECKS_OF_A_RECORD_ALONE = (
     Check(READING_PRESENT, reading_present),
     Check(RISE_ANGLE, rise_angle),
     Check(LOSS_FLOOR, loss_floor),
     Check(ENERGY_WINDOW, energy_window),
-    Check(LARGER_HAMMER, larger_hammer),
 )
+RECORD_CHECKS: tuple[Check[RecordCase], ...] = (*CHECKS_OF_A_RECORD_ALONE, Check(LARGER_HAMMER, larger_hammer))

@@ -37,6 +37,7 @@ from notchbook.checks.subject import (
     RigCase,
     VerificationCase,
 )
+from notchbook.evaluation.resolved import ResolvedRecord
 from notchbook.findings import Rule
 
 METHOD_CHECKS: tuple[Check[MethodCase], ...] = methods.METHOD_CHECKS
@@ -79,6 +80,19 @@ RECORD_CHECKS: tuple[Check[RecordCase], ...] = (
 )
 
 
+CHECKS_OF_A_RECORD_ALONE: tuple[Check[ResolvedRecord], ...] = (
+    people.RECORD_CHECKS
+    + specimens.RECORD_CHECKS
+    + readings.CHECKS_OF_A_RECORD_ALONE
+    + scale.RECORD_CHECKS
+    + swings.BOTH_CHECKS
+    + breaks.RECORD_CHECKS
+    + exclusions.RECORD_CHECKS
+    + results.RECORD_CHECKS
+    + reported.RECORD_CHECKS
+)
+"""Those that look at nothing but the record and what it refers to: what they find changes with these alone."""
+CHECKS_OF_A_RECORD_AMONG_OTHERS = tuple(each for each in RECORD_CHECKS if each not in CHECKS_OF_A_RECORD_ALONE)
 RECORD_RULES: dict[str, Rule] = {check.rule.id: check.rule for check in RECORD_CHECKS}
 """The rules about test records, by id."""
 VERIFICATION_RULES: dict[str, Rule] = {check.rule.id: check.rule for check in VERIFICATION_CHECKS}

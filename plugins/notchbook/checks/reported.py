@@ -2,8 +2,9 @@
 
 from collections.abc import Iterator
 
-from notchbook.checks.subject import Check, Complaint, RecordCase
+from notchbook.checks.subject import Check, Complaint
 from notchbook.evaluation.records import SetResult, rounded
+from notchbook.evaluation.resolved import ResolvedRecord
 from notchbook.findings import Rule
 from notchbook.wording.nearest import nearest
 
@@ -43,18 +44,18 @@ def _agrees(reported: float, computed: float, decimals: int, figures: int | None
     return abs(reported - computed) <= 0.5 * 10.0**-decimals * (1 + 1e-6)
 
 
-def _figures(case: RecordCase) -> int | None:
+def _figures(case: ResolvedRecord) -> int | None:
     """The significant figures that the method reports a strength with."""
     return case.method.reporting.significant_figures if case.method is not None else None
 
 
-def _main_sets(case: RecordCase) -> list[SetResult]:
+def _main_sets(case: ResolvedRecord) -> list[SetResult]:
     """The sets that a single reported mean can be that of: the largest, or those that are equally large."""
     sets = case.result.sets if case.result else ()
     return [each for each in sets if each.summary.n == sets[0].summary.n]
 
 
-def _set_value(case: RecordCase, key: str, computed: list[float | None], words: str) -> Iterator[Complaint]:
+def _set_value(case: ResolvedRecord, key: str, computed: list[float | None], words: str) -> Iterator[Complaint]:
     reported = case.record.reported
     value = getattr(reported, key) if reported else None
     if reported is None or value is None or case.result is None:
@@ -74,18 +75,18 @@ def _set_value(case: RecordCase, key: str, computed: list[float | None], words: 
     )
 
 
-def reported_mean(case: RecordCase) -> Iterator[Complaint]:
+def reported_mean(case: ResolvedRecord) -> Iterator[Complaint]:
     """The mean."""
     return _set_value(case, "mean_kJ_m2", [each.summary.mean for each in _main_sets(case)], "mean")
 
 
-def reported_spread(case: RecordCase) -> Iterator[Complaint]:
+def reported_spread(case: ResolvedRecord) -> Iterator[Complaint]:
     """The standard deviation."""
     computed = [each.summary.standard_deviation for each in _main_sets(case)]
     return _set_value(case, "standard_deviation_kJ_m2", computed, "standard deviation")
 
 
-def reported_specimens(case: RecordCase) -> Iterator[Complaint]:
+def reported_specimens(case: ResolvedRecord) -> Iterator[Complaint]:
     """Single energies and strengths."""
     reported, result = case.record.reported, case.result
     if reported is None:

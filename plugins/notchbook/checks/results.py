@@ -7,8 +7,9 @@ from itertools import chain
 
 from notchbook.checks.readings import energy_window, loss_floor, rise_angle
 from notchbook.checks.specimens import unit_slips
-from notchbook.checks.subject import Check, Complaint, RecordCase
+from notchbook.checks.subject import Check, Complaint
 from notchbook.evaluation.records import SetResult
+from notchbook.evaluation.resolved import ResolvedRecord
 from notchbook.findings import Rule, Severity
 from notchbook.statistics.outliers import furthest_outlier
 from notchbook.wording.numbers import number
@@ -50,13 +51,13 @@ SET_OUTLIER = Rule(
 )
 
 
-def _main_sets(case: RecordCase) -> list[SetResult]:
+def _main_sets(case: ResolvedRecord) -> list[SetResult]:
     """The sets whose mean says anything."""
     sets = case.result.sets if case.result else ()
     return [each for each in sets if each.summary.n >= _FEWEST and each.summary.mean > 0.0]
 
 
-def _climate_is_the_methods(case: RecordCase) -> bool:
+def _climate_is_the_methods(case: ResolvedRecord) -> bool:
     """Whether bars and room had the temperature of the method, for which a range holds."""
     record, method = case.record, case.method
     if method is None:
@@ -68,7 +69,7 @@ def _climate_is_the_methods(case: RecordCase) -> bool:
     return all(asked is None or asked.allows(measured) for asked, measured in pairs)
 
 
-def typical_strength(case: RecordCase) -> Iterator[Complaint]:
+def typical_strength(case: ResolvedRecord) -> Iterator[Complaint]:
     """Means far outside the range of their material."""
     if case.method is None or case.material is None or not _climate_is_the_methods(case):
         return
@@ -91,7 +92,7 @@ def typical_strength(case: RecordCase) -> Iterator[Complaint]:
             )
 
 
-def set_outlier(case: RecordCase) -> Iterator[Complaint]:
+def set_outlier(case: ResolvedRecord) -> Iterator[Complaint]:
     """Bars that stand apart from their set."""
     if case.result is None:
         return
@@ -112,13 +113,13 @@ def set_outlier(case: RecordCase) -> Iterator[Complaint]:
             )
 
 
-def _told(case: RecordCase) -> set[str | int]:
+def _told(case: ResolvedRecord) -> set[str | int]:
     """Places of the bars whose row is an error already."""
     found = (unit_slips(case), rise_angle(case), loss_floor(case), energy_window(case))
     return {complaint.keys[1] for complaint in chain.from_iterable(found)}
 
 
-def _division_kJ_m2(case: RecordCase, index: int) -> float:
+def _division_kJ_m2(case: ResolvedRecord, index: int) -> float:
     """What a division of the scale is in strength at the reading of a bar."""
     result = case.result.specimens[index] if case.result is not None else None
     if result is None or not result.energy_J or not result.strength_kJ_m2:

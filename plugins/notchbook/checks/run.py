@@ -3,6 +3,7 @@
 import datetime as dt
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
+from functools import partial
 from typing import Literal, TypeVar
 
 from notchbook.checks import registry, verdict
@@ -24,10 +25,12 @@ from notchbook.checks.subject import (
 )
 from notchbook.checks.verdict import Placed, Verdict, Verdicts
 from notchbook.evaluation.library import Evaluation
+from notchbook.evaluation.resolved import ResolvedRecord
 from notchbook.findings import Rule, Severity
 from notchbook.model.library import Library
 from notchbook.model.procedure import Deviation
 from notchbook.model.record import Record
+from notchbook.unchanged import Unchanged, made
 
 Treatment = Literal["refuse", "label"]
 _Case = TypeVar("_Case")
@@ -42,6 +45,7 @@ def run_checks(
     today: dt.date,
     treatment: Treatment,
     advance: Callable[[], None] = lambda: None,
+    unchanged: Unchanged | None = None,
 ) -> Verdicts:
     """Run every check.
 
@@ -51,6 +55,7 @@ def run_checks(
         today: the day after which a date is in the future.
         treatment: whether a declared departure from a method is refused or labelled.
         advance: called once for each record, for a progress bar.
+        unchanged: what the caller holds of earlier runs, where the same handbook is checked again and again.
     """
     around = _surroundings(library, evaluation, today)
     verdicts = Verdicts()
@@ -65,7 +70,10 @@ def run_checks(
     }
     equipment = _Equipment(rigs, verifications)
     for record in library.records.values():
-        _judge_record(record, around, equipment, treatment, verdicts)
+        resolved = ResolvedRecord.of(evaluation, record)
+        alone = partial(_find, registry.CHECKS_OF_A_RECORD_ALONE, resolved)
+        found = made(unchanged, ("checks", record.id), resolved, alone)
+        _judge_record(record, found, around, equipment, treatment, verdicts)
         advance()
     for rig_id, found in rigs.items():
         verdicts.placed += _place_equipment("rig", rig_id, found, equipment, treatment)
@@ -179,10 +187,15 @@ def _check_procedures(around: Surroundings, verdicts: Verdicts) -> None:
 
 
 def _judge_record(
-    record: Record, around: Surroundings, equipment: _Equipment, treatment: Treatment, verdicts: Verdicts
+    record: Record,
+    alone: _Found,
+    around: Surroundings,
+    equipment: _Equipment,
+    treatment: Treatment,
+    verdicts: Verdicts,
 ) -> None:
     case = RecordCase.of(around.evaluation, record, around=around)
-    own = _find(registry.RECORD_CHECKS, case)
+    own = alone + _find(registry.CHECKS_OF_A_RECORD_AMONG_OTHERS, case)
     inherited = equipment.inherited(case)
     declarations = record.deviations + (case.exercise.accepted_deviations if case.exercise is not None else ())
     declared = {each.rule for each in declarations}

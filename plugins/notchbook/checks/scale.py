@@ -2,8 +2,9 @@
 
 from collections.abc import Iterator
 
-from notchbook.checks.subject import Check, Complaint, RecordCase, RigCase
+from notchbook.checks.subject import Check, Complaint, RigCase
 from notchbook.evaluation.hammers import SwungHammer
+from notchbook.evaluation.resolved import ResolvedRecord
 from notchbook.findings import Rule, Severity
 from notchbook.model.record import Record
 from notchbook.model.rig import Indicator
@@ -85,7 +86,7 @@ def _readings(record: Record, key: str) -> Iterator[tuple[tuple[str | int, ...],
             yield ("specimens", index, name), value
 
 
-def reading_scale(case: RecordCase) -> Iterator[Complaint]:
+def reading_scale(case: ResolvedRecord) -> Iterator[Complaint]:
     """Energies from a scale of angles."""
     if case.rig is None or case.rig.indicator.reads == "energy":
         return
@@ -98,7 +99,7 @@ def reading_scale(case: RecordCase) -> Iterator[Complaint]:
             )
 
 
-def scale_agreement(case: RecordCase) -> Iterator[Complaint]:
+def scale_agreement(case: ResolvedRecord) -> Iterator[Complaint]:
     """Bars with both readings."""
     if case.hammer is None or case.rig is None:
         return
@@ -110,7 +111,7 @@ def scale_agreement(case: RecordCase) -> Iterator[Complaint]:
                 yield Complaint(("specimens", index, "indicated_energy_J"), message, "read both scales again")
 
 
-def _disagreement(case: RecordCase, hammer: SwungHammer, rise_deg: float, indicated_J: float) -> str | None:
+def _disagreement(case: ResolvedRecord, hammer: SwungHammer, rise_deg: float, indicated_J: float) -> str | None:
     indicator = case.rig.indicator if case.rig else None
     if indicator is None:
         return None
@@ -130,7 +131,7 @@ def _disagreement(case: RecordCase, hammer: SwungHammer, rise_deg: float, indica
     )
 
 
-def reading_division(case: RecordCase) -> Iterator[Complaint]:
+def reading_division(case: ResolvedRecord) -> Iterator[Complaint]:
     """Single readings between the marks, in a record whose other readings lie on them."""
     division = division_of(case.rig.indicator) if case.rig is not None else None
     if division is None:

@@ -2,8 +2,9 @@
 
 from collections.abc import Iterator
 
-from notchbook.checks.subject import Check, Complaint, RecordCase
+from notchbook.checks.subject import Check, Complaint
 from notchbook.checks.words import departs, looks_like_length, power_of_ten_off
+from notchbook.evaluation.resolved import ResolvedRecord
 from notchbook.findings import Rule
 from notchbook.model.requirement import Requirement
 from notchbook.wording.numbers import number
@@ -65,7 +66,7 @@ NOTCH_AND_REMAINING = Rule(
 )
 
 
-def specimen_ids(case: RecordCase) -> Iterator[Complaint]:
+def specimen_ids(case: ResolvedRecord) -> Iterator[Complaint]:
     """Ids that stand twice."""
     first: dict[str, int] = {}
     for index, specimen in enumerate(case.record.specimens):
@@ -78,7 +79,7 @@ def specimen_ids(case: RecordCase) -> Iterator[Complaint]:
         first.setdefault(specimen.id, index)
 
 
-def dimensions_of(case: RecordCase) -> list[tuple[str, Requirement]]:
+def dimensions_of(case: ResolvedRecord) -> list[tuple[str, Requirement]]:
     """The dimensions that are measured on each bar, with what is asked of them."""
     if case.specimen_type is None:
         return []
@@ -88,7 +89,7 @@ def dimensions_of(case: RecordCase) -> list[tuple[str, Requirement]]:
     return asked
 
 
-def _departing(case: RecordCase, name: str, requirement: Requirement) -> list[tuple[int, float]]:
+def _departing(case: ResolvedRecord, name: str, requirement: Requirement) -> list[tuple[int, float]]:
     """The bars of which a dimension is outside its tolerance: their places, and the dimension in mm."""
     measured = [
         (index, value)
@@ -102,12 +103,12 @@ def _departing(case: RecordCase, name: str, requirement: Requirement) -> list[tu
     return [(index, value) for index, value in measured if not requirement.allows(value)]
 
 
-def off_dimension(case: RecordCase) -> set[int]:
+def off_dimension(case: ResolvedRecord) -> set[int]:
     """Places of the bars of which a dimension is outside its tolerance."""
     return {index for asked in dimensions_of(case) for index, _ in _departing(case, *asked)}
 
 
-def unit_slips(case: RecordCase) -> Iterator[Complaint]:
+def unit_slips(case: ResolvedRecord) -> Iterator[Complaint]:
     """Dimensions a power of ten off."""
     for name, requirement in dimensions_of(case):
         for index, value in _departing(case, name, requirement):
@@ -121,7 +122,7 @@ def unit_slips(case: RecordCase) -> Iterator[Complaint]:
                 )
 
 
-def _outside(case: RecordCase, name: str, words: str) -> Iterator[Complaint]:
+def _outside(case: ResolvedRecord, name: str, words: str) -> Iterator[Complaint]:
     """Dimensions outside their tolerance that no slip of the unit explains; it may be why a bar was excluded."""
     requirement = dict(dimensions_of(case)).get(name)
     if requirement is None or case.method is None:
@@ -137,7 +138,7 @@ def _outside(case: RecordCase, name: str, words: str) -> Iterator[Complaint]:
         )
 
 
-def remaining_below_width(case: RecordCase) -> Iterator[Complaint]:
+def remaining_below_width(case: ResolvedRecord) -> Iterator[Complaint]:
     """Remaining width against the width of the same bar, where a slip of the unit does not explain it."""
     for index, specimen in enumerate(case.record.specimens):
         remaining = specimen.remaining_width_mm
@@ -151,7 +152,7 @@ def remaining_below_width(case: RecordCase) -> Iterator[Complaint]:
             )
 
 
-def notch_and_remaining(case: RecordCase) -> Iterator[Complaint]:
+def notch_and_remaining(case: ResolvedRecord) -> Iterator[Complaint]:
     """A notch needs the remaining width, no notch forbids it."""
     notched = case.record.specimen.notched
     for index, specimen in enumerate(case.record.specimens):
@@ -169,7 +170,7 @@ def notch_and_remaining(case: RecordCase) -> Iterator[Complaint]:
             )
 
 
-RECORD_CHECKS: tuple[Check[RecordCase], ...] = (
+RECORD_CHECKS: tuple[Check[ResolvedRecord], ...] = (
     Check(SPECIMEN_ID, specimen_ids),
     Check(UNIT_SLIP, unit_slips),
     Check(SPECIMEN_WIDTH, lambda case: _outside(case, "width_mm", "the width")),

@@ -3,10 +3,11 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from notchbook.checks.subject import Check, Complaint, RecordCase, VerificationCase
+from notchbook.checks.subject import Check, Complaint
 from notchbook.checks.words import too_far
 from notchbook.evaluation.hammers import SwungHammer
 from notchbook.evaluation.losses import swing_energies
+from notchbook.evaluation.resolved import ResolvedRecord, ResolvedVerification
 from notchbook.findings import Rule
 from notchbook.model.requirement import LAST_BIT
 from notchbook.model.verification import FreeSwings
@@ -59,7 +60,7 @@ _PAIRS = (
 class _Swung:
     """The free swings of a verification or of a test's day, with what was swung."""
 
-    case: RecordCase | VerificationCase
+    case: ResolvedRecord | ResolvedVerification
     hammer: SwungHammer
     swings: FreeSwings
 
@@ -77,12 +78,12 @@ class _Swung:
         return energy_J <= 0.0 if half_J < RESOLVED_SHARE * allowed_J else energy_J < -half_J * (1 + LAST_BIT)
 
 
-def _swung(case: RecordCase | VerificationCase) -> _Swung | None:
+def _swung(case: ResolvedRecord | ResolvedVerification) -> _Swung | None:
     swings, hammer = case.own_swings, case.hammer
     return _Swung(case, hammer, swings) if swings is not None and hammer is not None else None
 
 
-def complete(case: RecordCase | VerificationCase) -> Iterator[Complaint]:
+def complete(case: ResolvedRecord | ResolvedVerification) -> Iterator[Complaint]:
     """Free swings that are missing, or of which too much was written."""
     swung = _swung(case)
     if swung is None:
@@ -112,7 +113,7 @@ def complete(case: RecordCase | VerificationCase) -> Iterator[Complaint]:
             )
 
 
-def order(case: RecordCase | VerificationCase) -> Iterator[Complaint]:
+def order(case: ResolvedRecord | ResolvedVerification) -> Iterator[Complaint]:
     """Free swings that cannot have been."""
     swung = _swung(case)
     if swung is None:
@@ -146,7 +147,7 @@ def order(case: RecordCase | VerificationCase) -> Iterator[Complaint]:
         )
 
 
-def limit(case: RecordCase | VerificationCase) -> Iterator[Complaint]:
+def limit(case: ResolvedRecord | ResolvedVerification) -> Iterator[Complaint]:
     """Losses beyond what the method allows, where the swings they are from are possible."""
     swung = _swung(case)
     if swung is None or case.losses is None or case.method is None or case.asked is None or any(order(case)):
@@ -163,7 +164,7 @@ def limit(case: RecordCase | VerificationCase) -> Iterator[Complaint]:
         )
 
 
-def later_swings(case: RecordCase | VerificationCase) -> Iterator[Complaint]:
+def later_swings(case: ResolvedRecord | ResolvedVerification) -> Iterator[Complaint]:
     """Later swings that do not agree with the free swing."""
     swung = _swung(case)
     losses = case.losses if swung is not None else None
@@ -180,7 +181,7 @@ def later_swings(case: RecordCase | VerificationCase) -> Iterator[Complaint]:
         )
 
 
-BOTH_CHECKS: tuple[Check[RecordCase | VerificationCase], ...] = (
+BOTH_CHECKS: tuple[Check[ResolvedRecord | ResolvedVerification], ...] = (
     Check(FREE_SWINGS_COMPLETE, complete),
     Check(FREE_SWING_ORDER, order),
     Check(LOSS_LIMIT, limit),

@@ -3,6 +3,7 @@
 import datetime as dt
 from bisect import bisect_left
 from dataclasses import dataclass, field
+from functools import partial
 
 from notchbook.evaluation.hammers import SwungHammer, swung_hammers
 from notchbook.evaluation.losses import VerificationResult, evaluate_verification, find_losses
@@ -11,6 +12,7 @@ from notchbook.evaluation.uncertainty import RecordUncertainty, record_uncertain
 from notchbook.model.library import Library
 from notchbook.model.record import Record
 from notchbook.model.verification import Verification
+from notchbook.unchanged import Unchanged, made
 
 
 @dataclass(slots=True, eq=False)
@@ -84,7 +86,7 @@ class Evaluation:
         )
 
 
-def evaluate_library(library: Library) -> Evaluation:
+def evaluate_library(library: Library, unchanged: Unchanged | None = None) -> Evaluation:
     """Evaluate what can be: what lacks a rig, a hammer or a method is left out and told by the checks."""
     evaluation = Evaluation(library)
     for rig in library.rigs.values():
@@ -98,13 +100,15 @@ def evaluate_library(library: Library) -> Evaluation:
             result = evaluate_verification(library.rigs[verification.rig], verified, verification)
             evaluation.verifications[verification.id] = result
     for record in library.records.values():
-        found = _evaluate(library, evaluation, record)
+        found = _evaluate(library, evaluation, record, unchanged)
         if found is not None:
             evaluation.records[record.id] = found
     return evaluation
 
 
-def _evaluate(library: Library, evaluation: Evaluation, record: Record) -> RecordResult | None:
+def _evaluate(
+    library: Library, evaluation: Evaluation, record: Record, unchanged: Unchanged | None
+) -> RecordResult | None:
     hammer = evaluation.hammers.get((record.rig, record.hammer))
     method = library.methods.get(hammer.method) if hammer is not None else None
     if hammer is None or method is None:
@@ -115,4 +119,5 @@ def _evaluate(library: Library, evaluation: Evaluation, record: Record) -> Recor
         losses = find_losses(hammer, record.free_swings)
     elif verification is not None:
         losses = evaluation.verifications[verification.id].losses
-    return evaluate_record(record, hammer, method, losses, verification.id if verification is not None else None)
+    inputs = (record, hammer, method, losses, verification.id if verification is not None else None)
+    return made(unchanged, ("result", record.id), inputs, partial(evaluate_record, *inputs))

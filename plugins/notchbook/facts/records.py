@@ -3,6 +3,7 @@
 import datetime as dt
 import math
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import Self
 
 from notchbook.checks.verdict import Verdict
@@ -42,7 +43,7 @@ class ReportedSet:
         return None if deviation is None else specimens_for(deviation, share * abs(self.result.summary.mean))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class RecordFacts(ResolvedRecord):
     """One record with its results, for a row of a table or the head of its page."""
 
@@ -61,7 +62,7 @@ class RecordFacts(ResolvedRecord):
         """Uncertainties of its results; None where the losses of its tests are not known."""
         return self.evaluation.uncertainty(self.record.id)
 
-    @property
+    @cached_property
     def sets(self) -> tuple[ReportedSet, ...]:
         """Its sets as they are reported, the largest first."""
         if self.result is None or self.method is None:

@@ -1,5 +1,6 @@
 """The MkDocs door: the handbook's findings decide whether there is a build, its pages go in as generated files."""
 
+import gc
 import os
 from functools import partial
 from pathlib import Path
@@ -96,6 +97,8 @@ class NotchbookPlugin(BasePlugin[NotchbookConfig]):  # type: ignore[no-untyped-c
         if not self._in_place:
             self._stage(config)
         self._written_to = (config.site_dir, config.use_directory_urls)
+        if self._preview and not gc.get_freeze_count():
+            gc.freeze()  # what a preview keeps is no garbage, and is much to go through again and again
         return config
 
     @event_priority(-110)  # after all that other plugins change

@@ -4,13 +4,17 @@ from __future__ import annotations
 
 import os
 from dataclasses import dataclass, field
+from functools import partial
 from pathlib import Path
+from typing import Any
 
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.structure.files import File, Files, InclusionLevel
+from mkdocs.structure.pages import Page
 
 from notchbook.building.finishing import is_dead_weight
 from notchbook.mkdocs_plugin.telling import stop
+from notchbook.pages.addresses import Addresses
 from notchbook.pages.computed_files import lost, strangers
 from notchbook.pages.finished import FinishedPage, FinishedSite
 from notchbook.pages.search_entries import fed, search_languages
@@ -31,6 +35,10 @@ class Added:
     """The hand-written pages that stand in the place of the site's, by these."""
     pages: list[str] = field(default_factory=list)
     """All hand-written pages."""
+    _addresses: Addresses = field(init=False)
+
+    def __post_init__(self) -> None:
+        self._addresses = Addresses.of([*self.site.pages, *self.site.files])
 
     @classmethod
     def to(cls, files: Files, site: FinishedSite, root: Path, config: MkDocsConfig) -> Added:
@@ -39,7 +47,7 @@ class Added:
         for file in [each for each in files if _gives_way(each, site)]:
             files.remove(file)
         others = [file for file in files if file.inclusion is not InclusionLevel.EXCLUDED]
-        stop(strangers(site, others, _templates(config)), COMPUTED)
+        stop(strangers(added._addresses, others, _templates(config)), COMPUTED)
         written = {file.dest_uri: file.src_uri for file in others}
         added.pages = sorted(uri for uri in written.values() if uri.endswith(".md"))
         for uri, page in site.pages.items():
@@ -65,12 +73,22 @@ class Added:
         there = [file for file in files if file.inclusion not in (InclusionLevel.EXCLUDED, InclusionLevel.DRAFT)]
         own = {id(file) for file in self.files.values()}
         others = [file for file in there if id(file) not in own]
-        stop([*lost(self.site, self.files, there), *strangers(self.site, others, _templates(config))], COMPUTED)
+        stop([*lost(self.site, self.files, there), *strangers(self._addresses, others, _templates(config))], COMPUTED)
 
     def feed_searches(self, config: MkDocsConfig) -> None:
-        """Let the searches take what they find of a page as it is."""
-        for name in _SEARCHES:
-            fed(getattr(config.plugins.get(name), "search_index", None), lambda page: self.finished(page.file))
+        """Let the searches take what they find of a page as it is, and look for nothing in its HTML."""
+        handlers = config.plugins.events["page_context"]
+        for search in map(config.plugins.get, _SEARCHES):
+            is_fed = fed(getattr(search, "search_index", None), lambda page: self.finished(page.file))
+            own = getattr(search, "on_page_context", None)
+            if is_fed and own in handlers:
+                handlers[handlers.index(own)] = partial(self._searched, search)
+
+    def _searched(self, search: Any, context: Any, *, page: Page, **more: Any) -> Any:
+        """What a search does with a page; for a finished one it goes through the whole HTML, and finds nothing."""
+        if self.finished(page.file) is None:
+            return search.on_page_context(context, page=page, **more)
+        return search.search_index.add_entry_from_context(page)
 
     def finished(self, file: File) -> FinishedPage | None:
         """The page that was computed for a file; None for one that somebody else made."""

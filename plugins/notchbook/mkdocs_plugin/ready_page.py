@@ -2,12 +2,13 @@
 
 import html
 import re
+from functools import cached_property
 from typing import cast
 
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.structure.files import Files
 from mkdocs.structure.pages import Page
-from mkdocs.structure.toc import get_toc
+from mkdocs.structure.toc import TableOfContents, get_toc
 
 from notchbook.pages.finished import FinishedPage
 from notchbook.pages.toc import toc_tokens
@@ -37,6 +38,16 @@ class ReadyPage(Page):
     def render(self, config: MkDocsConfig, files: Files) -> None:  # noqa: ARG002
         """Take the HTML as it is, and of its headings those that the site wants in a table of contents."""
         self.content = self.finished.body
-        depth = config.mdx_configs.get("toc", {}).get("toc_depth", 6)
-        self.toc = get_toc(toc_tokens(self.finished, depth))
-        self.present_anchor_ids = set(_IDS.findall(self.finished.body))
+        self._depth = config.mdx_configs.get("toc", {}).get("toc_depth", 6)
+        # a preview asks few pages for it
+        self.__dict__.pop("toc", None)
+
+    @cached_property
+    def toc(self) -> TableOfContents:  # type: ignore[override]  # others may set it all the same
+        """Those of its headings that the site wants in a table of contents."""
+        return get_toc(toc_tokens(self.finished, self._depth))
+
+    @cached_property
+    def present_anchor_ids(self) -> set[str]:  # type: ignore[override]
+        """The places that a hand-written page may link to."""
+        return set(_IDS.findall(self.finished.body))

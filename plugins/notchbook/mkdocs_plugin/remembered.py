@@ -10,6 +10,7 @@ from jinja2.bccache import Bucket
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.structure.pages import Page
 
+from notchbook.mkdocs_plugin.ready_page import ReadyPage
 from notchbook.unchanged import Unchanged
 
 _KNOWN_PLUGINS = frozenset({"notchbook", "search", "material/search"})
@@ -95,7 +96,8 @@ def _seen(page: Page) -> tuple[object, ...]:
     """All that a template sees of a page."""
     beside = [(each.url, each.title) if each is not None else None for each in (page.previous_page, page.next_page)]
     own = (page.title, page.url, page.canonical_url, page.edit_url, page.is_homepage, page.update_date)
-    return (page.content, dict(page.meta), _headings(page.toc), *own, *beside)
+    headings = page.finished if isinstance(page, ReadyPage) else _headings(page.toc)
+    return (page.content, dict(page.meta), headings, *own, *beside)
 
 
 def _headings(toc: Any) -> list[tuple[object, ...]]:

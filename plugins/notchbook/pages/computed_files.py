@@ -24,15 +24,14 @@ class BuiltFile(Protocol):
         """What it holds."""
 
 
-def strangers(site: FinishedSite, files: Iterable[BuiltFile], templates: Iterable[str]) -> list[str]:
+def strangers(addresses: Addresses, files: Iterable[BuiltFile], templates: Iterable[str]) -> list[str]:
     """What others put where the handbook's own pages and files lie, in words.
 
     Arguments:
-        site: what is computed.
+        addresses: of what is computed.
         files: of others, that will be written.
         templates: names of templates that become files of the same name.
     """
-    addresses = Addresses.of([*site.pages, *site.files])
     found = []
     for file in files:
         clash = addresses.clash(file.src_uri, file.dest_uri)

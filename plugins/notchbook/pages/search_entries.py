@@ -16,7 +16,7 @@ def theme_entries(page: FinishedPage, url: str) -> list[dict[str, Any]]:
     """
     entries = []
     for part in page.search:
-        lines = (f"<p>{html.escape(line, quote=False)}</p>" for line in part.text.splitlines())
+        lines = (f"<p>{line}</p>" for line in html.escape(part.text, quote=False).splitlines())
         entry: dict[str, Any] = {
             "location": f"{url}#{part.anchor}" if part.anchor else url,
             "title": html.escape(part.title, quote=False),
@@ -46,17 +46,17 @@ def plain_entries(page: FinishedPage, url: str, indexing: str) -> list[dict[str,
     ]
 
 
-def fed(index: Any, finished: Callable[[Any], FinishedPage | None]) -> None:
+def fed(index: Any, finished: Callable[[Any], FinishedPage | None]) -> bool:
     """Let an index of either search take the entries of finished pages as they are; it parses all others.
 
     Arguments:
-        index: the plugin's; one of another form is left alone and parses everything.
+        index: the plugin's; one of another form is left alone, parses everything and makes this False.
         finished: gives the finished page of a page of the builder, and None for one by hand.
     """
     parse = getattr(index, "add_entry_from_context", None)
     themes, plain = getattr(index, "entries", None), getattr(index, "_entries", None)
     if parse is None or (themes is None and plain is None):
-        return
+        return False
 
     def add(page: Any) -> None:
         own = finished(page)
@@ -68,6 +68,7 @@ def fed(index: Any, finished: Callable[[Any], FinishedPage | None]) -> None:
             index._entries.extend(plain_entries(own, page.url, index.config["indexing"]))  # noqa: SLF001
 
     index.add_entry_from_context = add
+    return True
 
 
 def search_languages(search: Any) -> list[str]:

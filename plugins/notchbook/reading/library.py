@@ -1,7 +1,9 @@
 """Documents to the library of the handbook."""
 
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
+from typing import Any
 
 from notchbook.findings import Finding
 from notchbook.model.library import Library
@@ -11,7 +13,7 @@ from notchbook.model.settings import Settings
 from notchbook.reading import building
 from notchbook.reading.document import Document
 from notchbook.reading.folder import Read, read_documents, read_package_methods
-from notchbook.unchanged import Unchanged
+from notchbook.unchanged import Unchanged, made
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,42 +33,52 @@ def read_library(root: Path, settings: Settings, unchanged: Unchanged | None = N
         return build_library(read_package_methods(), read_documents(root, settings))
     unchanged.begin()
     package = unchanged.of("methods of the package", None, read_package_methods)
-    return build_library(package, read_documents(root, settings, unchanged))
+    return build_library(package, read_documents(root, settings, unchanged), unchanged)
 
 
-def build_library(package_methods: list[Document], read: Read) -> ReadHandbook:
+def build_library(package_methods: list[Document], read: Read, unchanged: Unchanged | None = None) -> ReadHandbook:
     """Build what was read; a department's method takes the place of the package's one of the same id."""
     documents: dict[tuple[str, str], Document] = {}
     library = Library(unreadable=read.unreadable)
+    places: dict[str, dict[str, Any]] = {
+        "method": library.methods,
+        "rig": library.rigs,
+        "material": library.materials,
+        "exercise": library.exercises,
+        "verification": library.verifications,
+        "test": library.records,
+    }
     for document in (*package_methods, *read.documents):
         try:
-            _add(library, document)
+            built = made(unchanged, ("built", document.path), document, partial(_built, document))
         except building.DateError as error:
             read.findings.extend(document.findings([error.flaw]))
             read.unreadable.setdefault(document.kind, set()).add(document.id)
             continue
         documents[document.kind, document.id] = document
+        if document.kind != "hazards":
+            places[document.kind][document.id] = built
+            continue
+        library.hazard_ids = tuple(hazard.id for hazard in built)
+        for hazard in built:
+            library.hazards.setdefault(hazard.id, hazard)
     return ReadHandbook(library, documents, read.findings, read.files)
 
 
-def _add(library: Library, document: Document) -> None:
-    """Build the document's object and put it in its place; raises DateError."""
+def _built(document: Document) -> Any:
+    """The document's object, or all of the list of hazards; raises DateError."""
     name, data = document.id, document.data
     match document.kind:
         case "method":
-            library.methods[name] = building.built(Method, data, name)
+            return building.built(Method, data, name)
         case "rig":
-            library.rigs[name] = building.rig(name, data)
+            return building.rig(name, data)
         case "material":
-            library.materials[name] = building.built(Material, data, name)
+            return building.built(Material, data, name)
         case "exercise":
-            library.exercises[name] = building.built(Exercise, data, name)
+            return building.built(Exercise, data, name)
         case "hazards":
-            listed = building.hazards(data)
-            library.hazard_ids = tuple(hazard.id for hazard in listed)
-            for hazard in listed:
-                library.hazards.setdefault(hazard.id, hazard)
+            return building.hazards(data)
         case "verification":
-            library.verifications[name] = building.verification(name, data)
-        case "test":
-            library.records[name] = building.record(name, data)
+            return building.verification(name, data)
+    return building.record(name, data)
