@@ -54,7 +54,7 @@ def directory_site(tmp_path_factory: pytest.TempPathFactory) -> DemoSite:
     return _demo_site(tmp_path_factory, "directories", directory_urls=True)
 
 
-@pytest.fixture(params=["html", "directories"])
+@pytest.fixture(params=["html", pytest.param("directories", marks=pytest.mark.repeats)])
 def either_site(request: pytest.FixtureRequest) -> DemoSite:
     """The demo in both forms of addresses."""
     site: DemoSite = request.getfixturevalue("demo_site" if request.param == "html" else "directory_site")

@@ -9,6 +9,7 @@ from exported_demo import articles, export
 from site_building import ROOT, contents, run, run_alone
 
 from conftest import DemoSite
+from repeating import repeated
 
 
 @pytest.fixture(scope="module")
@@ -36,7 +37,7 @@ def test_the_site_by_itself_says_the_same(demo_site: DemoSite, expected: dict[st
     assert articles(export(demo_site.root, tmp_path / "site", "--html")) == expected
 
 
-@pytest.mark.parametrize("builder", ["mkdocs", "properdocs"])
+@pytest.mark.parametrize("builder", repeated(["mkdocs", "properdocs"], but=["mkdocs"]))
 def test_mkdocs_and_its_fork_without_the_plugin_say_the_same(
     builder: str, tree: Path, expected: dict[str, str], tmp_path: Path
 ) -> None:
@@ -49,6 +50,7 @@ def test_mkdocs_and_its_fork_without_the_plugin_say_the_same(
     assert articles(site) == expected
 
 
+@pytest.mark.repeats
 def test_a_site_that_mkdocs_made_of_an_export_is_finished(tree: Path, demo_site: DemoSite, tmp_path: Path) -> None:
     site = tmp_path / "site"
     assert run(tree, "mkdocs", "build", "--quiet", "--site-dir", str(site)).returncode == 0
@@ -63,6 +65,7 @@ def test_a_site_that_mkdocs_made_of_an_export_is_finished(tree: Path, demo_site:
     assert own == theirs
 
 
+@pytest.mark.repeats
 def test_addresses_that_end_in_a_slash_stay_so(directory_site: DemoSite, tmp_path: Path) -> None:
     tree = export(directory_site.root, tmp_path / "tree")
     done = run(tree, "mkdocs", "build", "--strict", "--quiet")

@@ -16,6 +16,7 @@ from selenium.webdriver.common.keys import Keys
 from selenium.webdriver.support.ui import WebDriverWait
 
 from conftest import DemoSite
+from repeating import repeated
 
 AXE = Path(sys.prefix) / "axe/node_modules/axe-core/axe.min.js"
 RUN = """
@@ -66,8 +67,8 @@ def _results(chrome: Chrome, query: str) -> list[str]:
     return [each.text for each in chrome.find_elements(By.CSS_SELECTOR, ".nb-results strong")]
 
 
-@pytest.mark.parametrize("width", [360, 1280])
-@pytest.mark.parametrize("name", PAGES)
+@pytest.mark.parametrize("width", repeated([360, 1280], but=[360]))
+@pytest.mark.parametrize("name", repeated(PAGES, but=[EXERCISES[0], RECORDS[0]]))
 def test_a_page_fits_asks_nobody_else_and_has_no_barrier(name: str, width: int, chrome: Chrome, address: str) -> None:
     resize(chrome, width)
     prefer(chrome, "light")
@@ -154,7 +155,7 @@ def test_a_caution_looks_like_one_where_there_is_nothing_but_the_handbooks_own_s
 
 
 @needs_programs
-@pytest.mark.parametrize("name", PRINTED)
+@pytest.mark.parametrize("name", repeated(PRINTED, but=EXERCISES[:1]))
 def test_sheets_are_those_of_the_plugins_site(
     name: str, chrome: Chrome, address: str, demo_site: DemoSite, tmp_path: Path
 ) -> None:

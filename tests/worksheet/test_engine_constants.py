@@ -70,6 +70,7 @@ def told(cases: list[Case], job: dict[str, Any]) -> list[dict[str, Any] | None]:
     return found
 
 
+@pytest.mark.repeats
 @pytest.mark.parametrize("place", range(len(CONSTANTS)), ids=[f"{each.module}.{each.name}" for each in CONSTANTS])
 def test_another_constant_in_the_engine_is_told(place: int, told: list[dict[str, Any] | None]) -> None:
     assert told[place] is not None

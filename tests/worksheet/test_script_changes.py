@@ -3,6 +3,7 @@
 from typing import Any
 
 import node
+import pytest
 from changes import Change, changed, changes
 from edges import Case
 from test_texts import judged, text_cases
@@ -48,6 +49,7 @@ def test_changes_are_found() -> None:
     assert found == [("<", "<="), ("3", "(3 + 1)"), ("===", "!=="), ("8", "(8 + 1)"), ("1e-3", "(1e-3 + 1)")]
 
 
+@pytest.mark.repeats
 def test_every_change_of_the_scripts_is_told(job: dict[str, Any], cases: list[Case]) -> None:
     """Each comparison turned and each number one more, one at a time; a file that differs is read by the reader."""
     tried = [change for change in _every_change() if not _reason(change)]
