@@ -28,14 +28,14 @@ EXCEPTIONS = {
 LIBRARIES = {
     "mkdocs": {"mkdocs_plugin"},
     "subprocess": {"git"},
-    "yaml": {"reading", "site_reading"},
+    "yaml": {"reading", "site_reading", "exporting"},
     "nh3": {"site_reading"},
     "markdown": {"pages"},
     "pymdownx": {"pages"},
     "jsonschema": {"reading"},
     "jsonschema_rs": {"reading"},
     "click": {"cli", "commands"},
-    "jinja2": {"pages", "exporting", "mkdocs_plugin"},
+    "jinja2": {"pages", "mkdocs_plugin"},
     "pathspec": {"exporting"},
     "scipy": {"statistics"},
 }

@@ -2,11 +2,9 @@
 
 import html
 from collections.abc import Iterator
-from functools import cache
 from typing import Any
 from urllib.parse import urlsplit
 
-from jinja2 import Template
 from markupsafe import Markup
 
 from notchbook.exporting.content import Content
@@ -15,13 +13,12 @@ from notchbook.exporting.search_index import INDEX, search_index
 from notchbook.exporting.site_settings import listed_files, theme_of
 from notchbook.pages.assets import KEEP_SCRIPT, SCRIPTS, STYLES, THEME_SCRIPT
 from notchbook.pages.finished import FinishedPage
-from notchbook.pages.page import TEMPLATES, Links
+from notchbook.pages.page import TEMPLATES, Links, environment
 
 FRAME_STYLE = "frame/frame.css"
 FRAME_SCRIPTS = ("frame/frame.js", "frame/search.js")
 FRAME_ICON = "frame/pendulum.svg"
 NOT_FOUND = "404.html"
-_FOLDER = TEMPLATES / "frame"
 
 
 def html_files(content: Content) -> dict[str, str | bytes]:
@@ -99,29 +96,19 @@ class _Frame:
         )
 
     def _rendered(self, link: Any, here: str, **values: Any) -> str:
-        return _template().render(
-            self._common,
-            is_missing=values.pop("is_missing", False),
-            link=link,
-            styles=self._styles,
-            scripts=self._scripts,
-            entries=entries(self._content.site, here),
-            **values,
+        return (
+            environment()
+            .get_template("frame/page.html.j2")
+            .render(
+                self._common,
+                is_missing=values.pop("is_missing", False),
+                link=link,
+                styles=self._styles,
+                scripts=self._scripts,
+                entries=entries(self._content.site, here),
+                **values,
+            )
         )
-
-
-@cache
-def _template() -> Template:
-    from jinja2 import Environment, FileSystemLoader, StrictUndefined
-
-    environment = Environment(
-        loader=FileSystemLoader(_FOLDER),
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-    )
-    return environment.get_template("page.html.j2")
 
 
 def _sitemap(content: Content) -> str:

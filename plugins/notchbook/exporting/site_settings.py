@@ -1,11 +1,15 @@
 """Settings of builders for an exported tree: those of MkDocs and its maintained fork, and those of the successor."""
 
 import importlib.util
+import json
+import math
 import re
 from collections.abc import Iterator
 from importlib.metadata import entry_points
 from pathlib import Path
 from typing import Any
+
+import yaml
 
 from notchbook.exporting.content import Content
 from notchbook.exporting.markdown_tree import quoted
@@ -20,7 +24,6 @@ _HEAD = """\
 """
 _THEME = "material"
 _COPIED = ("site_description", "site_author", "copyright", "repo_url", "repo_name")
-_PLAIN_KEY = re.compile(r"(?!(?:no?|y(?:es)?|on|off|true|false|null)\Z)[a-z][a-z_]*\Z")
 _LANGUAGE = re.compile(r"[A-Za-z]{2,3}(?:[-_][A-Za-z0-9]{2,8})*\Z")
 
 
@@ -81,7 +84,7 @@ def mkdocs_settings(content: Content) -> str:
         values["not_in_nav"] = not_in_nav + "\n"
     # all that lies in the tree is meant: what the handbook leaves out is not there
     values["exclude_docs"] = "!/templates/\n!.*\n"
-    return _HEAD + "\n".join(_yaml(values)) + "\n"
+    return _HEAD + yaml.safe_dump(values, allow_unicode=True, sort_keys=False, width=math.inf)
 
 
 def fork_settings() -> str:
@@ -151,32 +154,6 @@ def _plain(value: Any, depth: int = 20) -> Any:
     return value if isinstance(value, str | int | float | bool) else None
 
 
-def _yaml(value: Any) -> Iterator[str]:
-    """Lines of YAML: mappings and lists as blocks, texts in double quotes."""
-    if isinstance(value, dict):
-        entries = [(f"{key if _PLAIN_KEY.match(key) else quoted(key)}:", each) for key, each in value.items()]
-    else:
-        entries = [("-", each) for each in value]
-    for mark, each in entries:
-        if not (isinstance(each, dict | list) and each):
-            yield f"{mark} {_scalar(each)}"
-            continue
-        inside = [f"  {line}" for line in _yaml(each)]
-        if mark == "-":
-            inside[0] = f"-{inside[0][1:]}"
-        else:
-            yield mark
-        yield from inside
-
-
-def _scalar(value: Any) -> str:
-    if isinstance(value, dict | list):
-        return "{}" if isinstance(value, dict) else "[]"
-    if value is None:
-        return "null"
-    return str(value).lower() if isinstance(value, bool) else quoted(value) if isinstance(value, str) else repr(value)
-
-
 def _toml(value: Any) -> str:
     """The value in one line of TOML, which has no null: what would be is left out."""
     if isinstance(value, dict):
@@ -184,4 +161,4 @@ def _toml(value: Any) -> str:
         return "{" + ", ".join(pairs) + "}"
     if isinstance(value, list):
         return "[" + ", ".join(_toml(each) for each in value if each is not None) + "]"
-    return _scalar(value)
+    return quoted(value) if isinstance(value, str) else json.dumps(value)

@@ -113,10 +113,11 @@ class Links:
 
 
 @cache
-def _environment() -> Environment:
+def environment() -> Environment:
+    """What every template is rendered in."""
     from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
-    environment = Environment(
+    made = Environment(
         loader=FileSystemLoader(TEMPLATES),
         autoescape=True,
         finalize=text.finalized,
@@ -124,7 +125,7 @@ def _environment() -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
     )
-    environment.filters.update(
+    made.filters.update(
         anchor=anchor,
         number=to_decimals,
         significant=to_figures,
@@ -134,13 +135,13 @@ def _environment() -> Environment:
         symbol=text.symbol,
         qr_code=qr_code,
     )
-    return environment
+    return made
 
 
 def finished(page: Page, handbook: Handbook, *, listed: bool, directory_urls: bool, site_url: str = "") -> FinishedPage:
     """The page with everything in its place."""
     links = Links(page.src_uri, directory_urls, site_url)
-    template = _environment().get_template(page.template)
+    template = environment().get_template(page.template)
     values = page.work_out() if page.work_out is not None else page.values
     html = template.render(values, title=page.title, link=links, source=page.source)
     title = one_line(page.title)
