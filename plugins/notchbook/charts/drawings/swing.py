@@ -9,8 +9,6 @@ from notchbook.charts.drawings.dimensions import cut_arc, sense
 from notchbook.charts.drawings.geometry import DOWN, Point, polar, polyline
 from notchbook.charts.drawings.values import positive
 from notchbook.charts.style import Paint
-from notchbook.evaluation.hammers import SwungHammer
-from notchbook.model.rig import Rig
 
 _HALF_TURN_DEG = 180.0
 _TENTH_FROM = 100.0
@@ -19,7 +17,11 @@ _TENTH_FROM = 100.0
 
 @dataclass(frozen=True, slots=True)
 class PendulumDrawing:
-    """What a drawing of a pendulum shows."""
+    """What a drawing of a pendulum shows.
+
+    Raises:
+        ValueError: The striking length is not above 0, or an angle does not lie between 0 and 180 degrees.
+    """
 
     id_prefix: str
     """Starts every id in the SVG; no other drawing on the page may have the same."""
@@ -38,24 +40,6 @@ class PendulumDrawing:
         for angle in (self.release_angle_deg, self.free_rise_deg, self.break_rise_deg):
             if angle is not None and not 0.0 <= angle < _HALF_TURN_DEG:
                 raise ValueError(f"a pendulum's angle lies between 0 and 180 degrees, not at {angle:g}")
-
-    @classmethod
-    def of(
-        cls,
-        rig: Rig,
-        hammer: SwungHammer,
-        *,
-        free_rise_deg: float | None,
-        break_rise_deg: float | None,
-        id_prefix: str,
-        title: str,
-    ) -> Self:
-        """The drawing of one hammer of a rig.
-
-        Raises:
-            ValueError: The striking length is not above 0, or an angle does not lie between 0 and 180 degrees.
-        """
-        return cls(id_prefix, title, rig.striking_length_mm, hammer.release_angle_deg, free_rise_deg, break_rise_deg)
 
     def height_mm(self, angle_deg: float) -> float:
         """How far the centre of strike is above its lowest place: ``L (1 - cos angle)``."""

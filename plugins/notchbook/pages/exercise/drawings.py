@@ -73,14 +73,8 @@ def pendulum_figures(exercise: ExerciseFacts) -> list[Figure]:
         free = line.losses.first_rise_deg if line.losses is not None else None
         named = f"{each.rig.title} with its {line.hammer.title}"
         try:
-            drawing = PendulumDrawing.of(
-                each.rig,
-                line.hammer,
-                free_rise_deg=free,
-                break_rise_deg=rise,
-                id_prefix=f"pendulum-{each.rig.id}",
-                title=named,
-            )
+            sizes = each.rig.striking_length_mm, line.hammer.release_angle_deg
+            drawing = PendulumDrawing(f"pendulum-{each.rig.id}", named, *sizes, free, rise)
             svg = Markup(pendulum_drawing(drawing))  # noqa: S704  # the drawing escapes its texts
         except ValueError:
             continue

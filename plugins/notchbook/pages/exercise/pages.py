@@ -58,7 +58,7 @@ def _values(facts: Facts, each: ExerciseFacts) -> dict[str, Any]:
         "bench": bench_sheet(exercise, method, each.rigs),
         "lines": each.records,
         "most_lines": _MOST_LINES,
-        "charts": by_material(f"Results of {exercise.title}", each.records),
+        "chart": by_material(f"Results of {exercise.title}", each.records),
     }
 
 

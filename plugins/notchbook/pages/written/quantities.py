@@ -3,7 +3,6 @@
 import math
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from typing import Any
 
 from markupsafe import Markup
@@ -13,8 +12,8 @@ from notchbook.facts.facts import Facts
 from notchbook.facts.hammers import HammerFacts, RigFacts
 from notchbook.facts.verifications import VerificationFacts
 from notchbook.model.procedure import Material
+from notchbook.pages.written.filled import Filled, UnknownValueError, with_unit
 from notchbook.pages.written.pictures import PICTURES
-from notchbook.pages.written.quantity import UnknownValueError, with_unit
 from notchbook.pages.written.record_quantities import NAMES as RECORD_NAMES
 from notchbook.pages.written.record_quantities import record_value
 from notchbook.wording.dates import day_words
@@ -24,19 +23,11 @@ from notchbook.wording.numbers import plain, to_figures
 
 # Characters that mean something to HTML, and to Markdown, its extensions or an attribute list even inside HTML.
 _ACTIVE = re.compile(r"""[&<>"'`{}\[\]$*_~\\^=:|#!+]""")
+_FIGURE = Markup('\n\n<figure class="nb-chart" data-search-exclude>{}</figure>\n\n')
 
 
-@dataclass(frozen=True, slots=True)
-class Shown:
-    """A value as a page shows it."""
-
-    html: Markup
-    block: bool = False
-    """Whether it is a picture that stands by itself rather than words in a sentence."""
-
-
-def find(facts: Facts, kind: str, object_id: str, name: str, prefix: str) -> Shown:
-    """The value of that name; raises UnknownValueError.
+def find(facts: Facts, kind: str, object_id: str, name: str, prefix: str) -> Filled:
+    """The value of that name, a picture as a figure of its own; raises UnknownValueError.
 
     Arguments:
         facts: what is known.
@@ -49,14 +40,14 @@ def find(facts: Facts, kind: str, object_id: str, name: str, prefix: str) -> Sho
     if picture is not None:
         _find(facts, kind, object_id)
         try:
-            drawn = picture(facts, object_id, prefix)
+            drawn = Markup(picture(facts, object_id, prefix))  # noqa: S704  # they escape their texts
         except ValueError as error:
             raise UnknownValueError(
                 f"'{name}' of {kind} '{object_id}' cannot be drawn: {error}", "mend it first"
             ) from None
         if not drawn:
             raise UnknownValueError(f"{kind} '{object_id}' has nothing to draw for '{name}'", "choose another one")
-        return Shown(drawn, block=True)
+        return Filled(_FIGURE.format(drawn), is_picture=True)
     if kind not in _NAMES:
         raise UnknownValueError(f"there are no values of '{kind}'", nearest(kind, _NAMES))
     found = _find(facts, kind, object_id)
@@ -64,7 +55,7 @@ def find(facts: Facts, kind: str, object_id: str, name: str, prefix: str) -> Sho
     words = record_value(found, name, pictures) if kind == "test" else _value(kind, found, name, pictures)
     if words is None:
         raise UnknownValueError(f"'{name}' of {kind} '{object_id}' cannot be had", "choose another value")
-    return Shown(Markup('<span class="nb-quantity">{}</span>').format(_in_markdown(words)))
+    return Filled(Markup('<span class="nb-quantity">{}</span>').format(_in_markdown(words)))
 
 
 def _in_markdown(words: str) -> Markup:

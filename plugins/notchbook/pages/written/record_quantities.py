@@ -7,7 +7,7 @@ from typing import Literal
 from notchbook.evaluation.records import SpecimenResult
 from notchbook.facts.records import RecordFacts, ReportedSet
 from notchbook.model.record import Specimen
-from notchbook.pages.written.quantity import UnknownValueError, with_unit
+from notchbook.pages.written.filled import UnknownValueError, with_unit
 from notchbook.wording.dates import day_words
 from notchbook.wording.nearest import nearest
 from notchbook.wording.numbers import plain, to_decimals, to_figures
