@@ -1,6 +1,6 @@
 """What the charts say, in sentences, for those who cannot see them."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from notchbook.charts.kinds import BreakKind
 from notchbook.charts.shown import (
@@ -40,11 +40,13 @@ def describe_specimens(chart: SpecimensChart) -> str:
     sentences += [_set_sentence(each, chart) for each in chart.sets]
     if not chart.sets:
         sentences.append("There is no mean.")
-    shown = chart.specimens[:_MOST_SPECIMENS]
-    sentences.append(f"Specimens: {'; '.join(_specimen_words(each, chart) for each in shown)}.")
-    if len(shown) < len(chart.specimens):
-        sentences.append(f"{counted(len(chart.specimens) - len(shown), 'more specimen')} not listed here.")
-    return " ".join(sentences)
+    return " ".join([*sentences, *_one_by_one([_specimen_words(each, chart) for each in chart.specimens])])
+
+
+def _one_by_one(specimens: Sequence[str]) -> list[str]:
+    sentences = [f"Specimens: {'; '.join(specimens[:_MOST_SPECIMENS])}."]
+    left = len(specimens) - _MOST_SPECIMENS
+    return sentences + ([f"{counted(left, 'more specimen')} not listed here."] if left > 0 else [])
 
 
 def _set_sentence(each: SetMark, chart: SpecimensChart) -> str:
@@ -72,11 +74,9 @@ def describe_comparison(chart: ComparisonChart, left_out: int) -> str:
 
 
 def _row_words(row: ComparisonRow, chart: ComparisonChart) -> str:
-    value = (
-        "no value"
-        if row.mean_kJ_m2 is None
-        else mean_with_interval(row.mean_kJ_m2, row.interval_kJ_m2, chart.significant_figures)
-    )
+    value = "no value"
+    if row.mean_kJ_m2 is not None:
+        value = mean_with_interval(row.mean_kJ_m2, row.interval_kJ_m2, chart.significant_figures)
     types = listed(break_word(letter, chart.kinds) for letter in row.breaks)
     return ", ".join([f"{row.label} {types} {value}", *(["departs from the procedure"] if row.deviates else [])])
 
@@ -85,17 +85,14 @@ def describe_window(chart: WindowChart) -> str:
     """The window, how many of the specimens that count lie in it, then specimen by specimen."""
     counting = [each for each in chart.specimens if not each.excluded]
     inside = sum(chart.window.holds(each.used_pct) for each in counting)
-    shown = chart.specimens[:_MOST_SPECIMENS]
-    listing = "; ".join(
+    specimens = [
         f"{each.id} {each.break_type} {short_figures(each.used_pct, 3)}{', excluded' if each.excluded else ''}"
-        for each in shown
-    )
+        for each in chart.specimens
+    ]
     sentences = [
         "Energy used by each specimen in percent of the pendulum's energy.",
         f"Allowed: {chart.window.low_pct:g} % to {chart.window.high_pct:g} %.",
         f"{inside} of {counted(len(counting), 'specimen')} that count lie inside.",
-        f"Specimens: {listing}.",
+        *_one_by_one(specimens),
     ]
-    if len(shown) < len(chart.specimens):
-        sentences.append(f"{counted(len(chart.specimens) - len(shown), 'more specimen')} not listed here.")
     return " ".join(sentences)

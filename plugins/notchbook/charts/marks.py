@@ -1,28 +1,18 @@
 """Marks of single specimens, by the way they broke."""
 
 from collections.abc import Mapping, Sequence
-from typing import Protocol
 
 from notchbook.charts import style
 from notchbook.charts.kinds import BreakKind, look_of
 from notchbook.charts.outlines import Point
 from notchbook.charts.sheet import Sheet
+from notchbook.charts.shown import SpecimenMark, WindowMark
 from notchbook.charts.words import identifier
 
 
-class Bar(Protocol):
-    """What the look of a specimen's mark depends on."""
-
-    @property
-    def break_type(self) -> str:
-        """Letter of its break type."""
-
-    @property
-    def excluded(self) -> bool:
-        """Whether it does not count."""
-
-
-def draw_by_type(sheet: Sheet, points: Sequence[tuple[Bar, Point]], kinds: Mapping[str, BreakKind], name: str) -> None:
+def draw_by_type(
+    sheet: Sheet, points: Sequence[tuple[SpecimenMark | WindowMark, Point]], kinds: Mapping[str, BreakKind], name: str
+) -> None:
     """Marks of one break type together, those of excluded specimens hollow and struck out."""
     for letter in dict.fromkeys(each.break_type for each, _ in points):
         look, suffix = look_of(letter, kinds), identifier(letter)

@@ -9,6 +9,15 @@ from notchbook.model.quantity import IMPACT_STRENGTH
 
 
 @dataclass(frozen=True, slots=True)
+class Shown:
+    """What every chart and drawing has."""
+
+    id_prefix: str
+    """Starts every id in the SVG; no other on the page may have the same."""
+    title: str
+
+
+@dataclass(frozen=True, slots=True)
 class SpecimenMark:
     """One specimen."""
 
@@ -32,12 +41,9 @@ class SetMark:
 
 
 @dataclass(frozen=True, slots=True)
-class SpecimensChart:
+class SpecimensChart(Shown):
     """What a chart of single specimens shows."""
 
-    id_prefix: str
-    """Starts every id in the SVG; no other chart on the page may have the same."""
-    title: str
     specimens: tuple[SpecimenMark, ...]
     """In the order in which they were broken, at least one."""
     sets: tuple[SetMark, ...]
@@ -61,12 +67,9 @@ class WindowMark:
 
 
 @dataclass(frozen=True, slots=True)
-class WindowChart:
+class WindowChart(Shown):
     """What a chart of the energies used shows."""
 
-    id_prefix: str
-    """Starts every id in the SVG; no other chart on the page may have the same."""
-    title: str
     specimens: tuple[WindowMark, ...]
     """In the order in which they were broken, at least one."""
     window: EnergyWindow
@@ -99,12 +102,9 @@ class ComparisonGroup:
 
 
 @dataclass(frozen=True, slots=True)
-class ComparisonChart:
+class ComparisonChart(Shown):
     """What a chart of several results shows."""
 
-    id_prefix: str
-    """Starts every id in the SVG; no other chart on the page may have the same."""
-    title: str
     groups: tuple[ComparisonGroup, ...]
     """In the order in which they are drawn, with at least one row in all."""
     kinds: Mapping[str, BreakKind] = field(default_factory=dict)

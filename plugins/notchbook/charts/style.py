@@ -35,6 +35,8 @@ class Paint(Enum):
     PARTIAL = "var(--nb-partial,currentColor)"
     NONE = "var(--nb-none,currentColor)"
     BAND = "var(--nb-band,currentColor)"
+    QUIET = "var(--nb-quiet,currentColor)"
+    WARN = "var(--nb-warn,currentColor)"
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,6 +9,7 @@ from notchbook.charts.legend import Entry, draw_legend
 from notchbook.charts.outlines import Point
 from notchbook.charts.scale import Scale, nice_ticks, tick_labels
 from notchbook.charts.sheet import Sheet, Stroke
+from notchbook.charts.shown import Shown
 from notchbook.charts.style import Look, Paint
 from notchbook.charts.words import estimated_width_px
 from notchbook.wording.numbers import short_figures
@@ -81,12 +82,9 @@ _PLASTICS, _METALS = Look("disc", 8.0, Paint.COMPLETE), Look("diamond", 6.8, Pai
 
 
 @dataclass(frozen=True, slots=True)
-class LossChart:
+class LossChart(Shown):
     """What a chart of the loss correction shows."""
 
-    id_prefix: str
-    """Starts every id in the SVG; no other chart on the page may have the same."""
-    title: str
     release_angle_deg: float
     rise_deg: tuple[float, ...]
     """Angles of rise, ascending, at least two."""
@@ -144,12 +142,9 @@ _OTHER, _OWN = Look("disc", 5.5, Paint.BAND), Look("disc", 9.0, Paint.COMPLETE)
 
 
 @dataclass(frozen=True, slots=True)
-class IntervalChart:
+class IntervalChart(Shown):
     """What a chart of intervals shows."""
 
-    id_prefix: str
-    """Starts every id in the SVG; no other chart on the page may have the same."""
-    title: str
     half_widths_kJ_m2: dict[int, float]
     """Half of the interval's width by the number of specimens, ascending, at least one."""
     own_n: int

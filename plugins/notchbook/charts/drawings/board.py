@@ -13,7 +13,8 @@ from typing import Literal
 from xml.etree import ElementTree as ET
 
 from notchbook.charts import style
-from notchbook.charts.drawings.geometry import Box, Point, Segment, Trace, arc_segments, coordinate
+from notchbook.charts.drawings.geometry import Box, Segment, Trace, arc_segments, coordinate
+from notchbook.charts.outlines import Point
 from notchbook.charts.style import Paint
 from notchbook.charts.words import estimated_width_px, identifier, shortened
 from notchbook.wording.lines import one_line
@@ -27,39 +28,37 @@ RAISE_PX = 4.0
 _PLACE_STEP_PX = 2.0
 _PLACE_REACH_PX = 150.0
 _CLEAR_PX = 2.0
-QUIET = "var(--nb-quiet,currentColor)"
-WARN = "var(--nb-warn,currentColor)"
 
 
 @dataclass(frozen=True, slots=True)
 class Pen:
     """How a line looks."""
 
-    paint: str
+    paint: Paint
     width_px: float
     dashes: str | None = None
     opacity: float = 1.0
 
 
-OUTLINE = Pen(Paint.INK.value, 1.4)
-DASHED = Pen(Paint.INK.value, 1.2, "5 3")
-THIN = Pen(QUIET, 0.7)
-CENTRE_LINE = Pen(QUIET, 0.7, "9 2 2 2")
-BOUNDARY = Pen(WARN, 0.9, "2 3")
+OUTLINE = Pen(Paint.INK, 1.4)
+DASHED = Pen(Paint.INK, 1.2, "5 3")
+THIN = Pen(Paint.QUIET, 0.7)
+CENTRE_LINE = Pen(Paint.QUIET, 0.7, "9 2 2 2")
+BOUNDARY = Pen(Paint.WARN, 0.9, "2 3")
 
 
 @dataclass(frozen=True, slots=True)
 class Fill:
     """How an area is filled."""
 
-    paint: str
+    paint: Paint
     opacity: float
 
 
-SPECIMEN = Fill(Paint.BAND.value, 0.28)
-STEEL = Fill(QUIET, 0.13)
-KEEP_CLEAR = Fill(WARN, 0.09)
-SOLID = Fill(Paint.INK.value, 1.0)
+SPECIMEN = Fill(Paint.BAND, 0.28)
+STEEL = Fill(Paint.QUIET, 0.13)
+KEEP_CLEAR = Fill(Paint.WARN, 0.09)
+SOLID = Fill(Paint.INK, 1.0)
 
 
 @functools.cache
@@ -96,20 +95,11 @@ class Board:
         if pen is not None:
             self.lines += trace.segments
 
-    def circle(
-        self,
-        centre: Point,
-        radius: float,
-        pen: Pen | None,
-        fill: Fill | None = None,
-        *,
-        name: str | None = None,
-    ) -> None:
+    def circle(self, centre: Point, radius: float, pen: Pen, fill: Fill | None = None, name: str | None = None) -> None:
         """A whole circle."""
         x, y, size = map(coordinate, (*centre, radius))
         self._add("circle", {"cx": x, "cy": y, "r": size}, pen, fill, name)
-        if pen is not None:
-            self.lines += arc_segments(centre, radius, 0.0, 360.0)
+        self.lines += arc_segments(centre, radius, 0.0, 360.0)
 
     def text(
         self,
@@ -119,7 +109,7 @@ class Board:
         anchor: Anchor = "start",
         bold: bool = False,
         upwards: bool = False,
-        paint: Paint | str = Paint.INK,
+        paint: Paint = Paint.INK,
         widest_px: float = style.WIDTH_PX,
     ) -> Box:
         """One line of text whose base line starts, is centred or ends there, cut off where it would run too wide."""
@@ -132,17 +122,14 @@ class Board:
             attributes["transform"] = f"rotate(-90 {x} {y})"
         if bold:
             attributes["font-weight"] = "bold"
-        colour = paint.value if isinstance(paint, Paint) else paint
-        if colour != Paint.INK.value:
-            attributes["fill"] = colour
+        if paint is not Paint.INK:
+            attributes["fill"] = paint.value
         ET.SubElement(self._group, "text", attributes).text = words
         width = estimated_width_px(words, style.FONT_PX)
         before = _SHARE_BEFORE[anchor] * width
-        box = (
-            Box(at[0] - _ASCENT_PX, at[1] + before - width, at[0] + _DESCENT_PX, at[1] + before)
-            if upwards
-            else Box(at[0] - before, at[1] - _ASCENT_PX, at[0] - before + width, at[1] + _DESCENT_PX)
-        )
+        box = Box(at[0] - before, at[1] - _ASCENT_PX, at[0] - before + width, at[1] + _DESCENT_PX)
+        if upwards:
+            box = Box(at[0] - _ASCENT_PX, at[1] + before - width, at[0] + _DESCENT_PX, at[1] + before)
         self.labels.append(box)
         return box
 
@@ -177,7 +164,7 @@ class Board:
             lines.insert(0, lines.pop(crossing))
         return None
 
-    def text_in(self, box: Box, text: str, paint: Paint | str = Paint.INK) -> Box:
+    def text_in(self, box: Box, text: str, paint: Paint = Paint.INK) -> Box:
         """A line of text in the room found for it."""
         return self.text((box.left, box.bottom - _DESCENT_PX), text, paint=paint)
 
@@ -214,12 +201,12 @@ class Board:
         if fill is None:
             attributes["fill"] = "none"
         else:
-            if fill.paint != Paint.INK.value:
-                attributes["fill"] = fill.paint
+            if fill.paint is not Paint.INK:
+                attributes["fill"] = fill.paint.value
             if fill.opacity != 1.0:
                 attributes["fill-opacity"] = f"{fill.opacity:g}"
         if pen is not None:
-            attributes |= {"stroke": pen.paint, "stroke-width": f"{pen.width_px:g}"}
+            attributes |= {"stroke": pen.paint.value, "stroke-width": f"{pen.width_px:g}"}
             if pen.dashes is not None:
                 attributes["stroke-dasharray"] = pen.dashes
             if pen.opacity != 1.0:

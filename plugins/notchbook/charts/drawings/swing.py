@@ -4,10 +4,11 @@ import math
 from dataclasses import dataclass
 from typing import Self
 
-from notchbook.charts.drawings.board import CENTRE_LINE, DASHED, OUTLINE, SOLID, STEEL, Board, Fill, Pen
-from notchbook.charts.drawings.dimensions import cut_arc, sense
-from notchbook.charts.drawings.geometry import DOWN, Point, polar, polyline
+from notchbook.charts.drawings.board import DASHED, OUTLINE, SOLID, STEEL, Board, Fill, Pen
+from notchbook.charts.drawings.geometry import DOWN, polar, polyline
 from notchbook.charts.drawings.values import positive
+from notchbook.charts.outlines import Point
+from notchbook.charts.shown import Shown
 from notchbook.charts.style import Paint
 
 _HALF_TURN_DEG = 180.0
@@ -16,16 +17,13 @@ _TENTH_FROM = 100.0
 
 
 @dataclass(frozen=True, slots=True)
-class PendulumDrawing:
+class PendulumDrawing(Shown):
     """What a drawing of a pendulum shows.
 
     Raises:
         ValueError: The striking length is not above 0, or an angle does not lie between 0 and 180 degrees.
     """
 
-    id_prefix: str
-    """Starts every id in the SVG; no other drawing on the page may have the same."""
-    title: str
     striking_length_mm: float
     release_angle_deg: float
     """Alpha, above 0 and below 180."""
@@ -67,9 +65,9 @@ class PositionLook:
 
 
 RELEASED = PositionLook(OUTLINE, OUTLINE, STEEL)
-AT_REST = PositionLook(Pen(Paint.INK.value, 0.8), Pen(Paint.INK.value, 0.8))
-RISEN_AFTER_BREAK = PositionLook(DASHED, Pen(Paint.INK.value, 1.1, "3 2"))
-RISEN_FREELY = PositionLook(Pen(Paint.INK.value, 1.1, "8 2 1.5 2", 0.6), Pen(Paint.INK.value, 0.9, opacity=0.5))
+AT_REST = PositionLook(Pen(Paint.INK, 0.8), Pen(Paint.INK, 0.8))
+RISEN_AFTER_BREAK = PositionLook(DASHED, Pen(Paint.INK, 1.1, "3 2"))
+RISEN_FREELY = PositionLook(Pen(Paint.INK, 1.1, "8 2 1.5 2", 0.6), Pen(Paint.INK, 0.9, opacity=0.5))
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,14 +131,3 @@ def draw_axis_and_bar(board: Board, swing: Swing) -> None:
     top, bottom = y - _HALF_BAR_PX, y + _HALF_BAR_PX
     corners = ((x, top), (x + _BAR_PX, top), (x + _BAR_PX, bottom), (x, bottom))
     board.path(polyline(*corners, closed=True), None, SOLID, name="bar")
-
-
-def draw_sense(board: Board, swing: Swing, release_deg: float) -> None:
-    """A head on the way of the centre of strike, between release and bar."""
-    halfway = DOWN + release_deg / 2.0
-    sense(board, polar(swing.centre, swing.radius, halfway), halfway - 90.0)
-
-
-def draw_way(board: Board, swing: Swing, release_deg: float, rise_deg: float) -> None:
-    """The way of the centre of strike from its release to its highest rise, with a gap at each label on it."""
-    cut_arc(board, swing.centre, swing.radius, DOWN + release_deg, DOWN - rise_deg, CENTRE_LINE, name="way")

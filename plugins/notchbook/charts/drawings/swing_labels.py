@@ -4,10 +4,11 @@ import math
 from collections.abc import Sequence
 
 from notchbook.charts import style
-from notchbook.charts.drawings.board import RAISE_PX, WARN, Board
+from notchbook.charts.drawings.board import RAISE_PX, Board
 from notchbook.charts.drawings.dimensions import GAP_PX, angle_arc, arc_ends_deg, dimension_line, extension, leader
-from notchbook.charts.drawings.geometry import DOWN, UP, Box, Point, arc_segments, polar
+from notchbook.charts.drawings.geometry import DOWN, UP, Box, arc_segments, polar
 from notchbook.charts.drawings.swing import HammerSize, PendulumDrawing, Swing
+from notchbook.charts.outlines import Point
 from notchbook.charts.style import Paint
 from notchbook.charts.words import estimated_width_px
 
@@ -74,7 +75,7 @@ def draw_angles(board: Board, swing: Swing, drawing: PendulumDrawing) -> None:
         _draw_label(board, swing, text, Paint.INK, anchors, anchors[-len(_SHARES) :], side)
     above = polar(swing.centre, 0.55 * swing.radius, UP)
     rim = [polar(swing.centre, swing.outer, UP + turn) for turn in _RIM_DEG]
-    _draw_label(board, swing, "keep clear", WARN, [above], rim, 0.0)
+    _draw_label(board, swing, "keep clear", Paint.WARN, [above], rim, 0.0)
     for name, _, angle, share in arcs:
         if angle:
             angle_arc(board, swing.centre, share * swing.radius, DOWN, DOWN + angle, name=name)
@@ -84,7 +85,7 @@ def _draw_label(
     board: Board,
     swing: Swing,
     text: str,
-    paint: Paint | str,
+    paint: Paint,
     anchors: Sequence[Point],
     tips: Sequence[Point],
     side: float,

@@ -56,7 +56,7 @@ def seat_figure(exercise: ExerciseFacts, prefix: str) -> Figure | None:
     direction = chosen.direction
     title = f"How the bar sits for {exercise.exercise.title}"
     try:
-        drawing = SupportDrawing.of(asked, bar, notch, direction, id_prefix=prefix, title=title)
+        drawing = SupportDrawing.of(asked, bar, notch, direction, prefix, title)
         drawn = Markup(support_drawing(drawing))  # noqa: S704  # the drawing escapes its texts
     except ValueError:
         return None
