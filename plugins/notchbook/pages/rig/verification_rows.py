@@ -26,7 +26,7 @@ def _unit(value: float | None, decimals: int, unit: str) -> str:
 
 
 def _pendulum_rows(case: Verified) -> Iterator[VerificationRow]:
-    hammer, weighing, result = case.hammer, case.verification.weighing, case.result
+    hammer, weighing, result = case.hammer, case.facts.verification.weighing, case.result
     pendulums = case.method.pendulums
     energy, velocity = pendulums.potential_energy_tolerance_pct, pendulums.velocity_tolerance_pct
     weighed = result.weighed_moment_Nm
@@ -61,7 +61,7 @@ def _pendulum_rows(case: Verified) -> Iterator[VerificationRow]:
 
 def _release_row(case: Verified, energy: Requirement) -> VerificationRow:
     """The release angle, which is held against the nominal energy that it gives with the moment of the rig's file."""
-    hammer, angle = case.hammer, case.verification.measured.release_angle_deg
+    hammer, angle = case.hammer, case.facts.verification.measured.release_angle_deg
     nominal = plain(hammer.nominal_energy_J)
     off = ""
     if angle is not None:
@@ -72,16 +72,16 @@ def _release_row(case: Verified, energy: Requirement) -> VerificationRow:
     # where the file's own angle does not give the nominal energy either, the rig is at fault and this is not judged
     rules = ("release-angle",)
     row = row_of(case, "Release angle", measured, asked, energy.origin, off, rules)
-    if measured and not case.broken(rules) and case.broken(("nominal-energy",)):
+    if measured and not case.facts.broken(rules) and case.facts.broken(("nominal-energy",)):
         return VerificationRow(row.title, measured, asked, row.origin, off, "see potential energy")
     return row
 
 
 def _length_rows(case: Verified) -> Iterator[VerificationRow]:
-    rig, period, pendulums = case.rig, case.verification.period, case.method.pendulums
+    rig, period, pendulums = case.rig, case.facts.verification.period, case.method.pendulums
     tolerance = pendulums.length_agreement_pct
     stated, allowed = plain(rig.striking_length_mm), plain(tolerance.highest)
-    striking = case.verification.measured.striking_length_mm
+    striking = case.facts.verification.measured.striking_length_mm
     yield row_of(
         case,
         "Striking length",
@@ -128,7 +128,7 @@ def _length_rows(case: Verified) -> Iterator[VerificationRow]:
 
 
 def _form_rows(case: Verified) -> Iterator[VerificationRow]:
-    method, measured = case.method, case.verification.measured
+    method, measured = case.method, case.facts.verification.measured
     edge = method.striking_edge
     forms: list[tuple[str, float | None, list[Requirement], str, str, str]] = [
         ("Striking edge, radius", measured.edge_radius_mm, [edge.radius_mm], "mm", "striking-edge", "edge_radius_mm"),
