@@ -7,11 +7,10 @@ from dataclasses import dataclass
 from notchbook.charts import style
 from notchbook.charts.descriptions import describe_specimens
 from notchbook.charts.kinds import look_of
-from notchbook.charts.legend import Entry, break_entries, draw_legend
-from notchbook.charts.marks import draw_by_type
+from notchbook.charts.legend import Entry, bar_entries, draw_by_type, draw_legend
 from notchbook.charts.scale import Scale, nice_ticks
 from notchbook.charts.sheet import Sheet, Stroke
-from notchbook.charts.shown import SetMark, SpecimenMark, SpecimensChart
+from notchbook.charts.shown import SetMark, SpecimensChart
 from notchbook.charts.style import Paint
 from notchbook.charts.words import estimated_width_px, shortened
 from notchbook.wording.lines import one_line
@@ -75,7 +74,9 @@ def specimens_chart(chart: SpecimensChart) -> str:
         points = [(each, (x, scale.px(value))) for each, x, value in placed if value is not None]
         draw_by_type(sheet, points, chart.kinds, "marks")
     _draw_rail(sheet, frame, chart)
-    ids_px = _draw_ids(sheet, frame, [_id_label(each) for each in chart.specimens])
+    # of a long id the end is shown, where specimens of one batch differ
+    ids = [shortened(one_line(each.id), _LONGEST_ID_PX, style.FONT_PX, keep_end=True) for each in chart.specimens]
+    ids_px = _draw_ids(sheet, frame, ids)
     top = frame.bottom + ids_px
     sheet.text(((frame.left + frame.right) / 2.0, top + style.FONT_PX), "Specimen", anchor="middle")
     top += style.LINE_PX + 4.0
@@ -162,11 +163,6 @@ def _draw_rail(sheet: Sheet, frame: _Frame, chart: SpecimensChart) -> None:
         sheet.text((frame.right + _SET_GAP_PX, y + _RAISE_PX), _rail_label(chart))
 
 
-def _id_label(each: SpecimenMark) -> str:
-    """The id, or the end of a long one, where specimens of one batch differ."""
-    return shortened(one_line(each.id), _LONGEST_ID_PX, style.FONT_PX, keep_end=True)
-
-
 def _draw_ids(sheet: Sheet, frame: _Frame, ids: Sequence[str]) -> float:
     """Ids level where they have room, else upright or, if short, only some; returns the height that they took."""
     widest = max(estimated_width_px(each, style.FONT_PX) for each in ids)
@@ -183,9 +179,7 @@ def _draw_ids(sheet: Sheet, frame: _Frame, ids: Sequence[str]) -> float:
 
 
 def _legend(chart: SpecimensChart) -> list[Entry]:
-    entries = break_entries((each.break_type for each in chart.specimens), chart.kinds)
-    if any(each.excluded for each in chart.specimens):
-        entries.append(Entry("struck out", "excluded"))
+    entries = bar_entries(chart.specimens, chart.kinds)
     if any(each.interval_kJ_m2 is not None for each in chart.sets):
         entries.append(Entry("band", "mean with its 95 % interval"))
     elif chart.sets:

@@ -169,7 +169,9 @@ def interval_chart(chart: IntervalChart) -> str:
     sheet.marks(axes.points(others), _OTHER, name="marks")
     entries = [Entry("mark", f"with s = {short_figures(chart.standard_deviation_kJ_m2, _WIDTH_FIGURES)} kJ/m²", _OTHER)]
     if chart.own_n in widths:
-        _draw_own(sheet, axes, chart.own_n, widths[chart.own_n])
+        x, y = axes.point(chart.own_n, widths[chart.own_n])
+        sheet.line([(axes.level.first_px, y), (x, y), (x, axes.upright.first_px)], stroke="dotted", name="own-lines")
+        sheet.marks([(x, y)], _OWN, name="own")
         entries.append(Entry("mark", f"this record, n = {chart.own_n}", _OWN))
     top = axes.bottom_px
     return sheet.svg(top + draw_legend(sheet, entries, top), chart.title, _widths_in_words(chart))
@@ -181,12 +183,6 @@ def _counts(most: int) -> list[float]:
     while _FIRST_TICK + (_MOST_TICKS - 1) * step < most:
         step *= 2.0
     return [_FIRST_TICK + step * place for place in range(max(math.ceil((most - _FIRST_TICK) / step), 1) + 1)]
-
-
-def _draw_own(sheet: Sheet, axes: Axes, n: int, width: float) -> None:
-    x, y = axes.point(n, width)
-    sheet.line([(axes.level.first_px, y), (x, y), (x, axes.upright.first_px)], stroke="dotted", name="own-lines")
-    sheet.marks([(x, y)], _OWN, name="own")
 
 
 def _widths_in_words(chart: IntervalChart) -> str:

@@ -9,7 +9,7 @@ import posixpath
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from notchbook.pages.data.figures import PUBLISHED_FIGURES
+from notchbook.pages.data.objects import PUBLISHED_FIGURES
 from notchbook.pages.data.table import Column, Table
 from notchbook.wording.json_text import json_text
 

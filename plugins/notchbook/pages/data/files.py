@@ -8,10 +8,10 @@ from notchbook.facts.facts import Facts
 from notchbook.facts.records import RecordFacts
 from notchbook.pages.data.columns import bars_table, lookup_columns, results_table, sets_table, verifications_table
 from notchbook.pages.data.descriptions import descriptions
-from notchbook.pages.data.figures import published
 from notchbook.pages.data.objects import (
     bar_rows,
     lookup_rows,
+    published,
     record_object,
     set_rows,
     verification_object,

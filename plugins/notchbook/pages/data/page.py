@@ -7,7 +7,7 @@ from notchbook.facts.facts import Facts
 from notchbook.pages.data import files as data_files
 from notchbook.pages.data.columns import bars_table, results_table, sets_table, verifications_table
 from notchbook.pages.data.descriptions import CAUTION, FILE_NAME
-from notchbook.pages.data.figures import PUBLISHED_FIGURES
+from notchbook.pages.data.objects import PUBLISHED_FIGURES
 from notchbook.pages.page import Page
 from notchbook.pages.sheets.lookups import DATA_FOLDER as LOOKUPS
 from notchbook.pages.sheets.lookups import HammerSheet

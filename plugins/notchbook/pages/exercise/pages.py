@@ -26,15 +26,9 @@ _MOST_LINES = 20
 def exercise_pages(facts: Facts) -> Iterator[Page]:
     """One page an exercise."""
     for exercise_id, each in facts.exercises.items():
-        exercise, values, document = each.exercise, _values(facts, each), facts.document("exercise", exercise_id)
-        yield Page(
-            page_uri(FOLDER, exercise_id),
-            "exercise.html.j2",
-            exercise.title,
-            values,
-            document.path,
-            boost=OF_MANY_RECORDS,
-        )
+        title, path = each.exercise.title, facts.document("exercise", exercise_id).path
+        uri, values = page_uri(FOLDER, exercise_id), _values(facts, each)
+        yield Page(uri, "exercise.html.j2", title, values, path, boost=OF_MANY_RECORDS)
 
 
 def _values(facts: Facts, each: ExerciseFacts) -> dict[str, Any]:
@@ -43,22 +37,15 @@ def _values(facts: Facts, each: ExerciseFacts) -> dict[str, Any]:
     return {
         "exercise": exercise,
         "method": method,
-        "specimen_type": each.specimen_type,
-        "notch": each.notch,
-        "arrangement": each.arrangement,
+        "facts": each,
         "steps_version": _steps_version(exercise),
-        "hazards": each.hazards,
         "bar_figures": bar_figures(each),
         "pendulum_figures": pendulum_figures(each),
-        "rigs": each.rigs,
-        "section": each.section,
-        "material_rows": each.material_rows,
         "energy_left": energy_left_figures(facts, exercise),
         "lookups": _lookup_tables(each),
         "worksheet": worksheet(facts, each),
         "day": facts.day,
         "bench": bench_sheet(exercise, method, each.rigs),
-        "lines": each.records,
         "most_lines": _MOST_LINES,
         "chart": by_material(f"Results of {exercise.title}", each.records),
     }

@@ -57,18 +57,10 @@ def values_page(facts: Facts) -> Page:
 
 def _ids(facts: Facts, kind: str) -> Iterable[str]:
     """The ids of that kind; of tests the newest first."""
-    if kind == "hammer":
-        return sorted(f"{rig}/{hammer}" for rig, hammer in facts.hammers)
     if kind in ("test", "tests"):
         newest = [each.record.id for each in facts.newest_records]
         return newest if kind == "test" else [",".join(newest[:2])] if newest[1:] else []
-    known: dict[str, Iterable[str]] = {
-        "verification": facts.verifications,
-        "rig": facts.rigs,
-        "material": facts.materials,
-        "exercise": facts.exercises,
-    }
-    return sorted(known.get(kind, ()))
+    return sorted(quantities.things(facts, kind))
 
 
 def _asked(facts: Facts, record_id: str, name: str) -> str:

@@ -59,7 +59,8 @@ def bench_sheet(exercise: Exercise, method: Method | None, rigs: Sequence[RigFac
         letters = ", ".join(f"{each.letter} {each.title.lower()}" for each in method.breaks.types)
         notes.append(f"Break: {letters}.")
     notes.append("A bar that does not count keeps its row; why stands under remarks.")
-    return BenchSheet(fields, columns, _by_table(names), SPARE_ROWS, notes)
+    tables = [names[start : start + MOST_ROWS] for start in range(0, len(names), MOST_ROWS)]
+    return BenchSheet(fields, columns, tables, SPARE_ROWS, notes)
 
 
 def _of_pendulum(scales: list[tuple[str, Indicator]]) -> BenchSheet:
@@ -72,10 +73,6 @@ def _of_pendulum(scales: list[tuple[str, Indicator]]) -> BenchSheet:
     rows += [first, second, "Half swings from the second to the later", later]
     columns = ["Reading", "Once", "Again", "A third time", "Remarks"]
     return BenchSheet(list(_FIELDS), columns, [rows], 0, _what_is_read(scales))
-
-
-def _by_table(names: list[str]) -> list[list[str]]:
-    return [names[start : start + MOST_ROWS] for start in range(0, len(names), MOST_ROWS)]
 
 
 def _reads(scales: list[tuple[str, Indicator]]) -> set[str]:

@@ -6,7 +6,7 @@ from itertools import islice
 
 from notchbook.findings import Finding, Rule
 from notchbook.site_reading.pages import WrittenPage
-from notchbook.wording.numbers import to_figures
+from notchbook.wording.numbers import plain, to_figures
 
 _MOST_FINDINGS = 100
 
@@ -48,9 +48,15 @@ class UnknownValueError(LookupError):
         self.hint = hint
 
 
-def with_unit(value: float | None, figures: int, unit: str) -> str | None:
-    """A number to so many significant figures with its unit, joined so that no line breaks between them."""
+def with_unit(value: float | None, figures: int | None, unit: str) -> str | None:
+    """A number with its unit, joined so that no line breaks between them; None where there is none.
+
+    Arguments:
+        value: the number.
+        figures: how many significant ones it has; all of them where that is None.
+        unit: as it stands behind the number.
+    """
     if value is None:
         return None
     gap = "" if unit == "°" else "\N{NO-BREAK SPACE}"
-    return f"{to_figures(value, figures)}{gap}{unit}"
+    return f"{plain(value) if figures is None else to_figures(value, figures)}{gap}{unit}"
