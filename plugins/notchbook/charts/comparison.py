@@ -13,6 +13,7 @@ from notchbook.charts.sheet import Sheet
 from notchbook.charts.shown import ComparisonChart, ComparisonGroup, ComparisonRow
 from notchbook.charts.style import Paint
 from notchbook.charts.words import estimated_width_px, identifier, shortened
+from notchbook.model.quantity import IMPACT_STRENGTH
 from notchbook.wording.lines import one_line
 from notchbook.wording.lists import counted
 from notchbook.wording.numbers import short_figures
@@ -55,11 +56,11 @@ def comparison_chart(chart: ComparisonChart) -> str:
     find_ticks = decade_ticks if chart.logarithmic else nice_ticks
     ticks = find_ticks(means, [row.interval_kJ_m2 for row in rows]) if means else None
     sheet = Sheet(chart.id_prefix)
-    left, right = _columns(rows, chart.significant_figures)
+    left, right = _columns(rows)
     scale = Scale(ticks, left, right, chart.logarithmic) if ticks else None
     places = _places(groups)
     bottom = places[-1][1] + _ROW_PX / 2.0 + 2.0
-    axis = f"{chart.quantity} in kJ/m²{', logarithmic axis' if chart.logarithmic else ''}"
+    axis = f"{IMPACT_STRENGTH.title} in kJ/m²{', logarithmic axis' if chart.logarithmic else ''}"
     title = axis if scale else "No result has a value"
     sheet.text((0.0, style.FONT_PX), title)
     placed_rows = [(item, y) for item, y in places if isinstance(item, ComparisonRow)]
@@ -74,7 +75,7 @@ def comparison_chart(chart: ComparisonChart) -> str:
             sheet.text((0.0, y + _RAISE_PX), shortened(one_line(item), _WIDEST_HEADING_PX, style.FONT_PX), bold=True)
         else:
             sheet.text((0.0, y + _RAISE_PX), _label(item))
-            sheet.text((right + _GAP_PX, y + _RAISE_PX), _result(item, chart.significant_figures))
+            sheet.text((right + _GAP_PX, y + _RAISE_PX), _result(item))
     left_out = sum(len(group.rows) for group in chart.groups) - len(rows)
     if left_out:
         sheet.text((0.0, bottom + style.FONT_PX), f"and {counted(left_out, 'more result')}, not shown")
@@ -106,8 +107,8 @@ def _places(groups: Sequence[ComparisonGroup]) -> list[tuple[str | ComparisonRow
     return found
 
 
-def _result(row: ComparisonRow, figures: int) -> str:
-    value = [] if row.mean_kJ_m2 is None else [short_figures(row.mean_kJ_m2, figures)]
+def _result(row: ComparisonRow) -> str:
+    value = [] if row.mean_kJ_m2 is None else [short_figures(row.mean_kJ_m2, style.FIGURES)]
     text = " ".join([*value, "/".join(row.breaks), *(["*"] if row.deviates else [])])
     return shortened(one_line(text), _WIDEST_RESULT_PX, style.FONT_PX)
 
@@ -116,10 +117,10 @@ def _label(row: ComparisonRow) -> str:
     return shortened(one_line(row.label), _WIDEST_LABEL_PX, style.FONT_PX)
 
 
-def _columns(rows: Sequence[ComparisonRow], figures: int) -> tuple[float, float]:
+def _columns(rows: Sequence[ComparisonRow]) -> tuple[float, float]:
     """Left and right edge of the plot between the labels and the results."""
     labels = max(estimated_width_px(_label(row), style.FONT_PX) for row in rows)
-    results = max(estimated_width_px(_result(row, figures), style.FONT_PX) for row in rows)
+    results = max(estimated_width_px(_result(row), style.FONT_PX) for row in rows)
     return labels + _GAP_PX, style.WIDTH_PX - results - _GAP_PX
 
 

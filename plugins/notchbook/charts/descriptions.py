@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 
+from notchbook.charts import style
 from notchbook.charts.kinds import BreakKind
 from notchbook.charts.shown import (
     ComparisonChart,
@@ -25,22 +26,22 @@ def break_word(letter: str, kinds: Mapping[str, BreakKind]) -> str:
     return f"{kinds[letter].title} ({letter})" if letter in kinds else letter
 
 
-def mean_with_interval(mean: float, interval: tuple[float, float] | None, figures: int) -> str:
+def mean_with_interval(mean: float, interval: tuple[float, float] | None) -> str:
     """Mean and interval with their unit."""
-    text = f"{short_figures(mean, figures)} {_UNIT}"
+    text = f"{short_figures(mean, style.FIGURES)} {_UNIT}"
     if interval is None:
         return text
-    low, high = (short_figures(end, figures) for end in interval)
+    low, high = (short_figures(end, style.FIGURES) for end in interval)
     return f"{text}, 95 % interval {low} to {high} {_UNIT}"
 
 
 def describe_specimens(chart: SpecimensChart) -> str:
     """Number of specimens, mean and interval of each set, then specimen by specimen."""
-    sentences = [f"{chart.quantity} of {counted(len(chart.specimens), 'specimen')}."]
+    sentences = [f"{IMPACT_STRENGTH.title} of {counted(len(chart.specimens), 'specimen')}."]
     sentences += [_set_sentence(each, chart) for each in chart.sets]
     if not chart.sets:
         sentences.append("There is no mean.")
-    return " ".join([*sentences, *_one_by_one([_specimen_words(each, chart) for each in chart.specimens])])
+    return " ".join([*sentences, *_one_by_one([_specimen_words(each) for each in chart.specimens])])
 
 
 def _one_by_one(specimens: Sequence[str]) -> list[str]:
@@ -51,19 +52,19 @@ def _one_by_one(specimens: Sequence[str]) -> list[str]:
 
 def _set_sentence(each: SetMark, chart: SpecimensChart) -> str:
     types = listed(break_word(letter, chart.kinds) for letter in each.breaks)
-    mean = mean_with_interval(each.mean_kJ_m2, each.interval_kJ_m2, chart.significant_figures)
+    mean = mean_with_interval(each.mean_kJ_m2, each.interval_kJ_m2)
     return f"Break type {types}: mean of {each.n} is {mean}."
 
 
-def _specimen_words(each: SpecimenMark, chart: SpecimensChart) -> str:
+def _specimen_words(each: SpecimenMark) -> str:
     strength = each.strength_kJ_m2
-    value = "no value" if strength is None else short_figures(strength, chart.significant_figures)
+    value = "no value" if strength is None else short_figures(strength, style.FIGURES)
     return ", ".join([f"{each.id} {each.break_type} {value}", *(["excluded"] if each.excluded else [])])
 
 
 def describe_comparison(chart: ComparisonChart, left_out: int) -> str:
     """Row by row under each heading, as far as the rows are shown."""
-    sentences = [f"{chart.quantity}, mean and 95 % interval of each result."]
+    sentences = [f"{IMPACT_STRENGTH.title}, mean and 95 % interval of each result."]
     for group in chart.groups:
         if group.rows:
             rows = "; ".join(_row_words(row, chart) for row in group.rows)
@@ -76,7 +77,7 @@ def describe_comparison(chart: ComparisonChart, left_out: int) -> str:
 def _row_words(row: ComparisonRow, chart: ComparisonChart) -> str:
     value = "no value"
     if row.mean_kJ_m2 is not None:
-        value = mean_with_interval(row.mean_kJ_m2, row.interval_kJ_m2, chart.significant_figures)
+        value = mean_with_interval(row.mean_kJ_m2, row.interval_kJ_m2)
     types = listed(break_word(letter, chart.kinds) for letter in row.breaks)
     return ", ".join([f"{row.label} {types} {value}", *(["departs from the procedure"] if row.deviates else [])])
 

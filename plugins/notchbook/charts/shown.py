@@ -5,7 +5,6 @@ from dataclasses import dataclass, field
 
 from notchbook.charts.kinds import BreakKind
 from notchbook.model.method import EnergyWindow
-from notchbook.model.quantity import IMPACT_STRENGTH
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,9 +48,6 @@ class SpecimensChart(Shown):
     sets: tuple[SetMark, ...]
     kinds: Mapping[str, BreakKind] = field(default_factory=dict)
     """The break types of the methods, by letter."""
-    quantity: str = IMPACT_STRENGTH.title
-    significant_figures: int = 3
-    """Of the numbers written in the chart and its description."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,8 +105,5 @@ class ComparisonChart(Shown):
     """In the order in which they are drawn, with at least one row in all."""
     kinds: Mapping[str, BreakKind] = field(default_factory=dict)
     """The break types of the methods, by letter."""
-    quantity: str = IMPACT_STRENGTH.title
-    significant_figures: int = 3
-    """Of the numbers written in the chart and its description."""
     logarithmic: bool = False
     """Whether equal distances are equal ratios, for results of different orders; all means are then greater than 0."""

@@ -13,6 +13,7 @@ from notchbook.charts.sheet import Sheet, Stroke
 from notchbook.charts.shown import SetMark, SpecimensChart
 from notchbook.charts.style import Paint
 from notchbook.charts.words import estimated_width_px, shortened
+from notchbook.model.quantity import IMPACT_STRENGTH
 from notchbook.wording.lines import one_line
 from notchbook.wording.numbers import short_figures
 
@@ -65,7 +66,7 @@ def specimens_chart(chart: SpecimensChart) -> str:
     ticks = nice_ticks(values, [each.interval_kJ_m2 for each in chart.sets]) if values else None
     sheet = Sheet(chart.id_prefix)
     frame = _frame(chart, ticks)
-    sheet.text((0.0, style.FONT_PX), f"{chart.quantity} in kJ/m²" if ticks else "No specimen gave a value")
+    sheet.text((0.0, style.FONT_PX), f"{IMPACT_STRENGTH.title} in kJ/m²" if ticks else "No specimen gave a value")
     if ticks:
         scale = Scale(ticks, frame.bottom, frame.top)
         _draw_axis(sheet, frame, scale)
@@ -84,15 +85,15 @@ def specimens_chart(chart: SpecimensChart) -> str:
     return sheet.svg(height, chart.title, describe_specimens(chart))
 
 
-def _set_label(each: SetMark, figures: int) -> str:
-    text = f"{'/'.join(each.breaks)} {short_figures(each.mean_kJ_m2, figures)}"
+def _set_label(each: SetMark) -> str:
+    text = f"{'/'.join(each.breaks)} {short_figures(each.mean_kJ_m2, style.FIGURES)}"
     return shortened(one_line(text), _WIDEST_SET_LABEL_PX, style.FONT_PX)
 
 
 def _frame(chart: SpecimensChart, ticks: tuple[float, ...] | None) -> _Frame:
     """Room for the tick labels on the left and the labels of sets and rail on the right."""
     has_rail = any(each.strength_kJ_m2 is None for each in chart.specimens)
-    right_labels = [_set_label(each, chart.significant_figures) for each in chart.sets]
+    right_labels = [_set_label(each) for each in chart.sets]
     if has_rail:
         right_labels.append(_rail_label(chart))
     widest = max((estimated_width_px(each, style.FONT_PX) for each in right_labels), default=0.0)
@@ -137,7 +138,7 @@ def _draw_sets(sheet: Sheet, frame: _Frame, scale: Scale, chart: SpecimensChart)
         )
     levels = _apart([scale.px(each.mean_kJ_m2) for each in chart.sets])
     for y, each in zip(levels, chart.sets, strict=True):
-        sheet.text((frame.right + _SET_GAP_PX, y + _RAISE_PX), _set_label(each, chart.significant_figures))
+        sheet.text((frame.right + _SET_GAP_PX, y + _RAISE_PX), _set_label(each))
 
 
 def _apart(levels: Sequence[float]) -> list[float]:

@@ -24,6 +24,8 @@ EDGE_WIDTH_PX = 0.9
 GRID_WIDTH_PX = 0.8
 GRID_OPACITY = 0.22
 BAND_OPACITY = 0.2
+FIGURES = 3
+"""Significant figures of strengths in a chart and its description."""
 
 
 class Paint(Enum):
