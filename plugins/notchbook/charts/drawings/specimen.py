@@ -127,11 +127,11 @@ def _draw_end_view(board: Board, bar: BarShape, scale: float, level: float) -> N
 def _magnification(bar: BarShape, notch: NotchShape, scale: float) -> int:
     """How many times larger than in the side view the notch can be drawn."""
     profile = notch_nose(notch, bar, (0.0, 0.0), DOWN, scale)
-    for times in _MAGNIFICATIONS:
-        fits = bar.width.value * scale * times <= _TALLEST_DETAIL_PX
-        if fits and 2.0 * profile.half_opening * times <= _WIDEST_OPENING_PX:
-            return times
-    return 1
+    tall, wide = bar.width.value * scale, 2.0 * profile.half_opening
+    fitting = (
+        each for each in _MAGNIFICATIONS if tall * each <= _TALLEST_DETAIL_PX and wide * each <= _WIDEST_OPENING_PX
+    )
+    return next(fitting, 1)
 
 
 def _draw_detail(board: Board, bar: BarShape, notch: NotchShape, scale: float, caption: float, times: int) -> float:

@@ -17,8 +17,6 @@ from notchbook.facts.records import RecordFacts
 from notchbook.wording.dates import day_words
 from notchbook.wording.lists import counted
 
-_HALF = 0.5
-
 
 @dataclass(frozen=True, slots=True)
 class Figure:
@@ -120,5 +118,5 @@ def _break(exercise: ExerciseFacts, line: HammerFacts) -> tuple[float | None, st
     if typical:
         energy, whence = median(typical), "Break: middle of what is expected of the materials that ask for this hammer."
     else:
-        energy, whence = _HALF * hammer.potential_energy_J, "Break: a bar that takes half of the hammer's energy."
+        energy, whence = hammer.potential_energy_J / 2.0, "Break: a bar that takes half of the hammer's energy."
     return line.rise_after_break_deg(energy), whence
