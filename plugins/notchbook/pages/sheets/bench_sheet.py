@@ -14,8 +14,6 @@ MOST_ROWS = 25
 SPARE_ROWS = 2
 """A bar that does not count keeps its row, and a spare one takes another."""
 _FIELDS = ("Date", "Group", "Rig", "Hammer", "Handed over by")
-_RISE = "Rise, °"
-_ENERGY = "Indicated energy, J"
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +51,8 @@ def bench_sheet(exercise: Exercise, method: Method | None, rigs: Sequence[RigFac
         f"Free swing 1, {_unit(scales)}", f"Free swing 2, {_unit(scales)}",
     ]  # fmt: skip
     notched = ["Remaining width, mm"] if exercise.specimen.notch != "none" else []
-    columns = ["Bar", "Width, mm", "Thickness, mm", *notched, _either(scales, _RISE, _ENERGY), "Break", "Remarks"]
+    read = _either(scales, "Rise, °", "Indicated energy, J")
+    columns = ["Bar", "Width, mm", "Thickness, mm", *notched, read, "Break", "Remarks"]
     notes = _what_is_read(scales)
     if method is not None:
         letters = ", ".join(f"{each.letter} {each.title.lower()}" for each in method.breaks.types)
