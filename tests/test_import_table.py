@@ -21,7 +21,6 @@ EXCEPTIONS = {
     ("pages/reference/key_rows.py", "reading.schemas"): "the page of keys is the schemas as tables",
     ("pages/reference/guide.py", "reading.folder"): "the page of keys says where each kind of file lies",
     ("pages/data/columns.py", "reading.schemas"): "a column that holds a key is described by its schema",
-    ("pages/written/placeholder.py", "reading.files"): "a page of the department's own is read as any file is",
     ("pages/written/places.py", "reading"): "a file in the place of a computed one becomes a finding",
 }
 # Libraries that belong to some rooms only.

@@ -44,7 +44,6 @@ def test_text_of_any_kind_is_only_text(text):
             specimens,
             (SetMark((text, "C"), 2, 5.5, None),),
             kinds={text: BreakKind(text, "partial")},
-            quantity=text,
         )
     )
     assert_fit_for_a_page(chart)
@@ -70,4 +69,4 @@ def test_a_character_that_cannot_stand_is_shown_as_replaced():
 @settings(max_examples=60)
 def test_any_text_and_value_give_a_chart(text, value, excluded):
     specimens = (SpecimenMark(text, text, value, excluded=excluded), SpecimenMark("2", "C", 1.0))
-    assert_fit_for_a_page(drawn(SpecimensChart("any", text, specimens, (), quantity=text)))
+    assert_fit_for_a_page(drawn(SpecimensChart("any", text, specimens, ())))

@@ -9,7 +9,7 @@ import small_handbook as small
 from notchbook.handbook import open_handbook
 from notchbook.pages.addresses import FOLDERS, REPLACEABLE, Addresses, computed_addresses
 from notchbook.pages.site import build_site
-from notchbook.pages.written.places import checked
+from notchbook.pages.written.places import in_the_way
 
 PRINT_STYLE = "assets/print.css"
 ADDRESSES = Addresses.of(
@@ -81,7 +81,7 @@ def placed(root, settings="", **contents):
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_text(text)
     (root / "mkdocs.yml").write_text(settings + "plugins: [notchbook]\n")
-    found = checked(open_handbook(root)).findings
+    found = in_the_way(open_handbook(root))
     return [(each.rule, each.path, each.line) for each in found if each.severity == "error"]
 
 

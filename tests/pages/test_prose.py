@@ -18,9 +18,9 @@ from hostile_handbook import HOSTILE
 from html_tree import Element, parse
 from notchbook.facts.facts import Facts
 from notchbook.handbook import Handbook
+from notchbook.pages.written.filled import UnknownValueError
 from notchbook.pages.written.prose import checked, rendered, troubles
 from notchbook.pages.written.quantities import find, names
-from notchbook.pages.written.quantity import UnknownValueError
 
 DEMO = Path(__file__).resolve().parents[2]
 RECORDS = sorted(path.stem for path in (DEMO / "results/tests").glob("*.yaml"))

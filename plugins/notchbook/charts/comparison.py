@@ -1,7 +1,7 @@
 """Results of several records on one axis, a row each."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from notchbook.charts import style
 from notchbook.charts.descriptions import describe_comparison
@@ -13,6 +13,7 @@ from notchbook.charts.sheet import Sheet
 from notchbook.charts.shown import ComparisonChart, ComparisonGroup, ComparisonRow
 from notchbook.charts.style import Paint
 from notchbook.charts.words import estimated_width_px, identifier, shortened
+from notchbook.model.quantity import IMPACT_STRENGTH
 from notchbook.wording.lines import one_line
 from notchbook.wording.lists import counted
 from notchbook.wording.numbers import short_figures
@@ -37,14 +38,6 @@ _RAISE_PX = 4.0
 """From the middle of a text down to its base line."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Columns:
-    """Left and right edge of the plot between the labels and the results."""
-
-    left: float
-    right: float
-
-
 def comparison_chart(chart: ComparisonChart) -> str:
     """Mean and 95 % interval of each result on one axis, as SVG; the height grows with the rows, `MOST_ROWS` at most.
 
@@ -63,24 +56,26 @@ def comparison_chart(chart: ComparisonChart) -> str:
     find_ticks = decade_ticks if chart.logarithmic else nice_ticks
     ticks = find_ticks(means, [row.interval_kJ_m2 for row in rows]) if means else None
     sheet = Sheet(chart.id_prefix)
-    columns = _columns(rows, chart.significant_figures)
-    scale = Scale(ticks, columns.left, columns.right, chart.logarithmic) if ticks else None
+    left, right = _columns(rows)
+    scale = Scale(ticks, left, right, chart.logarithmic) if ticks else None
     places = _places(groups)
     bottom = places[-1][1] + _ROW_PX / 2.0 + 2.0
-    axis = f"{chart.quantity} in kJ/m²{', logarithmic axis' if chart.logarithmic else ''}"
+    axis = f"{IMPACT_STRENGTH.title} in kJ/m²{', logarithmic axis' if chart.logarithmic else ''}"
     title = axis if scale else "No result has a value"
     sheet.text((0.0, style.FONT_PX), title)
     placed_rows = [(item, y) for item, y in places if isinstance(item, ComparisonRow)]
-    _draw_guides(sheet, columns, [y for _, y in placed_rows])
+    # a faint line from each label to its result
+    guides = ([(left, y), (right, y)] for _, y in placed_rows)
+    sheet.line(*guides, opacity=style.GRID_OPACITY, stroke="dotted")
     if scale:
         bottom = _draw_axis(sheet, scale, bottom, len(rows))
-    _draw_results(sheet, columns, scale, placed_rows, chart.kinds)
+    _draw_results(sheet, right - _NO_VALUE_PX, scale, placed_rows, chart.kinds)
     for item, y in places:
         if isinstance(item, str):
             sheet.text((0.0, y + _RAISE_PX), shortened(one_line(item), _WIDEST_HEADING_PX, style.FONT_PX), bold=True)
         else:
             sheet.text((0.0, y + _RAISE_PX), _label(item))
-            sheet.text((columns.right + _GAP_PX, y + _RAISE_PX), _result(item, chart.significant_figures))
+            sheet.text((right + _GAP_PX, y + _RAISE_PX), _result(item))
     left_out = sum(len(group.rows) for group in chart.groups) - len(rows)
     if left_out:
         sheet.text((0.0, bottom + style.FONT_PX), f"and {counted(left_out, 'more result')}, not shown")
@@ -112,8 +107,8 @@ def _places(groups: Sequence[ComparisonGroup]) -> list[tuple[str | ComparisonRow
     return found
 
 
-def _result(row: ComparisonRow, figures: int) -> str:
-    value = [] if row.mean_kJ_m2 is None else [short_figures(row.mean_kJ_m2, figures)]
+def _result(row: ComparisonRow) -> str:
+    value = [] if row.mean_kJ_m2 is None else [short_figures(row.mean_kJ_m2, style.FIGURES)]
     text = " ".join([*value, "/".join(row.breaks), *(["*"] if row.deviates else [])])
     return shortened(one_line(text), _WIDEST_RESULT_PX, style.FONT_PX)
 
@@ -122,15 +117,11 @@ def _label(row: ComparisonRow) -> str:
     return shortened(one_line(row.label), _WIDEST_LABEL_PX, style.FONT_PX)
 
 
-def _columns(rows: Sequence[ComparisonRow], figures: int) -> _Columns:
+def _columns(rows: Sequence[ComparisonRow]) -> tuple[float, float]:
+    """Left and right edge of the plot between the labels and the results."""
     labels = max(estimated_width_px(_label(row), style.FONT_PX) for row in rows)
-    results = max(estimated_width_px(_result(row, figures), style.FONT_PX) for row in rows)
-    return _Columns(labels + _GAP_PX, style.WIDTH_PX - results - _GAP_PX)
-
-
-def _draw_guides(sheet: Sheet, columns: _Columns, levels: Sequence[float]) -> None:
-    """A faint line from each label to its result."""
-    sheet.line(*([(columns.left, y), (columns.right, y)] for y in levels), opacity=style.GRID_OPACITY, stroke="dotted")
+    results = max(estimated_width_px(_result(row), style.FONT_PX) for row in rows)
+    return labels + _GAP_PX, style.WIDTH_PX - results - _GAP_PX
 
 
 def _draw_axis(sheet: Sheet, scale: Scale, bottom: float, rows: int) -> float:
@@ -146,7 +137,7 @@ def _draw_axis(sheet: Sheet, scale: Scale, bottom: float, rows: int) -> float:
 
 def _draw_results(
     sheet: Sheet,
-    columns: _Columns,
+    no_value_px: float,
     scale: Scale | None,
     rows: Sequence[tuple[ComparisonRow, float]],
     kinds: Mapping[str, BreakKind],
@@ -155,7 +146,7 @@ def _draw_results(
     intervals: dict[Paint, list[list[Point]]] = {}
     marks: dict[tuple[str, bool], list[Point]] = {}
     for row, y in rows:
-        x = columns.right - _NO_VALUE_PX
+        x = no_value_px
         if scale is not None and row.mean_kJ_m2 is not None:
             x = scale.px(row.mean_kJ_m2)
             if row.interval_kJ_m2 is not None:

@@ -1,7 +1,8 @@
 """What the charts say, in sentences, for those who cannot see them."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
+from notchbook.charts import style
 from notchbook.charts.kinds import BreakKind
 from notchbook.charts.shown import (
     ComparisonChart,
@@ -25,43 +26,45 @@ def break_word(letter: str, kinds: Mapping[str, BreakKind]) -> str:
     return f"{kinds[letter].title} ({letter})" if letter in kinds else letter
 
 
-def mean_with_interval(mean: float, interval: tuple[float, float] | None, figures: int) -> str:
+def mean_with_interval(mean: float, interval: tuple[float, float] | None) -> str:
     """Mean and interval with their unit."""
-    text = f"{short_figures(mean, figures)} {_UNIT}"
+    text = f"{short_figures(mean, style.FIGURES)} {_UNIT}"
     if interval is None:
         return text
-    low, high = (short_figures(end, figures) for end in interval)
+    low, high = (short_figures(end, style.FIGURES) for end in interval)
     return f"{text}, 95 % interval {low} to {high} {_UNIT}"
 
 
 def describe_specimens(chart: SpecimensChart) -> str:
     """Number of specimens, mean and interval of each set, then specimen by specimen."""
-    sentences = [f"{chart.quantity} of {counted(len(chart.specimens), 'specimen')}."]
+    sentences = [f"{IMPACT_STRENGTH.title} of {counted(len(chart.specimens), 'specimen')}."]
     sentences += [_set_sentence(each, chart) for each in chart.sets]
     if not chart.sets:
         sentences.append("There is no mean.")
-    shown = chart.specimens[:_MOST_SPECIMENS]
-    sentences.append(f"Specimens: {'; '.join(_specimen_words(each, chart) for each in shown)}.")
-    if len(shown) < len(chart.specimens):
-        sentences.append(f"{counted(len(chart.specimens) - len(shown), 'more specimen')} not listed here.")
-    return " ".join(sentences)
+    return " ".join([*sentences, *_one_by_one([_specimen_words(each) for each in chart.specimens])])
+
+
+def _one_by_one(specimens: Sequence[str]) -> list[str]:
+    sentences = [f"Specimens: {'; '.join(specimens[:_MOST_SPECIMENS])}."]
+    left = len(specimens) - _MOST_SPECIMENS
+    return sentences + ([f"{counted(left, 'more specimen')} not listed here."] if left > 0 else [])
 
 
 def _set_sentence(each: SetMark, chart: SpecimensChart) -> str:
     types = listed(break_word(letter, chart.kinds) for letter in each.breaks)
-    mean = mean_with_interval(each.mean_kJ_m2, each.interval_kJ_m2, chart.significant_figures)
+    mean = mean_with_interval(each.mean_kJ_m2, each.interval_kJ_m2)
     return f"Break type {types}: mean of {each.n} is {mean}."
 
 
-def _specimen_words(each: SpecimenMark, chart: SpecimensChart) -> str:
+def _specimen_words(each: SpecimenMark) -> str:
     strength = each.strength_kJ_m2
-    value = "no value" if strength is None else short_figures(strength, chart.significant_figures)
+    value = "no value" if strength is None else short_figures(strength, style.FIGURES)
     return ", ".join([f"{each.id} {each.break_type} {value}", *(["excluded"] if each.excluded else [])])
 
 
 def describe_comparison(chart: ComparisonChart, left_out: int) -> str:
     """Row by row under each heading, as far as the rows are shown."""
-    sentences = [f"{chart.quantity}, mean and 95 % interval of each result."]
+    sentences = [f"{IMPACT_STRENGTH.title}, mean and 95 % interval of each result."]
     for group in chart.groups:
         if group.rows:
             rows = "; ".join(_row_words(row, chart) for row in group.rows)
@@ -72,11 +75,9 @@ def describe_comparison(chart: ComparisonChart, left_out: int) -> str:
 
 
 def _row_words(row: ComparisonRow, chart: ComparisonChart) -> str:
-    value = (
-        "no value"
-        if row.mean_kJ_m2 is None
-        else mean_with_interval(row.mean_kJ_m2, row.interval_kJ_m2, chart.significant_figures)
-    )
+    value = "no value"
+    if row.mean_kJ_m2 is not None:
+        value = mean_with_interval(row.mean_kJ_m2, row.interval_kJ_m2)
     types = listed(break_word(letter, chart.kinds) for letter in row.breaks)
     return ", ".join([f"{row.label} {types} {value}", *(["departs from the procedure"] if row.deviates else [])])
 
@@ -85,17 +86,14 @@ def describe_window(chart: WindowChart) -> str:
     """The window, how many of the specimens that count lie in it, then specimen by specimen."""
     counting = [each for each in chart.specimens if not each.excluded]
     inside = sum(chart.window.holds(each.used_pct) for each in counting)
-    shown = chart.specimens[:_MOST_SPECIMENS]
-    listing = "; ".join(
+    specimens = [
         f"{each.id} {each.break_type} {short_figures(each.used_pct, 3)}{', excluded' if each.excluded else ''}"
-        for each in shown
-    )
+        for each in chart.specimens
+    ]
     sentences = [
         "Energy used by each specimen in percent of the pendulum's energy.",
         f"Allowed: {chart.window.low_pct:g} % to {chart.window.high_pct:g} %.",
         f"{inside} of {counted(len(counting), 'specimen')} that count lie inside.",
-        f"Specimens: {listing}.",
+        *_one_by_one(specimens),
     ]
-    if len(shown) < len(chart.specimens):
-        sentences.append(f"{counted(len(chart.specimens) - len(shown), 'more specimen')} not listed here.")
     return " ".join(sentences)

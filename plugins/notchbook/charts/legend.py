@@ -1,4 +1,4 @@
-"""The key under a chart."""
+"""Marks by the way in which bars broke, and the key under a chart, which says what they mean."""
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
@@ -8,8 +8,9 @@ from notchbook.charts import style
 from notchbook.charts.kinds import BreakKind, look_of
 from notchbook.charts.outlines import Point
 from notchbook.charts.sheet import Sheet
+from notchbook.charts.shown import SpecimenMark, WindowMark
 from notchbook.charts.style import Look, Paint
-from notchbook.charts.words import estimated_width_px, shortened
+from notchbook.charts.words import estimated_width_px, identifier, shortened
 from notchbook.wording.lines import one_line
 
 _SAMPLE_PX = 14.0
@@ -31,12 +32,31 @@ class Entry:
         return _SAMPLE_PX if self.sample in ("mark", "hollow", "struck out") else _BAND_SAMPLE_PX
 
 
+def draw_by_type(
+    sheet: Sheet, points: Sequence[tuple[SpecimenMark | WindowMark, Point]], kinds: Mapping[str, BreakKind], name: str
+) -> None:
+    """Marks of one break type together, those of excluded specimens hollow and struck out."""
+    for letter in dict.fromkeys(each.break_type for each, _ in points):
+        look, suffix = look_of(letter, kinds), identifier(letter)
+        of_type = [(each.excluded, point) for each, point in points if each.break_type == letter]
+        sheet.marks((point for excluded, point in of_type if not excluded), look, name=f"{name}-{suffix}")
+        struck_out = [point for excluded, point in of_type if excluded]
+        sheet.marks(struck_out, look, hollow=True, name=f"{name}-{suffix}-excluded")
+        sheet.marks(struck_out, style.STROKE_OUT, hollow=True)
+
+
 def break_entries(break_types: Iterable[str], kinds: Mapping[str, BreakKind]) -> list[Entry]:
     """An entry for each break type that occurs, in the order of the kinds; one of no kind has only its letter."""
     present = list(dict.fromkeys(break_types))
     known = [each for each in kinds if each in present]
     entries = [Entry("mark", f"{each} {kinds[each].title}", look_of(each, kinds)) for each in known]
     return entries + [Entry("mark", each, look_of(each, kinds)) for each in present if each not in kinds]
+
+
+def bar_entries(bars: Sequence[SpecimenMark | WindowMark], kinds: Mapping[str, BreakKind]) -> list[Entry]:
+    """An entry for each break type of single specimens, and one for those that do not count."""
+    excluded = [Entry("struck out", "excluded")] if any(each.excluded for each in bars) else []
+    return break_entries((each.break_type for each in bars), kinds) + excluded
 
 
 def draw_legend(sheet: Sheet, entries: Sequence[Entry], top_px: float) -> float:

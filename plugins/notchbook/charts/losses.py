@@ -10,6 +10,7 @@ from notchbook.charts.legend import Entry, draw_legend
 from notchbook.charts.outlines import Point
 from notchbook.charts.scale import Scale, nice_ticks
 from notchbook.charts.sheet import Sheet
+from notchbook.charts.shown import Shown
 from notchbook.charts.style import Look, Paint
 from notchbook.charts.theory import axes_of, draw_axes
 from notchbook.charts.words import estimated_width_px, shortened
@@ -48,12 +49,9 @@ class HammerLosses:
 
 
 @dataclass(frozen=True, slots=True)
-class LossesOverTimeChart:
+class LossesOverTimeChart(Shown):
     """What a chart of losses over time shows."""
 
-    id_prefix: str
-    """Starts every id in the SVG; no other chart on the page may have the same."""
-    title: str
     hammers: tuple[HammerLosses, ...]
     """From above to below, at least one."""
 
@@ -132,16 +130,12 @@ _MOST_NUMBERS = 6
 _STEPS = 40
 """Straight pieces that the curve is drawn of."""
 _FIGURES = 4
-_READ = Look("disc", 8.0, Paint.COMPLETE)
 
 
 @dataclass(frozen=True, slots=True)
-class EnergyLeftChart:
+class EnergyLeftChart(Shown):
     """What a chart of the energy left shows."""
 
-    id_prefix: str
-    """Starts every id in the SVG; no other chart on the page may have the same."""
-    title: str
     found: EnergyLeft
 
 
@@ -162,9 +156,9 @@ def energy_left_chart(chart: EnergyLeftChart) -> str:
     curve = [(last * place / _STEPS, found.fitted_pct(last * place / _STEPS)) for place in range(_STEPS + 1)]
     within = [(x, axes.upright.within(y)) for x, y in curve]
     sheet.line(axes.points(within), paint=Paint.HINGE, width_px=style.MEAN_WIDTH_PX, stroke="dashed", name="fit")
-    sheet.marks(axes.points(zip(found.half_swings, found.left_pct, strict=True)), _READ, name="readings")
+    sheet.marks(axes.points(zip(found.half_swings, found.left_pct, strict=True)), _MARK, name="readings")
     top = axes.bottom_px
-    height = top + draw_legend(sheet, [Entry("mark", "release and readings, with the exponential", _READ)], top)
+    height = top + draw_legend(sheet, [Entry("mark", "release and readings, with the exponential", _MARK)], top)
     return sheet.svg(height, chart.title, _energies_in_words(found))
 
 

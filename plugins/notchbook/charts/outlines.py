@@ -28,11 +28,6 @@ def _around(number: int, *radii: float) -> tuple[Point, ...]:
     )
 
 
-def _turned(corners: tuple[Point, ...]) -> tuple[Point, ...]:
-    """By an eighth of a turn."""
-    return tuple((_DIAGONAL * (x - y), _DIAGONAL * (x + y)) for x, y in corners)
-
-
 _CROSS = (
     (-_ARM, -1.0), (_ARM, -1.0), (_ARM, -_ARM), (1.0, -_ARM), (1.0, _ARM), (_ARM, _ARM),
     (_ARM, 1.0), (-_ARM, 1.0), (-_ARM, _ARM), (-1.0, _ARM), (-1.0, -_ARM), (-_ARM, -_ARM),
@@ -50,7 +45,7 @@ _CORNERS: dict[Shape, tuple[Point, ...]] = {
     "pentagon": _around(5, 1.0),
     "square": ((-1.0, 1.0), (1.0, 1.0), (1.0, -1.0), (-1.0, -1.0)),
     "cross": _CROSS,
-    "slanting cross": _turned(_CROSS),
+    "slanting cross": tuple((_DIAGONAL * (x - y), _DIAGONAL * (x + y)) for x, y in _CROSS),
     "stroke": ((_DIAGONAL, -_DIAGONAL), (-_DIAGONAL, _DIAGONAL)),
 }
 

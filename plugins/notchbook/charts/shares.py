@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from notchbook.charts import style
 from notchbook.charts.scale import Scale
 from notchbook.charts.sheet import Sheet
+from notchbook.charts.shown import Shown
 from notchbook.charts.style import Paint
 from notchbook.charts.words import estimated_width_px, shortened
 from notchbook.wording.lines import one_line
@@ -26,12 +27,9 @@ _OPACITY = 0.8
 
 
 @dataclass(frozen=True, slots=True)
-class SharesChart:
+class SharesChart(Shown):
     """What a chart of shares shows."""
 
-    id_prefix: str
-    """Starts every id in the SVG; no other chart on the page may have the same."""
-    title: str
     shares: tuple[tuple[str, float], ...]
     """Name of the source and its share of the variance in percent, from above to below; at least one."""
 

@@ -5,7 +5,15 @@ from dataclasses import dataclass, field
 
 from notchbook.charts.kinds import BreakKind
 from notchbook.model.method import EnergyWindow
-from notchbook.model.quantity import IMPACT_STRENGTH
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """What every chart and drawing has."""
+
+    id_prefix: str
+    """Starts every id in the SVG; no other on the page may have the same."""
+    title: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,20 +40,14 @@ class SetMark:
 
 
 @dataclass(frozen=True, slots=True)
-class SpecimensChart:
+class SpecimensChart(Shown):
     """What a chart of single specimens shows."""
 
-    id_prefix: str
-    """Starts every id in the SVG; no other chart on the page may have the same."""
-    title: str
     specimens: tuple[SpecimenMark, ...]
     """In the order in which they were broken, at least one."""
     sets: tuple[SetMark, ...]
     kinds: Mapping[str, BreakKind] = field(default_factory=dict)
     """The break types of the methods, by letter."""
-    quantity: str = IMPACT_STRENGTH.title
-    significant_figures: int = 3
-    """Of the numbers written in the chart and its description."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,12 +63,9 @@ class WindowMark:
 
 
 @dataclass(frozen=True, slots=True)
-class WindowChart:
+class WindowChart(Shown):
     """What a chart of the energies used shows."""
 
-    id_prefix: str
-    """Starts every id in the SVG; no other chart on the page may have the same."""
-    title: str
     specimens: tuple[WindowMark, ...]
     """In the order in which they were broken, at least one."""
     window: EnergyWindow
@@ -99,18 +98,12 @@ class ComparisonGroup:
 
 
 @dataclass(frozen=True, slots=True)
-class ComparisonChart:
+class ComparisonChart(Shown):
     """What a chart of several results shows."""
 
-    id_prefix: str
-    """Starts every id in the SVG; no other chart on the page may have the same."""
-    title: str
     groups: tuple[ComparisonGroup, ...]
     """In the order in which they are drawn, with at least one row in all."""
     kinds: Mapping[str, BreakKind] = field(default_factory=dict)
     """The break types of the methods, by letter."""
-    quantity: str = IMPACT_STRENGTH.title
-    significant_figures: int = 3
-    """Of the numbers written in the chart and its description."""
     logarithmic: bool = False
     """Whether equal distances are equal ratios, for results of different orders; all means are then greater than 0."""

@@ -7,13 +7,13 @@ from dataclasses import dataclass
 from notchbook.charts import style
 from notchbook.charts.descriptions import describe_specimens
 from notchbook.charts.kinds import look_of
-from notchbook.charts.legend import Entry, break_entries, draw_legend
-from notchbook.charts.marks import draw_by_type
+from notchbook.charts.legend import Entry, bar_entries, draw_by_type, draw_legend
 from notchbook.charts.scale import Scale, nice_ticks
 from notchbook.charts.sheet import Sheet, Stroke
-from notchbook.charts.shown import SetMark, SpecimenMark, SpecimensChart
+from notchbook.charts.shown import SetMark, SpecimensChart
 from notchbook.charts.style import Paint
 from notchbook.charts.words import estimated_width_px, shortened
+from notchbook.model.quantity import IMPACT_STRENGTH
 from notchbook.wording.lines import one_line
 from notchbook.wording.numbers import short_figures
 
@@ -66,7 +66,7 @@ def specimens_chart(chart: SpecimensChart) -> str:
     ticks = nice_ticks(values, [each.interval_kJ_m2 for each in chart.sets]) if values else None
     sheet = Sheet(chart.id_prefix)
     frame = _frame(chart, ticks)
-    sheet.text((0.0, style.FONT_PX), f"{chart.quantity} in kJ/m²" if ticks else "No specimen gave a value")
+    sheet.text((0.0, style.FONT_PX), f"{IMPACT_STRENGTH.title} in kJ/m²" if ticks else "No specimen gave a value")
     if ticks:
         scale = Scale(ticks, frame.bottom, frame.top)
         _draw_axis(sheet, frame, scale)
@@ -75,7 +75,9 @@ def specimens_chart(chart: SpecimensChart) -> str:
         points = [(each, (x, scale.px(value))) for each, x, value in placed if value is not None]
         draw_by_type(sheet, points, chart.kinds, "marks")
     _draw_rail(sheet, frame, chart)
-    ids_px = _draw_ids(sheet, frame, [_id_label(each) for each in chart.specimens])
+    # of a long id the end is shown, where specimens of one batch differ
+    ids = [shortened(one_line(each.id), _LONGEST_ID_PX, style.FONT_PX, keep_end=True) for each in chart.specimens]
+    ids_px = _draw_ids(sheet, frame, ids)
     top = frame.bottom + ids_px
     sheet.text(((frame.left + frame.right) / 2.0, top + style.FONT_PX), "Specimen", anchor="middle")
     top += style.LINE_PX + 4.0
@@ -83,15 +85,15 @@ def specimens_chart(chart: SpecimensChart) -> str:
     return sheet.svg(height, chart.title, describe_specimens(chart))
 
 
-def _set_label(each: SetMark, figures: int) -> str:
-    text = f"{'/'.join(each.breaks)} {short_figures(each.mean_kJ_m2, figures)}"
+def _set_label(each: SetMark) -> str:
+    text = f"{'/'.join(each.breaks)} {short_figures(each.mean_kJ_m2, style.FIGURES)}"
     return shortened(one_line(text), _WIDEST_SET_LABEL_PX, style.FONT_PX)
 
 
 def _frame(chart: SpecimensChart, ticks: tuple[float, ...] | None) -> _Frame:
     """Room for the tick labels on the left and the labels of sets and rail on the right."""
     has_rail = any(each.strength_kJ_m2 is None for each in chart.specimens)
-    right_labels = [_set_label(each, chart.significant_figures) for each in chart.sets]
+    right_labels = [_set_label(each) for each in chart.sets]
     if has_rail:
         right_labels.append(_rail_label(chart))
     widest = max((estimated_width_px(each, style.FONT_PX) for each in right_labels), default=0.0)
@@ -136,7 +138,7 @@ def _draw_sets(sheet: Sheet, frame: _Frame, scale: Scale, chart: SpecimensChart)
         )
     levels = _apart([scale.px(each.mean_kJ_m2) for each in chart.sets])
     for y, each in zip(levels, chart.sets, strict=True):
-        sheet.text((frame.right + _SET_GAP_PX, y + _RAISE_PX), _set_label(each, chart.significant_figures))
+        sheet.text((frame.right + _SET_GAP_PX, y + _RAISE_PX), _set_label(each))
 
 
 def _apart(levels: Sequence[float]) -> list[float]:
@@ -162,11 +164,6 @@ def _draw_rail(sheet: Sheet, frame: _Frame, chart: SpecimensChart) -> None:
         sheet.text((frame.right + _SET_GAP_PX, y + _RAISE_PX), _rail_label(chart))
 
 
-def _id_label(each: SpecimenMark) -> str:
-    """The id, or the end of a long one, where specimens of one batch differ."""
-    return shortened(one_line(each.id), _LONGEST_ID_PX, style.FONT_PX, keep_end=True)
-
-
 def _draw_ids(sheet: Sheet, frame: _Frame, ids: Sequence[str]) -> float:
     """Ids level where they have room, else upright or, if short, only some; returns the height that they took."""
     widest = max(estimated_width_px(each, style.FONT_PX) for each in ids)
@@ -183,9 +180,7 @@ def _draw_ids(sheet: Sheet, frame: _Frame, ids: Sequence[str]) -> float:
 
 
 def _legend(chart: SpecimensChart) -> list[Entry]:
-    entries = break_entries((each.break_type for each in chart.specimens), chart.kinds)
-    if any(each.excluded for each in chart.specimens):
-        entries.append(Entry("struck out", "excluded"))
+    entries = bar_entries(chart.specimens, chart.kinds)
     if any(each.interval_kJ_m2 is not None for each in chart.sets):
         entries.append(Entry("band", "mean with its 95 % interval"))
     elif chart.sets:

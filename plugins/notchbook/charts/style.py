@@ -24,6 +24,8 @@ EDGE_WIDTH_PX = 0.9
 GRID_WIDTH_PX = 0.8
 GRID_OPACITY = 0.22
 BAND_OPACITY = 0.2
+FIGURES = 3
+"""Significant figures of strengths in a chart and its description."""
 
 
 class Paint(Enum):
@@ -35,6 +37,8 @@ class Paint(Enum):
     PARTIAL = "var(--nb-partial,currentColor)"
     NONE = "var(--nb-none,currentColor)"
     BAND = "var(--nb-band,currentColor)"
+    QUIET = "var(--nb-quiet,currentColor)"
+    WARN = "var(--nb-warn,currentColor)"
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,25 +50,18 @@ class Look:
     paint: Paint
 
 
-LOOKS: dict[BreakRole, tuple[Look, ...]] = {
-    "complete": (Look("disc", 8.0, Paint.COMPLETE),),
-    "hinge": (
-        Look("diamond", 6.8, Paint.HINGE),
-        Look("thin diamond", 11.0, Paint.HINGE),
-        Look("hexagon", 8.6, Paint.HINGE),
-    ),
+_SHAPES: dict[BreakRole, tuple[Paint, dict[Shape, float]]] = {
+    "complete": (Paint.COMPLETE, {"disc": 8.0}),
+    "hinge": (Paint.HINGE, {"diamond": 6.8, "thin diamond": 11.0, "hexagon": 8.6}),
     "partial": (
-        Look("triangle", 9.0, Paint.PARTIAL),
-        Look("triangle to the left", 9.0, Paint.PARTIAL),
-        Look("triangle to the right", 9.0, Paint.PARTIAL),
-        Look("star", 10.4, Paint.PARTIAL),
-        Look("pentagon", 9.0, Paint.PARTIAL),
+        Paint.PARTIAL,
+        {"triangle": 9.0, "triangle to the left": 9.0, "triangle to the right": 9.0, "star": 10.4, "pentagon": 9.0},
     ),
-    "none": (
-        Look("square", 7.2, Paint.NONE),
-        Look("slanting cross", 9.0, Paint.NONE),
-        Look("cross", 9.0, Paint.NONE),
-    ),
+    "none": (Paint.NONE, {"square": 7.2, "slanting cross": 9.0, "cross": 9.0}),
+}
+LOOKS = {
+    role: tuple(Look(shape, size_px, paint) for shape, size_px in shapes.items())
+    for role, (paint, shapes) in _SHAPES.items()
 }
 """Looks of break types by their role, one for each type of a role as far as there are."""
 UNKNOWN = Look("triangle downwards", 9.0, Paint.INK)

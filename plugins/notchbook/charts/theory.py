@@ -9,6 +9,7 @@ from notchbook.charts.legend import Entry, draw_legend
 from notchbook.charts.outlines import Point
 from notchbook.charts.scale import Scale, nice_ticks, tick_labels
 from notchbook.charts.sheet import Sheet, Stroke
+from notchbook.charts.shown import Shown
 from notchbook.charts.style import Look, Paint
 from notchbook.charts.words import estimated_width_px
 from notchbook.wording.numbers import short_figures
@@ -81,12 +82,9 @@ _PLASTICS, _METALS = Look("disc", 8.0, Paint.COMPLETE), Look("diamond", 6.8, Pai
 
 
 @dataclass(frozen=True, slots=True)
-class LossChart:
+class LossChart(Shown):
     """What a chart of the loss correction shows."""
 
-    id_prefix: str
-    """Starts every id in the SVG; no other chart on the page may have the same."""
-    title: str
     release_angle_deg: float
     rise_deg: tuple[float, ...]
     """Angles of rise, ascending, at least two."""
@@ -144,12 +142,9 @@ _OTHER, _OWN = Look("disc", 5.5, Paint.BAND), Look("disc", 9.0, Paint.COMPLETE)
 
 
 @dataclass(frozen=True, slots=True)
-class IntervalChart:
+class IntervalChart(Shown):
     """What a chart of intervals shows."""
 
-    id_prefix: str
-    """Starts every id in the SVG; no other chart on the page may have the same."""
-    title: str
     half_widths_kJ_m2: dict[int, float]
     """Half of the interval's width by the number of specimens, ascending, at least one."""
     own_n: int
@@ -174,7 +169,9 @@ def interval_chart(chart: IntervalChart) -> str:
     sheet.marks(axes.points(others), _OTHER, name="marks")
     entries = [Entry("mark", f"with s = {short_figures(chart.standard_deviation_kJ_m2, _WIDTH_FIGURES)} kJ/m²", _OTHER)]
     if chart.own_n in widths:
-        _draw_own(sheet, axes, chart.own_n, widths[chart.own_n])
+        x, y = axes.point(chart.own_n, widths[chart.own_n])
+        sheet.line([(axes.level.first_px, y), (x, y), (x, axes.upright.first_px)], stroke="dotted", name="own-lines")
+        sheet.marks([(x, y)], _OWN, name="own")
         entries.append(Entry("mark", f"this record, n = {chart.own_n}", _OWN))
     top = axes.bottom_px
     return sheet.svg(top + draw_legend(sheet, entries, top), chart.title, _widths_in_words(chart))
@@ -186,12 +183,6 @@ def _counts(most: int) -> list[float]:
     while _FIRST_TICK + (_MOST_TICKS - 1) * step < most:
         step *= 2.0
     return [_FIRST_TICK + step * place for place in range(max(math.ceil((most - _FIRST_TICK) / step), 1) + 1)]
-
-
-def _draw_own(sheet: Sheet, axes: Axes, n: int, width: float) -> None:
-    x, y = axes.point(n, width)
-    sheet.line([(axes.level.first_px, y), (x, y), (x, axes.upright.first_px)], stroke="dotted", name="own-lines")
-    sheet.marks([(x, y)], _OWN, name="own")
 
 
 def _widths_in_words(chart: IntervalChart) -> str:

@@ -5,8 +5,7 @@ from collections.abc import Sequence
 
 from notchbook.charts import style
 from notchbook.charts.descriptions import describe_window
-from notchbook.charts.legend import Entry, break_entries, draw_legend
-from notchbook.charts.marks import draw_by_type
+from notchbook.charts.legend import bar_entries, draw_by_type, draw_legend
 from notchbook.charts.outlines import Point
 from notchbook.charts.scale import Scale
 from notchbook.charts.sheet import Sheet
@@ -51,7 +50,7 @@ def window_chart(chart: WindowChart) -> str:
         sheet, list(zip(chart.specimens, zip(places, heights, strict=True), strict=True)), chart.kinds, "marks"
     )
     top = bottom + style.LINE_PX + 6.0
-    height = top + draw_legend(sheet, _legend(chart), top)
+    height = top + draw_legend(sheet, bar_entries(chart.specimens, chart.kinds), top)
     return sheet.svg(height, chart.title, describe_window(chart))
 
 
@@ -85,10 +84,3 @@ def _draw_axis(sheet: Sheet, scale: Scale, bottom: float) -> None:
         x = scale.px(tick)
         sheet.line([(x, bottom), (x, bottom + 4.0)])
         sheet.text((x, bottom + style.LINE_PX), label, anchor="middle")
-
-
-def _legend(chart: WindowChart) -> list[Entry]:
-    entries = break_entries((each.break_type for each in chart.specimens), chart.kinds)
-    if any(each.excluded for each in chart.specimens):
-        entries.append(Entry("struck out", "excluded"))
-    return entries

@@ -12,7 +12,7 @@ from notchbook.pages.finished import FinishedSite
 from notchbook.pages.site import build_site, merged_navigation
 from notchbook.pages.written.links import page_place
 from notchbook.pages.written.markdown_html import left_out
-from notchbook.pages.written.placeholder import is_placeholder
+from notchbook.pages.written.places import is_placeholder
 from notchbook.pages.written.written_pages import WrittenPages
 from notchbook.reading.files import Refused, relative_path, text_of
 from notchbook.site_reading.pages import WrittenPage, prose_folder

@@ -18,7 +18,7 @@ from notchbook.pages.addresses import Addresses
 from notchbook.pages.computed_files import lost, strangers
 from notchbook.pages.finished import FinishedPage, FinishedSite
 from notchbook.pages.search_entries import fed, search_languages
-from notchbook.pages.written.placeholder import is_placeholder
+from notchbook.pages.written.places import is_placeholder
 
 COMPUTED = "what the readings give has to stand in the site as it was computed"
 _SEARCHES = ("search", "material/search")

@@ -1,6 +1,5 @@
 """What stands on every page around its own text, and the ids of its headings."""
 
-import datetime as dt
 import re
 import unicodedata
 
@@ -16,18 +15,14 @@ def article(html: str, handbook: Handbook) -> str:
 
     The styles of the handbook go by the class of the block around them.
     """
-    return f'<div class="nb-page">\n{notice(handbook.settings.notice)}{html}{build_day(handbook.day)}</div>\n'
+    when = f'<time datetime="{handbook.day.isoformat()}">{day_words(handbook.day)}</time>'
+    day = f'\n<p class="nb-build" data-search-exclude>Handbook of {when}</p>\n'
+    return f'<div class="nb-page">\n{notice(handbook.settings.notice)}{html}{day}</div>\n'
 
 
 def notice(words: str) -> str:
     """The notice of the settings as a block of HTML, empty where there is none."""
     return f'<p class="nb-notice" role="note" data-search-exclude>{text.shown(words)}</p>\n' if words else ""
-
-
-def build_day(date: dt.date) -> str:
-    """The day of the build as a line of HTML at the end of every page."""
-    when = f'<time datetime="{date.isoformat()}">{day_words(date)}</time>'
-    return f'\n<p class="nb-build" data-search-exclude>Handbook of {when}</p>\n'
 
 
 def anchor(title: str) -> str:

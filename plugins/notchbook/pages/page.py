@@ -80,12 +80,7 @@ class Links:
     def to(self, src_uri: str, anchor: str = "") -> str:
         """Relative address of a page or file from here."""
         target = self._address(src_uri)
-        start = posixpath.dirname(self._address(self.here)) or "."
-        if self.directory_urls and target.endswith("/index.html"):
-            target = target.removesuffix("index.html")
-        elif self.directory_urls and target == "index.html":
-            target = ""
-        relative = posixpath.relpath(target or ".", start)
+        relative = posixpath.relpath(target or ".", posixpath.dirname(self._address(self.here)) or ".")
         if target.endswith("/") or not target:
             relative += "/"
         return f"{relative}#{anchor}" if anchor else relative
@@ -96,20 +91,16 @@ class Links:
 
     def whole(self, folder: str, object_id: str) -> str | None:
         """Address of an object's page from anywhere, for paper; None where the site has no address."""
-        if not self.site_url:
-            return None
-        target = self._address(page_uri(folder, object_id))
-        if self.directory_urls and posixpath.basename(target) == "index.html":
-            target = target.removesuffix("index.html")
-        return f"{self.site_url.rstrip('/')}/{target}"
+        return f"{self.site_url.rstrip('/')}/{self._address(page_uri(folder, object_id))}" if self.site_url else None
 
     def _address(self, src_uri: str) -> str:
+        """Address of a page or file in the site; that of a page which is a folder's ends in a slash or is empty."""
         if not src_uri.endswith(".md"):
             return src_uri
         stem = src_uri.removesuffix(".md")
-        if not self.directory_urls or posixpath.basename(stem) == "index":
+        if not self.directory_urls:
             return f"{stem}.html"
-        return f"{stem}/index.html"
+        return stem.removesuffix("index") if posixpath.basename(stem) == "index" else f"{stem}/"
 
 
 @cache

@@ -14,18 +14,16 @@ def theme_entries(page: FinishedPage, url: str) -> list[dict[str, Any]]:
         page: with what a search finds of it.
         url: of the page in the site.
     """
-    entries = []
-    for part in page.search:
-        lines = (f"<p>{line}</p>" for line in html.escape(part.text, quote=False).splitlines())
-        entry: dict[str, Any] = {
+    weight = {"boost": page.boost} if page.boost != 1.0 else {}
+    return [
+        {
             "location": f"{url}#{part.anchor}" if part.anchor else url,
             "title": html.escape(part.title, quote=False),
-            "text": " ".join(lines),
+            "text": " ".join(f"<p>{line}</p>" for line in html.escape(part.text, quote=False).splitlines()),
         }
-        if page.boost != 1.0:
-            entry["boost"] = page.boost
-        entries.append(entry)
-    return entries
+        | weight
+        for part in page.search
+    ]
 
 
 def plain_entries(page: FinishedPage, url: str, indexing: str) -> list[dict[str, Any]]:

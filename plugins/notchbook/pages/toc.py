@@ -7,8 +7,6 @@ from typing import TypedDict
 
 from notchbook.pages.finished import FinishedPage
 
-_DEEPEST = 6
-
 
 class TocToken(TypedDict):
     """A heading with those below it."""
@@ -20,7 +18,7 @@ class TocToken(TypedDict):
     children: list[TocToken]
 
 
-def toc_tokens(page: FinishedPage, depth: object = _DEEPEST) -> list[TocToken]:
+def toc_tokens(page: FinishedPage, depth: object = 6) -> list[TocToken]:
     """The headings, each with those below it.
 
     Arguments:

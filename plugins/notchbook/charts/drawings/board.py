@@ -9,16 +9,15 @@ import itertools
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Literal
-from xml.etree import ElementTree as ET
 
 from notchbook.charts import style
-from notchbook.charts.drawings.geometry import Box, Point, Segment, Trace, arc_segments, coordinate
+from notchbook.charts.drawings.geometry import Box, Segment, Trace, arc_segments, coordinate
+from notchbook.charts.outlines import Point
+from notchbook.charts.sheet import Anchor, Paper, fill_of, text_element
 from notchbook.charts.style import Paint
-from notchbook.charts.words import estimated_width_px, identifier, shortened
+from notchbook.charts.words import estimated_width_px, shortened
 from notchbook.wording.lines import one_line
 
-Anchor = Literal["start", "middle", "end"]
 _SHARE_BEFORE = {"start": 0.0, "middle": 0.5, "end": 1.0}
 _ASCENT_PX = 8.5
 _DESCENT_PX = 2.5
@@ -27,39 +26,37 @@ RAISE_PX = 4.0
 _PLACE_STEP_PX = 2.0
 _PLACE_REACH_PX = 150.0
 _CLEAR_PX = 2.0
-QUIET = "var(--nb-quiet,currentColor)"
-WARN = "var(--nb-warn,currentColor)"
 
 
 @dataclass(frozen=True, slots=True)
 class Pen:
     """How a line looks."""
 
-    paint: str
+    paint: Paint
     width_px: float
     dashes: str | None = None
     opacity: float = 1.0
 
 
-OUTLINE = Pen(Paint.INK.value, 1.4)
-DASHED = Pen(Paint.INK.value, 1.2, "5 3")
-THIN = Pen(QUIET, 0.7)
-CENTRE_LINE = Pen(QUIET, 0.7, "9 2 2 2")
-BOUNDARY = Pen(WARN, 0.9, "2 3")
+OUTLINE = Pen(Paint.INK, 1.4)
+DASHED = Pen(Paint.INK, 1.2, "5 3")
+THIN = Pen(Paint.QUIET, 0.7)
+CENTRE_LINE = Pen(Paint.QUIET, 0.7, "9 2 2 2")
+BOUNDARY = Pen(Paint.WARN, 0.9, "2 3")
 
 
 @dataclass(frozen=True, slots=True)
 class Fill:
     """How an area is filled."""
 
-    paint: str
+    paint: Paint
     opacity: float
 
 
-SPECIMEN = Fill(Paint.BAND.value, 0.28)
-STEEL = Fill(QUIET, 0.13)
-KEEP_CLEAR = Fill(WARN, 0.09)
-SOLID = Fill(Paint.INK.value, 1.0)
+SPECIMEN = Fill(Paint.BAND, 0.28)
+STEEL = Fill(Paint.QUIET, 0.13)
+KEEP_CLEAR = Fill(Paint.WARN, 0.09)
+SOLID = Fill(Paint.INK, 1.0)
 
 
 @functools.cache
@@ -70,7 +67,7 @@ def _moves() -> tuple[tuple[float, float], ...]:
     return tuple(sorted(itertools.product(steps, steps), key=lambda move: (math.hypot(*move), move)))
 
 
-class Board:
+class Board(Paper):
     """Collects what is drawn, each view in a group of its own.
 
     Attributes:
@@ -78,38 +75,31 @@ class Board:
         lines: Segments that `room_for` a label keeps clear of.
     """
 
+    kind, joins = "nb-drawing", ' stroke-linejoin="round"'
+
     def __init__(self, id_prefix: str) -> None:
-        self._prefix = identifier(id_prefix)
-        self._root = ET.Element("svg")
-        self._group = self._root
+        super().__init__(id_prefix)
         self.labels: list[Box] = []
         self.lines: list[Segment] = []
+        self._end = ""
+        """Of the view that is being drawn."""
 
     def view(self, name: str, px_per_mm: float) -> None:
         """What follows belongs to that view, drawn to that scale."""
-        attributes = {"id": f"{self._prefix}-{name}", "data-px-per-mm": f"{px_per_mm:.6g}"}
-        self._group = ET.SubElement(self._root, "g", attributes)
+        self._elements.append(f'{self._end}<g{self._id(name)} data-px-per-mm="{px_per_mm:.6g}">')
+        self._end = "</g>"
 
     def path(self, trace: Trace, pen: Pen | None, fill: Fill | None = None, *, name: str | None = None) -> None:
         """A path of lines and arcs."""
-        self._add("path", {"d": trace.data}, pen, fill, name)
+        self._add("path", f'd="{trace.data}"', pen, fill, name)
         if pen is not None:
             self.lines += trace.segments
 
-    def circle(
-        self,
-        centre: Point,
-        radius: float,
-        pen: Pen | None,
-        fill: Fill | None = None,
-        *,
-        name: str | None = None,
-    ) -> None:
+    def circle(self, centre: Point, radius: float, pen: Pen, fill: Fill | None = None, name: str | None = None) -> None:
         """A whole circle."""
         x, y, size = map(coordinate, (*centre, radius))
-        self._add("circle", {"cx": x, "cy": y, "r": size}, pen, fill, name)
-        if pen is not None:
-            self.lines += arc_segments(centre, radius, 0.0, 360.0)
+        self._add("circle", f'cx="{x}" cy="{y}" r="{size}"', pen, fill, name)
+        self.lines += arc_segments(centre, radius, 0.0, 360.0)
 
     def text(
         self,
@@ -119,30 +109,18 @@ class Board:
         anchor: Anchor = "start",
         bold: bool = False,
         upwards: bool = False,
-        paint: Paint | str = Paint.INK,
+        paint: Paint = Paint.INK,
         widest_px: float = style.WIDTH_PX,
     ) -> Box:
         """One line of text whose base line starts, is centred or ends there, cut off where it would run too wide."""
         words = shortened(one_line(text), widest_px, style.FONT_PX)
         x, y = map(coordinate, at)
-        attributes = {"x": x, "y": y}
-        if anchor != "start":
-            attributes["text-anchor"] = anchor
-        if upwards:
-            attributes["transform"] = f"rotate(-90 {x} {y})"
-        if bold:
-            attributes["font-weight"] = "bold"
-        colour = paint.value if isinstance(paint, Paint) else paint
-        if colour != Paint.INK.value:
-            attributes["fill"] = colour
-        ET.SubElement(self._group, "text", attributes).text = words
+        self._elements.append(text_element(x, y, words, anchor, bold=bold, upwards=upwards, paint=paint))
         width = estimated_width_px(words, style.FONT_PX)
         before = _SHARE_BEFORE[anchor] * width
-        box = (
-            Box(at[0] - _ASCENT_PX, at[1] + before - width, at[0] + _DESCENT_PX, at[1] + before)
-            if upwards
-            else Box(at[0] - before, at[1] - _ASCENT_PX, at[0] - before + width, at[1] + _DESCENT_PX)
-        )
+        box = Box(at[0] - before, at[1] - _ASCENT_PX, at[0] - before + width, at[1] + _DESCENT_PX)
+        if upwards:
+            box = Box(at[0] - _ASCENT_PX, at[1] + before - width, at[0] + _DESCENT_PX, at[1] + before)
         self.labels.append(box)
         return box
 
@@ -177,51 +155,17 @@ class Board:
             lines.insert(0, lines.pop(crossing))
         return None
 
-    def text_in(self, box: Box, text: str, paint: Paint | str = Paint.INK) -> Box:
+    def text_in(self, box: Box, text: str, paint: Paint = Paint.INK) -> Box:
         """A line of text in the room found for it."""
         return self.text((box.left, box.bottom - _DESCENT_PX), text, paint=paint)
 
-    def svg(self, height_px: float, title: str, description: str) -> str:
-        """The drawing as one line of SVG, to stand in a page or alone.
+    def _drawn(self) -> str:
+        return f"{super()._drawn()}{self._end}"
 
-        Args:
-            height_px: Height of the drawing.
-            title: What the drawing shows, in a few words.
-            description: What the drawing says, numbers included, for those who cannot see it.
-        """
-        for place, (tag, text) in enumerate((("title", title), ("desc", description))):
-            words = ET.Element(tag, {"id": f"{self._prefix}-{tag}"})
-            words.text = one_line(text)
-            self._root.insert(place, words)
-        self._root.attrib.update(
-            {
-                "xmlns": "http://www.w3.org/2000/svg",
-                "viewBox": f"0 0 {style.WIDTH_PX:g} {coordinate(height_px)}",
-                "role": "img",
-                "aria-labelledby": f"{self._prefix}-title {self._prefix}-desc",
-                "class": "nb-drawing",
-                "style": f"width:100%;max-width:{style.MAX_WIDTH}",
-                "fill": Paint.INK.value,
-                "font-size": f"{style.FONT_PX:g}",
-                "stroke-linejoin": "round",
-            }
-        )
-        return ET.tostring(self._root, encoding="unicode")
-
-    def _add(self, tag: str, shape: dict[str, str], pen: Pen | None, fill: Fill | None, name: str | None) -> None:
-        attributes = {} if name is None else {"id": f"{self._prefix}-{name}"}
-        attributes |= shape
-        if fill is None:
-            attributes["fill"] = "none"
-        else:
-            if fill.paint != Paint.INK.value:
-                attributes["fill"] = fill.paint
-            if fill.opacity != 1.0:
-                attributes["fill-opacity"] = f"{fill.opacity:g}"
+    def _add(self, tag: str, shape: str, pen: Pen | None, fill: Fill | None, name: str | None) -> None:
+        look = ' fill="none"' if fill is None else fill_of(fill.paint, fill.opacity)
         if pen is not None:
-            attributes |= {"stroke": pen.paint, "stroke-width": f"{pen.width_px:g}"}
-            if pen.dashes is not None:
-                attributes["stroke-dasharray"] = pen.dashes
-            if pen.opacity != 1.0:
-                attributes["stroke-opacity"] = f"{pen.opacity:g}"
-        ET.SubElement(self._group, tag, attributes)
+            look += f' stroke="{pen.paint.value}" stroke-width="{pen.width_px:g}"'
+            look += "" if pen.dashes is None else f' stroke-dasharray="{pen.dashes}"'
+            look += "" if pen.opacity == 1.0 else f' stroke-opacity="{pen.opacity:g}"'
+        self._elements.append(f"<{tag}{self._id(name)} {shape}{look} />")

@@ -3,8 +3,10 @@
 import itertools
 import math
 
-from notchbook.charts.drawings.board import CENTRE_LINE, OUTLINE, QUIET, SOLID, THIN, Board, Fill, Pen
-from notchbook.charts.drawings.geometry import Point, Trace, direction_deg, polar, polyline
+from notchbook.charts.drawings.board import OUTLINE, SOLID, THIN, Board, Fill, Pen
+from notchbook.charts.drawings.geometry import Trace, direction_deg, polar, polyline
+from notchbook.charts.outlines import Point
+from notchbook.charts.style import Paint
 
 _HEAD_PX = 6.0
 _HALF_HEAD_DEG = 15.0
@@ -16,7 +18,7 @@ GAP_PX = 2.0
 _BEYOND_PX = 3.0
 """How far an extension line runs past the dimension line."""
 _CUT_STEP_DEG = 2.0
-_HEADS = Fill(QUIET, 1.0)
+_HEADS = Fill(Paint.QUIET, 1.0)
 _BLOW_HEAD_PX = 10.0
 _BLOW_HALF_HEAD_DEG = 20.0
 
@@ -26,11 +28,11 @@ def dimension_line(board: Board, start: Point, end: Point, *, name: str | None =
     away, length = direction_deg(start, end), math.dist(start, end)
     if length >= _SHORTEST_PX:
         board.path(polyline(start, end), THIN, name=name)
-        _heads(board, (start, away + 180.0), (end, away))
+        heads(board, (start, away + 180.0), (end, away))
         return
     trace = polyline(polar(start, -_OUTSIDE_PX, away), start, end, polar(end, _OUTSIDE_PX, away))
     board.path(trace, THIN, name=name)
-    _heads(board, (start, away), (end, away + 180.0))
+    heads(board, (start, away), (end, away + 180.0))
 
 
 def extension(board: Board, outline: Point, dimension: Point) -> None:
@@ -52,7 +54,7 @@ def angle_arc(
     lean = math.degrees(_HEAD_PX / radius) / 2.0
     outwards = 90.0 * turn if beyond == 0.0 else -90.0 * turn
     lean = math.copysign(lean, outwards)
-    _heads(
+    heads(
         board,
         (polar(centre, radius, from_deg), from_deg - outwards + lean),
         (polar(centre, radius, to_deg), to_deg + outwards - lean),
@@ -80,12 +82,7 @@ def cut_arc(
 def leader(board: Board, tip: Point, *points: Point) -> None:
     """A line that ends with a head at what it names."""
     board.path(polyline(*reversed(points), tip), THIN)
-    _heads(board, (tip, direction_deg(points[0], tip)))
-
-
-def centre_line(board: Board, start: Point, end: Point) -> None:
-    """An axis of symmetry."""
-    board.path(polyline(start, end), CENTRE_LINE)
+    heads(board, (tip, direction_deg(points[0], tip)))
 
 
 def break_line(board: Board, start: Point, end: Point) -> None:
@@ -103,11 +100,6 @@ def blow_arrow(board: Board, start: Point, tip: Point) -> None:
     along = direction_deg(start, tip)
     board.path(polyline(start, polar(tip, -_BLOW_HEAD_PX / 2.0, along)), OUTLINE, name="blow")
     board.path(_head(tip, along, _BLOW_HEAD_PX, _BLOW_HALF_HEAD_DEG), None, SOLID)
-
-
-def sense(board: Board, tip: Point, towards_deg: float) -> None:
-    """A head on a line, for the way along it."""
-    _heads(board, (tip, towards_deg))
 
 
 def _free_parts(
@@ -129,7 +121,7 @@ def _free_parts(
     return parts
 
 
-def _heads(board: Board, *heads: tuple[Point, float]) -> None:
+def heads(board: Board, *heads: tuple[Point, float]) -> None:
     """Filled heads, each with its tip and the direction in which it points, as one element."""
     shapes = [_head(tip, towards, _HEAD_PX, _HALF_HEAD_DEG) for tip, towards in heads]
     board.path(Trace("".join(each.data for each in shapes)), None, _HEADS)

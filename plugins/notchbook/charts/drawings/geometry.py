@@ -5,15 +5,19 @@ from __future__ import annotations
 import itertools
 import math
 from dataclasses import dataclass, field
+from functools import partial
 from typing import Self
 
-Point = tuple[float, float]
+from notchbook.charts.outlines import Point, short
+
 Segment = tuple[Point, Point]
 
 RIGHT, DOWN, LEFT, UP = 0.0, 90.0, 180.0, 270.0
 _HALF_TURN_DEG = 180.0
 _FLAT_STEP_DEG = 6.0
 """An arc is taken for a polyline with corners this far apart where it is kept clear of labels."""
+coordinate = partial(short, decimals=2)
+"""A coordinate to 0.01 px."""
 
 
 def polar(centre: Point, radius: float, direction_deg: float) -> Point:
@@ -25,12 +29,6 @@ def polar(centre: Point, radius: float, direction_deg: float) -> Point:
 def direction_deg(start: Point, end: Point) -> float:
     """Direction from one point to another."""
     return math.degrees(math.atan2(end[1] - start[1], end[0] - start[0]))
-
-
-def coordinate(value: float) -> str:
-    """A coordinate to 0.01 px, with no more digits than it needs."""
-    text = f"{value:.2f}".rstrip("0").rstrip(".")
-    return "0" if text == "-0" else text
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,8 +5,9 @@ from dataclasses import dataclass
 
 from notchbook.charts.drawings.board import DASHED, OUTLINE, STEEL, Board
 from notchbook.charts.drawings.dimensions import angle_arc, break_line, extension
-from notchbook.charts.drawings.geometry import Point, Trace, polar, polyline
+from notchbook.charts.drawings.geometry import Trace, polar, polyline
 from notchbook.charts.drawings.values import BarShape, EdgeShape, NotchShape
+from notchbook.charts.outlines import Point
 
 _QUARTER_TURN_DEG = 90.0
 

@@ -4,8 +4,9 @@ import math
 from functools import lru_cache
 
 from notchbook.charts import style
-from notchbook.charts.drawings.board import BOUNDARY, KEEP_CLEAR, OUTLINE, RAISE_PX, THIN, Board, Fill, Pen
-from notchbook.charts.drawings.geometry import polyline
+from notchbook.charts.drawings.board import BOUNDARY, CENTRE_LINE, KEEP_CLEAR, OUTLINE, RAISE_PX, THIN, Board, Fill, Pen
+from notchbook.charts.drawings.dimensions import cut_arc, heads
+from notchbook.charts.drawings.geometry import DOWN, polar, polyline
 from notchbook.charts.drawings.swing import (
     AT_REST,
     RELEASED,
@@ -16,8 +17,6 @@ from notchbook.charts.drawings.swing import (
     Swing,
     draw_axis_and_bar,
     draw_position,
-    draw_sense,
-    draw_way,
 )
 from notchbook.charts.drawings.swing_labels import draw_angles, draw_heights
 
@@ -49,11 +48,16 @@ def pendulum_drawing(drawing: PendulumDrawing) -> str:
     draw_position(board, swing, size, 0.0, AT_REST, "rest")
     draw_position(board, swing, size, drawing.release_angle_deg, RELEASED, "release")
     draw_axis_and_bar(board, swing)
-    draw_sense(board, swing, drawing.release_angle_deg)
+    # a head on the way of the centre of strike, between release and bar
+    release_deg = DOWN + drawing.release_angle_deg
+    halfway_deg = DOWN + drawing.release_angle_deg / 2.0
+    heads(board, (polar(swing.centre, swing.radius, halfway_deg), halfway_deg - 90.0))
     draw_heights(board, swing, size, drawing)
     draw_angles(board, swing, drawing)
     rises = [each for each in (drawing.free_rise_deg, drawing.break_rise_deg) if each is not None]
-    draw_way(board, swing, drawing.release_angle_deg, max(rises, default=drawing.release_angle_deg))
+    # the way itself up to the highest rise, drawn last: it has a gap at each label on it
+    rise_deg = DOWN - max(rises, default=drawing.release_angle_deg)
+    cut_arc(board, swing.centre, swing.radius, release_deg, rise_deg, CENTRE_LINE, name="way")
     bottom = _draw_scale_bar(board, swing)
     bottom = _draw_key(board, drawing, bottom + 8.0)
     return board.svg(bottom, drawing.title, _description(drawing))

@@ -4,12 +4,13 @@ from dataclasses import dataclass
 from typing import Self
 
 from notchbook.charts import style
-from notchbook.charts.drawings.board import OUTLINE, RAISE_PX, SPECIMEN, THIN, Board
-from notchbook.charts.drawings.dimensions import break_line, centre_line, dimension_line, extension, leader
+from notchbook.charts.drawings.board import CENTRE_LINE, OUTLINE, RAISE_PX, SPECIMEN, THIN, Board
+from notchbook.charts.drawings.dimensions import break_line, dimension_line, extension, leader
 from notchbook.charts.drawings.geometry import DOWN, Trace, polar, polyline
 from notchbook.charts.drawings.nose import Nose, draw_flank_angle, notch_nose
 from notchbook.charts.drawings.support_values import describe_bar, describe_notch
 from notchbook.charts.drawings.values import BarShape, NotchShape
+from notchbook.charts.shown import Shown
 from notchbook.model.method import Notch, SpecimenType
 
 _LEFT_PX = 8.0
@@ -31,12 +32,9 @@ _MAGNIFICATIONS = (20, 15, 12, 10, 8, 6, 5, 4, 3, 2)
 
 
 @dataclass(frozen=True, slots=True)
-class SpecimenDrawing:
+class SpecimenDrawing(Shown):
     """What a drawing of a specimen shows."""
 
-    id_prefix: str
-    """Starts every id in the SVG; no other drawing on the page may have the same."""
-    title: str
     bar: BarShape
     notch: NotchShape | None
 
@@ -96,7 +94,7 @@ def _draw_side_view(board: Board, bar: BarShape, notch: NotchShape | None, scale
     else:
         outline.line((right, _BAR_TOP_PX), (right, bottom), (_LEFT_PX, bottom)).close()
     board.path(outline, OUTLINE, SPECIMEN, name="bar")
-    centre_line(board, (middle, _BAR_TOP_PX - 5.0), (middle, bottom + 5.0))
+    board.path(polyline((middle, _BAR_TOP_PX - 5.0), (middle, bottom + 5.0)), CENTRE_LINE)
     for x in (_LEFT_PX, right):
         extension(board, (x, bottom), (x, level))
     dimension_line(board, (_LEFT_PX, level), (right, level), name="length")
@@ -129,11 +127,11 @@ def _draw_end_view(board: Board, bar: BarShape, scale: float, level: float) -> N
 def _magnification(bar: BarShape, notch: NotchShape, scale: float) -> int:
     """How many times larger than in the side view the notch can be drawn."""
     profile = notch_nose(notch, bar, (0.0, 0.0), DOWN, scale)
-    for times in _MAGNIFICATIONS:
-        fits = bar.width.value * scale * times <= _TALLEST_DETAIL_PX
-        if fits and 2.0 * profile.half_opening * times <= _WIDEST_OPENING_PX:
-            return times
-    return 1
+    tall, wide = bar.width.value * scale, 2.0 * profile.half_opening
+    fitting = (
+        each for each in _MAGNIFICATIONS if tall * each <= _TALLEST_DETAIL_PX and wide * each <= _WIDEST_OPENING_PX
+    )
+    return next(fitting, 1)
 
 
 def _draw_detail(board: Board, bar: BarShape, notch: NotchShape, scale: float, caption: float, times: int) -> float:

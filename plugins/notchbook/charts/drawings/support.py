@@ -4,11 +4,12 @@ from dataclasses import replace
 
 from notchbook.charts import style
 from notchbook.charts.drawings.board import CENTRE_LINE, OUTLINE, RAISE_PX, SPECIMEN, STEEL, Board
-from notchbook.charts.drawings.dimensions import blow_arrow, centre_line, dimension_line, extension, leader
-from notchbook.charts.drawings.geometry import DOWN, RIGHT, UP, Point, Trace, polar, polyline
+from notchbook.charts.drawings.dimensions import blow_arrow, dimension_line, extension, leader
+from notchbook.charts.drawings.geometry import DOWN, RIGHT, UP, Trace, polar, polyline
 from notchbook.charts.drawings.nose import ARC_BACK_PX, GAP_PX, Nose, draw_striker, notch_nose, striker_nose
 from notchbook.charts.drawings.support_values import SupportDrawing, describe_support
 from notchbook.charts.drawings.values import Cantilever, Dimension, EdgeShape, ThreePoint
+from notchbook.charts.outlines import Point
 
 _MIDDLE_PX = style.WIDTH_PX / 2.0
 _LONGEST_BAR_PX = 280.0
@@ -76,7 +77,7 @@ def _draw_plan(board: Board, drawing: SupportDrawing, support: ThreePoint) -> fl
         board.text((_MIDDLE_PX, bottom + style.LINE_PX), name, anchor="middle", widest_px=90.0)
     outline.line((right, bottom), (right, top), (left, top)).close()
     board.path(outline, OUTLINE, SPECIMEN, name="bar")
-    centre_line(board, (_MIDDLE_PX, top - 4.0), (_MIDDLE_PX, bottom + 4.0))
+    board.path(polyline((_MIDDLE_PX, top - 4.0), (_MIDDLE_PX, bottom + 4.0)), CENTRE_LINE)
     return _draw_supports(board, support, scale, bottom)
 
 

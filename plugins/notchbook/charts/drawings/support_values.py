@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from typing import Self
 
 from notchbook.charts.drawings.values import BarShape, Cantilever, Dimension, EdgeShape, NotchShape, ThreePoint
+from notchbook.charts.shown import Shown
 from notchbook.model.method import Method, Notch, SpecimenType
 from notchbook.model.requirement import Requirement
 
@@ -12,12 +13,9 @@ DIRECTIONS = ("edgewise", "flatwise")
 
 
 @dataclass(frozen=True, slots=True)
-class SupportDrawing:
+class SupportDrawing(Shown):
     """What a drawing of a bar under the blow shows."""
 
-    id_prefix: str
-    """Starts every id in the SVG; no other drawing on the page may have the same."""
-    title: str
     bar: BarShape
     notch: NotchShape | None
     direction: str
@@ -41,14 +39,7 @@ class SupportDrawing:
 
     @classmethod
     def of(
-        cls,
-        method: Method,
-        specimen_type: SpecimenType,
-        notch: Notch | None,
-        direction: str,
-        *,
-        id_prefix: str,
-        title: str,
+        cls, method: Method, bar: SpecimenType, notch: Notch | None, direction: str, id_prefix: str, title: str
     ) -> Self:
         """The arrangement as a method asks for it.
 
@@ -59,30 +50,20 @@ class SupportDrawing:
         edge = method.striking_edge
         support: ThreePoint | Cantilever
         if method.support == "three-point":
-            if specimen_type.span_mm is None:
-                raise ValueError(f"specimen type {specimen_type.id} has no span to draw")
-            radius = method.support_edge_radius_mm
-            support = ThreePoint(Dimension.length(specimen_type.span_mm), _required(radius))
+            if bar.span_mm is None:
+                raise ValueError(f"specimen type {bar.id} has no span to draw")
+            support = ThreePoint(Dimension.of(bar.span_mm), _stated(method.support_edge_radius_mm))
         else:
             if method.strike_height_mm is None:
                 raise ValueError(f"method {method.id} has no height of strike to draw")
-            radius = method.jaw_edge_radius_mm
-            support = Cantilever(Dimension.length(method.strike_height_mm), _required(radius))
-        return cls(
-            id_prefix,
-            title,
-            BarShape.of(specimen_type),
-            None if notch is None else NotchShape.of(notch),
-            direction,
-            EdgeShape(
-                Dimension.length(edge.radius_mm), None if edge.angle_deg is None else Dimension.angle(edge.angle_deg)
-            ),
-            support,
-        )
+            support = Cantilever(Dimension.of(method.strike_height_mm), _stated(method.jaw_edge_radius_mm))
+        shape = NotchShape.of(notch) if notch is not None else None
+        striking_edge = EdgeShape(Dimension.of(edge.radius_mm), _stated(edge.angle_deg, "°"))
+        return cls(id_prefix, title, BarShape.of(bar), shape, direction, striking_edge, support)
 
 
-def _required(requirement: Requirement | None) -> Dimension | None:
-    return None if requirement is None else Dimension.length(requirement)
+def _stated(requirement: Requirement | None, unit: str = "") -> Dimension | None:
+    return None if requirement is None else Dimension.of(requirement, unit)
 
 
 def describe_bar(bar: BarShape) -> str:

@@ -4,13 +4,12 @@ import math
 from dataclasses import dataclass
 from typing import Self
 
-from notchbook.charts.drawings.board import CENTRE_LINE, DASHED, OUTLINE, SOLID, STEEL, Board, Fill, Pen
-from notchbook.charts.drawings.dimensions import cut_arc, sense
-from notchbook.charts.drawings.geometry import DOWN, Point, polar, polyline
+from notchbook.charts.drawings.board import DASHED, OUTLINE, SOLID, STEEL, Board, Fill, Pen
+from notchbook.charts.drawings.geometry import DOWN, polar, polyline
 from notchbook.charts.drawings.values import positive
+from notchbook.charts.outlines import Point
+from notchbook.charts.shown import Shown
 from notchbook.charts.style import Paint
-from notchbook.evaluation.hammers import SwungHammer
-from notchbook.model.rig import Rig
 
 _HALF_TURN_DEG = 180.0
 _TENTH_FROM = 100.0
@@ -18,12 +17,13 @@ _TENTH_FROM = 100.0
 
 
 @dataclass(frozen=True, slots=True)
-class PendulumDrawing:
-    """What a drawing of a pendulum shows."""
+class PendulumDrawing(Shown):
+    """What a drawing of a pendulum shows.
 
-    id_prefix: str
-    """Starts every id in the SVG; no other drawing on the page may have the same."""
-    title: str
+    Raises:
+        ValueError: The striking length is not above 0, or an angle does not lie between 0 and 180 degrees.
+    """
+
     striking_length_mm: float
     release_angle_deg: float
     """Alpha, above 0 and below 180."""
@@ -38,24 +38,6 @@ class PendulumDrawing:
         for angle in (self.release_angle_deg, self.free_rise_deg, self.break_rise_deg):
             if angle is not None and not 0.0 <= angle < _HALF_TURN_DEG:
                 raise ValueError(f"a pendulum's angle lies between 0 and 180 degrees, not at {angle:g}")
-
-    @classmethod
-    def of(
-        cls,
-        rig: Rig,
-        hammer: SwungHammer,
-        *,
-        free_rise_deg: float | None,
-        break_rise_deg: float | None,
-        id_prefix: str,
-        title: str,
-    ) -> Self:
-        """The drawing of one hammer of a rig.
-
-        Raises:
-            ValueError: The striking length is not above 0, or an angle does not lie between 0 and 180 degrees.
-        """
-        return cls(id_prefix, title, rig.striking_length_mm, hammer.release_angle_deg, free_rise_deg, break_rise_deg)
 
     def height_mm(self, angle_deg: float) -> float:
         """How far the centre of strike is above its lowest place: ``L (1 - cos angle)``."""
@@ -83,9 +65,9 @@ class PositionLook:
 
 
 RELEASED = PositionLook(OUTLINE, OUTLINE, STEEL)
-AT_REST = PositionLook(Pen(Paint.INK.value, 0.8), Pen(Paint.INK.value, 0.8))
-RISEN_AFTER_BREAK = PositionLook(DASHED, Pen(Paint.INK.value, 1.1, "3 2"))
-RISEN_FREELY = PositionLook(Pen(Paint.INK.value, 1.1, "8 2 1.5 2", 0.6), Pen(Paint.INK.value, 0.9, opacity=0.5))
+AT_REST = PositionLook(Pen(Paint.INK, 0.8), Pen(Paint.INK, 0.8))
+RISEN_AFTER_BREAK = PositionLook(DASHED, Pen(Paint.INK, 1.1, "3 2"))
+RISEN_FREELY = PositionLook(Pen(Paint.INK, 1.1, "8 2 1.5 2", 0.6), Pen(Paint.INK, 0.9, opacity=0.5))
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,14 +131,3 @@ def draw_axis_and_bar(board: Board, swing: Swing) -> None:
     top, bottom = y - _HALF_BAR_PX, y + _HALF_BAR_PX
     corners = ((x, top), (x + _BAR_PX, top), (x + _BAR_PX, bottom), (x, bottom))
     board.path(polyline(*corners, closed=True), None, SOLID, name="bar")
-
-
-def draw_sense(board: Board, swing: Swing, release_deg: float) -> None:
-    """A head on the way of the centre of strike, between release and bar."""
-    halfway = DOWN + release_deg / 2.0
-    sense(board, polar(swing.centre, swing.radius, halfway), halfway - 90.0)
-
-
-def draw_way(board: Board, swing: Swing, release_deg: float, rise_deg: float) -> None:
-    """The way of the centre of strike from its release to its highest rise, with a gap at each label on it."""
-    cut_arc(board, swing.centre, swing.radius, DOWN + release_deg, DOWN - rise_deg, CENTRE_LINE, name="way")

@@ -1,13 +1,15 @@
 """The labels of a swing: heights beside it, angles and the warning in it, none on another or on a line."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from functools import partial
 
 from notchbook.charts import style
-from notchbook.charts.drawings.board import RAISE_PX, WARN, Board
+from notchbook.charts.drawings.board import RAISE_PX, Board
 from notchbook.charts.drawings.dimensions import GAP_PX, angle_arc, arc_ends_deg, dimension_line, extension, leader
-from notchbook.charts.drawings.geometry import DOWN, UP, Box, Point, arc_segments, polar
+from notchbook.charts.drawings.geometry import DOWN, UP, Box, arc_segments, polar
 from notchbook.charts.drawings.swing import HammerSize, PendulumDrawing, Swing
+from notchbook.charts.outlines import Point
 from notchbook.charts.style import Paint
 from notchbook.charts.words import estimated_width_px
 
@@ -74,7 +76,7 @@ def draw_angles(board: Board, swing: Swing, drawing: PendulumDrawing) -> None:
         _draw_label(board, swing, text, Paint.INK, anchors, anchors[-len(_SHARES) :], side)
     above = polar(swing.centre, 0.55 * swing.radius, UP)
     rim = [polar(swing.centre, swing.outer, UP + turn) for turn in _RIM_DEG]
-    _draw_label(board, swing, "keep clear", WARN, [above], rim, 0.0)
+    _draw_label(board, swing, "keep clear", Paint.WARN, [above], rim, 0.0)
     for name, _, angle, share in arcs:
         if angle:
             angle_arc(board, swing.centre, share * swing.radius, DOWN, DOWN + angle, name=name)
@@ -84,7 +86,7 @@ def _draw_label(
     board: Board,
     swing: Swing,
     text: str,
-    paint: Paint | str,
+    paint: Paint,
     anchors: Sequence[Point],
     tips: Sequence[Point],
     side: float,
@@ -107,27 +109,23 @@ def _draw_label(
             return False
         return all(math.dist(centre, corner) < swing.outer for corner in box.corners)
 
-    for anchor in anchors:
-        box = board.room_for(text, anchor, fits)
-        if box is not None:
-            board.text_in(box, text, paint)
-            return
-
     def beside(box: Box) -> bool:
         away = math.dist(centre, box.nearest(centre)) > swing.outer + _OUTSIDE_PX
         return away and box.bottom < centre[1] + swing.outer
 
-    for tip in tips:
+    def within_sight(tip: Point, box: Box) -> bool:
+        view = tip, box.nearest(tip)
+        return beside(box) and not any(label.grown(_SIGHT_PX).crossed_by(view) for label in board.labels)
 
-        def within_sight(box: Box, tip: Point = tip) -> bool:
-            view = tip, box.nearest(tip)
-            return beside(box) and not any(label.grown(_SIGHT_PX).crossed_by(view) for label in board.labels)
-
-        box = board.room_for(text, tip, within_sight)
+    places: list[tuple[Point, Callable[[Box], bool], bool]] = [
+        *((anchor, fits, False) for anchor in anchors),
+        *((tip, partial(within_sight, tip), True) for tip in tips),
+        (tips[0], beside, False),
+    ]
+    for near, within, is_led in places:
+        box = board.room_for(text, near, within)
         if box is not None:
             board.text_in(box, text, paint)
-            leader(board, tip, box.grown(GAP_PX).nearest(tip))
+            if is_led:
+                leader(board, near, box.grown(GAP_PX).nearest(near))
             return
-    box = board.room_for(text, tips[0], beside)
-    if box is not None:
-        board.text_in(box, text, paint)

@@ -19,14 +19,9 @@ class Dimension:
     """With its tolerance; a length without the unit, which the drawing states once, an angle with its degree sign."""
 
     @classmethod
-    def length(cls, requirement: Requirement) -> Self:
-        """A required length."""
-        return cls(requirement.value, requirement.text())
-
-    @classmethod
-    def angle(cls, requirement: Requirement) -> Self:
-        """A required angle."""
-        return cls(requirement.value, requirement.text("°"))
+    def of(cls, requirement: Requirement, unit: str = "") -> Self:
+        """What is required, a length without and an angle with its unit."""
+        return cls(requirement.value, requirement.text(unit))
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,11 +39,8 @@ class BarShape:
     @classmethod
     def of(cls, specimen_type: SpecimenType) -> Self:
         """The bar of a specimen type."""
-        return cls(
-            Dimension.length(specimen_type.length_mm),
-            Dimension.length(specimen_type.width_mm),
-            Dimension.length(specimen_type.thickness_mm),
-        )
+        sizes = specimen_type.length_mm, specimen_type.width_mm, specimen_type.thickness_mm
+        return cls(*map(Dimension.of, sizes))
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,12 +62,8 @@ class NotchShape:
     @classmethod
     def of(cls, notch: Notch) -> Self:
         """The shape of a method's notch."""
-        return cls(
-            notch.id,
-            Dimension.length(notch.base_radius_mm),
-            Dimension.angle(notch.angle_deg),
-            Dimension.length(notch.remaining_width_mm),
-        )
+        radius, width = map(Dimension.of, (notch.base_radius_mm, notch.remaining_width_mm))
+        return cls(notch.id, radius, Dimension.of(notch.angle_deg, "°"), width)
 
     def depth_mm(self, bar: BarShape) -> float:
         """How deep it is cut: width less remaining width.

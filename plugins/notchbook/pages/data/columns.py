@@ -6,6 +6,7 @@ their machine-readable descriptions and the page about them are all made from th
 
 import re
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from functools import cache
 from typing import Any
 
@@ -139,11 +140,11 @@ def sets_table() -> Table:
 @cache
 def verifications_table() -> Table:
     """Verifications: readings and results."""
-    read = [each for each in _below("verification") if each.name != "notes"]
-    (notes,) = (each for each in _below("verification") if each.name == "notes")
+    read = {each.name: each for each in _below("verification")}
+    notes = read.pop("notes")
     columns = (
         Column("verification", "Verification", "Its id: the stem of its file name.", "string", required=True),
-        *read,
+        *read.values(),
         Column("nominal_energy_J", "Nominal energy", "Of the hammer, as its file states it."),
         Column("potential_energy_J", "Potential energy", "E = M (1 − cos α), moment and release angle of the hammer."),
         Column("velocity_m_s", "Impact velocity", "At the lowest point of the swing."),
@@ -154,8 +155,7 @@ def verifications_table() -> Table:
         _CONFORMS,
         notes,
     )
-    names = tuple(each.name for each in read)
-    return Table("verification", "Verifications", "one verification", columns, ("verification",), names)
+    return Table("verification", "Verifications", "one verification", columns, ("verification",), tuple(read))
 
 
 def lookup_columns(reads: str, sections: Sequence[tuple[bool, float, str]]) -> tuple[Column, ...]:
@@ -176,9 +176,4 @@ def lookup_columns(reads: str, sections: Sequence[tuple[bool, float, str]]) -> t
         )
         for notched, width_mm, words in sections
     ]
-    return (
-        Column(read.name, read.title, read.meaning, read.datatype, read.limits, required=True),
-        loss,
-        energy,
-        *strengths,
-    )
+    return replace(read, required=True), loss, energy, *strengths

@@ -6,11 +6,10 @@ once for each kind of table, and the tables refer to them.
 """
 
 import posixpath
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
 from typing import Any
 
-from notchbook.pages.data.figures import PUBLISHED_FIGURES
+from notchbook.pages.data.objects import PUBLISHED_FIGURES
 from notchbook.pages.data.table import Column, Table
 from notchbook.wording.json_text import json_text
 
@@ -18,15 +17,6 @@ FILE_NAME = "csv-metadata.json"
 COLUMNS_FOLDER = "data/columns"
 CAUTION = "Results of a teaching laboratory, not for design: no part may be chosen or dimensioned by them."
 _CONTEXT = ["http://www.w3.org/ns/csvw", {"@language": "en"}]
-
-
-@dataclass(frozen=True, slots=True)
-class Described:
-    """One file of the data folder that is a table."""
-
-    uri: str
-    """Path of its CSV."""
-    table: Table
 
 
 _ROUNDED = (
@@ -44,36 +34,32 @@ def columns_uri(table: Table) -> str:
     return f"{COLUMNS_FOLDER}/{table.name}.json"
 
 
-def descriptions(tables: Sequence[Described], notice: str) -> dict[str, str]:
+def descriptions(tables: Mapping[str, Table], notice: str) -> dict[str, str]:
     """The descriptions of all tables, by path.
 
     Arguments:
-        tables: every table of the data folder.
+        tables: every table of the data folder, by the path of its CSV.
         notice: the site's, such as that the data is invented; may be empty.
     """
-    kinds = {each.table.name: each.table for each in tables}
-    found = {columns_uri(each): json_text(_schema(each)) for each in kinds.values()}
-    folders = {posixpath.dirname(each.uri): "" for each in tables}
+    found = {columns_uri(each): json_text(_schema(each)) for each in tables.values()}
+    folders = dict.fromkeys(map(posixpath.dirname, tables))
     for folder in folders:
-        inside = [each for each in tables if posixpath.dirname(each.uri) == folder]
+        inside = {uri: table for uri, table in tables.items() if posixpath.dirname(uri) == folder}
         below = sorted(each for each in folders if posixpath.dirname(each) == folder)
         found[f"{folder}/{FILE_NAME}"] = json_text(_group(folder, inside, below, notice))
     return found
 
 
-def _group(folder: str, tables: Iterable[Described], below: Iterable[str], notice: str) -> dict[str, Any]:
-    also = [{"@id": f"{posixpath.relpath(each, folder)}/{FILE_NAME}"} for each in below]
+def _group(folder: str, tables: Mapping[str, Table], below: Iterable[str], notice: str) -> dict[str, Any]:
+    def path(uri: str) -> str:
+        return posixpath.relpath(uri, folder)
+
+    also = [{"@id": f"{path(each)}/{FILE_NAME}"} for each in below]
     return {
         "@context": _CONTEXT,
         "dc:description": f"{CAUTION} {notice}".strip(),
         **({"rdfs:seeAlso": also} if also else {}),
-        "tables": [
-            {
-                "url": posixpath.relpath(each.uri, folder),
-                "tableSchema": posixpath.relpath(columns_uri(each.table), folder),
-            }
-            for each in tables
-        ],
+        "tables": [{"url": path(uri), "tableSchema": path(columns_uri(table))} for uri, table in tables.items()],
     }
 
 

@@ -7,11 +7,11 @@ from functools import partial
 from notchbook.facts.facts import Facts
 from notchbook.facts.records import RecordFacts
 from notchbook.pages.data.columns import bars_table, lookup_columns, results_table, sets_table, verifications_table
-from notchbook.pages.data.descriptions import Described, descriptions
-from notchbook.pages.data.figures import published
+from notchbook.pages.data.descriptions import descriptions
 from notchbook.pages.data.objects import (
     bar_rows,
     lookup_rows,
+    published,
     record_object,
     set_rows,
     verification_object,
@@ -80,28 +80,21 @@ def data_files(facts: Facts, sheets: Sequence[HammerSheet], unchanged: Unchanged
         SETS: _csv(sets_table(), []) + "".join(each.sets for each in records.values()),
         VERIFICATION_LIST: _csv(verifications_table(), map(verification_row, verifications.values())),
     }
-    tables = [
-        Described(RESULTS, results_table(CSV_COLUMNS)),
-        Described(SETS, sets_table()),
-        Described(VERIFICATION_LIST, verifications_table()),
-    ]
+    tables = {RESULTS: results_table(CSV_COLUMNS), SETS: sets_table(), VERIFICATION_LIST: verifications_table()}
     for record_id, texts in records.items():
         files[data_uri(RECORDS, record_id, "json")] = texts.own_json
         uri = data_uri(RECORDS, record_id, "csv")
-        files[uri] = texts.own_csv
-        tables.append(Described(uri, bars_table()))
+        files[uri], tables[uri] = texts.own_csv, bars_table()
     for verification_id, verification in verifications.items():
         files[data_uri(VERIFICATIONS, verification_id, "json")] = json_text(verification)
         uri = data_uri(VERIFICATIONS, verification_id, "csv")
-        files[uri] = _csv(verifications_table(), [verification_row(verification)])
-        tables.append(Described(uri, verifications_table()))
+        files[uri], tables[uri] = _csv(verifications_table(), [verification_row(verification)]), verifications_table()
     for sheet in sheets:
-        table = lookup_table(sheet)
+        table = tables[sheet.data_uri] = lookup_table(sheet)
         names = [each.name for each in table.columns]
         files[sheet.data_uri] = made(
             unchanged, sheet.data_uri, (sheet.every, names), partial(_csv, table, lookup_rows(sheet, names))
         )
-        tables.append(Described(sheet.data_uri, table))
     return files | descriptions(tables, facts.notice)
 
 

@@ -8,11 +8,29 @@ from notchbook.evaluation.losses import Losses
 from notchbook.facts.records import RecordFacts
 from notchbook.facts.verifications import VerificationFacts
 from notchbook.model.method import Method
-from notchbook.pages.data.figures import published
 from notchbook.pages.sheets.lookups import HammerSheet
 from notchbook.reading.document import Document
 
 Row = dict[str, Any]
+PUBLISHED_FIGURES = 10
+"""Significant figures of results. Other versions of the packages, and other processors, differ from the 14th on."""
+_HAMMER = (
+    "title", "nominal_energy_J", "moment_Nm", "release_angle_deg", "potential_energy_J", "velocity_m_s",
+)  # fmt: skip
+_LOSSES = ("indicator_loss_J", "swing_loss_J", "half_swing_loss_J", "loss_pct")
+
+
+def published(value: Any) -> Any:
+    """Results as they are published: every number with a fraction rounded, also within mappings and lists."""
+    if isinstance(value, float):
+        return float(f"{value:.{PUBLISHED_FIGURES}g}")
+    if isinstance(value, dict):
+        return {key: published(each) for key, each in value.items()}
+    return [published(each) for each in value] if isinstance(value, list) else value
+
+
+def _named(thing: SwungHammer | Losses, names: Sequence[str]) -> Row:
+    return {name: published(getattr(thing, name)) for name in names}
 
 
 def record_object(line: RecordFacts, document: Document, found: Row) -> Row:
@@ -20,7 +38,7 @@ def record_object(line: RecordFacts, document: Document, found: Row) -> Row:
     losses = None
     if line.result is not None and line.result.losses is not None:
         source = "free swings of the day" if line.result.own_free_swings else "verification"
-        losses = {"from": source, **_losses(line.result.losses)}
+        losses = {"from": source, **_named(line.result.losses, _LOSSES)}
     return {
         "test": line.record.id,
         "file": document.path,
@@ -72,31 +90,7 @@ def _method(method: Method | None, of_test: Row) -> Row | None:
 
 
 def _hammer(hammer: SwungHammer | None) -> Row | None:
-    if hammer is None:
-        return None
-    found: Row = published(
-        {
-            "title": hammer.title,
-            "nominal_energy_J": hammer.nominal_energy_J,
-            "moment_Nm": hammer.moment_Nm,
-            "release_angle_deg": hammer.release_angle_deg,
-            "potential_energy_J": hammer.potential_energy_J,
-            "velocity_m_s": hammer.velocity_m_s,
-        }
-    )
-    return found
-
-
-def _losses(losses: Losses) -> Row:
-    found: Row = published(
-        {
-            "indicator_loss_J": losses.indicator_loss_J,
-            "swing_loss_J": losses.swing_loss_J,
-            "half_swing_loss_J": losses.half_swing_loss_J,
-            "loss_pct": losses.loss_pct,
-        }
-    )
-    return found
+    return _named(hammer, _HAMMER) if hammer is not None else None
 
 
 def bar_rows(record: Row) -> Iterator[Row]:

@@ -1,43 +1,19 @@
 """The page about the data folder: which files there are, how to read them, and what their columns mean."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import Any
 
 from notchbook.facts.facts import Facts
 from notchbook.pages.data import files as data_files
 from notchbook.pages.data.columns import bars_table, results_table, sets_table, verifications_table
 from notchbook.pages.data.descriptions import CAUTION, FILE_NAME
-from notchbook.pages.data.figures import PUBLISHED_FIGURES
-from notchbook.pages.data.table import Column
+from notchbook.pages.data.objects import PUBLISHED_FIGURES
 from notchbook.pages.page import Page
 from notchbook.pages.sheets.lookups import DATA_FOLDER as LOOKUPS
 from notchbook.pages.sheets.lookups import HammerSheet
 from notchbook.results_data import CSV_COLUMNS
 
 URI = "data.md"
-
-
-@dataclass(frozen=True, slots=True)
-class FileLine:
-    """One file, or many of one kind."""
-
-    path: str
-    holds: str
-    link: str = ""
-    """The file, or the page that links to those of its kind; empty where there is none."""
-
-
-@dataclass(frozen=True, slots=True)
-class TablePart:
-    """One kind of table with its columns."""
-
-    title: str
-    files: tuple[str, ...]
-    row: str
-    columns: tuple[Column, ...]
-    """Those that no kind before it has."""
-    above: tuple[Column, ...]
-    """Those that one has."""
 
 
 def data_page(facts: Facts, sheets: Sequence[HammerSheet]) -> Page:
@@ -53,29 +29,28 @@ def data_page(facts: Facts, sheets: Sequence[HammerSheet]) -> Page:
     return Page(URI, "data.html.j2", "Data", values)
 
 
-def _files(facts: Facts, sheets: Sequence[HammerSheet]) -> list[FileLine]:
+def _files(facts: Facts, sheets: Sequence[HammerSheet]) -> list[tuple[str, str, str]]:
+    """Each file, or many of one kind with the page that links to them: path, what it holds, page."""
     lines = [
-        FileLine(data_files.RESULTS, "Every bar of every record, one a row", data_files.RESULTS),
-        FileLine(data_files.SETS, "Means and spreads of every record, one set a row", data_files.SETS),
-        FileLine(data_files.VERIFICATION_LIST, "Every verification, one a row: the history of the losses",
-                 data_files.VERIFICATION_LIST),
-        FileLine(data_files.RESULTS_JSON, "Results of all records and verifications, for scripts",
-                 data_files.RESULTS_JSON),
-    ]  # fmt: skip
-    for folder, what, index, number in (
+        (data_files.RESULTS, "Every bar of every record, one a row", ""),
+        (data_files.SETS, "Means and spreads of every record, one set a row", ""),
+        (data_files.VERIFICATION_LIST, "Every verification, one a row: the history of the losses", ""),
+        (data_files.RESULTS_JSON, "Results of all records and verifications, for scripts", ""),
+    ]
+    many = (
         (data_files.RECORDS, "One record: its readings, what they rest on, its results", "records/index.md",
-         len(facts.records)),
-        (data_files.VERIFICATIONS, "One verification: its readings and results", "rigs/index.md",
-         len(facts.verifications)),
-    ):  # fmt: skip
-        if number:
-            lines += [FileLine(f"{folder}/(id).{form}", what, index) for form in ("csv", "json")]
+         facts.records),
+        (data_files.VERIFICATIONS, "One verification: its readings and results", "rigs/index.md", facts.verifications),
+    )  # fmt: skip
+    for folder, what, index, known in many:
+        lines += [(f"{folder}/(id).{form}", what, index) for form in ("csv", "json") if known]
     if sheets:
-        lines.append(FileLine(f"{LOOKUPS}/(rig)--(hammer).csv", "Look-up table of one hammer", "lookup/index.md"))
+        lines.append((f"{LOOKUPS}/(rig)--(hammer).csv", "Look-up table of one hammer", "lookup/index.md"))
     return lines
 
 
-def _tables(sheets: Sequence[HammerSheet]) -> list[TablePart]:
+def _tables(sheets: Sequence[HammerSheet]) -> list[dict[str, Any]]:
+    """Each kind of table: its columns that no kind before it has, and `above` those that one has."""
     lookups = [data_files.lookup_table(each) for each in sheets]
     every_lookup = dict.fromkeys(column for each in lookups for column in each.columns)
     kinds = [
@@ -91,6 +66,6 @@ def _tables(sheets: Sequence[HammerSheet]) -> list[TablePart]:
     for table, columns, files in kinds:
         new = tuple(each for each in columns if (each.name, each.meaning) not in seen)
         above = tuple(each for each in columns if (each.name, each.meaning) in seen)
-        parts.append(TablePart(table.title, files, table.row, new, above))
+        parts.append({"title": table.title, "files": files, "row": table.row, "columns": new, "above": above})
         seen.update((each.name, each.meaning) for each in columns)
     return parts

@@ -17,8 +17,6 @@ from notchbook.facts.records import RecordFacts
 from notchbook.wording.dates import day_words
 from notchbook.wording.lists import counted
 
-_HALF = 0.5
-
 
 @dataclass(frozen=True, slots=True)
 class Figure:
@@ -56,7 +54,7 @@ def seat_figure(exercise: ExerciseFacts, prefix: str) -> Figure | None:
     direction = chosen.direction
     title = f"How the bar sits for {exercise.exercise.title}"
     try:
-        drawing = SupportDrawing.of(asked, bar, notch, direction, id_prefix=prefix, title=title)
+        drawing = SupportDrawing.of(asked, bar, notch, direction, prefix, title)
         drawn = Markup(support_drawing(drawing))  # noqa: S704  # the drawing escapes its texts
     except ValueError:
         return None
@@ -73,14 +71,8 @@ def pendulum_figures(exercise: ExerciseFacts) -> list[Figure]:
         free = line.losses.first_rise_deg if line.losses is not None else None
         named = f"{each.rig.title} with its {line.hammer.title}"
         try:
-            drawing = PendulumDrawing.of(
-                each.rig,
-                line.hammer,
-                free_rise_deg=free,
-                break_rise_deg=rise,
-                id_prefix=f"pendulum-{each.rig.id}",
-                title=named,
-            )
+            sizes = each.rig.striking_length_mm, line.hammer.release_angle_deg
+            drawing = PendulumDrawing(f"pendulum-{each.rig.id}", named, *sizes, free, rise)
             svg = Markup(pendulum_drawing(drawing))  # noqa: S704  # the drawing escapes its texts
         except ValueError:
             continue
@@ -126,5 +118,5 @@ def _break(exercise: ExerciseFacts, line: HammerFacts) -> tuple[float | None, st
     if typical:
         energy, whence = median(typical), "Break: middle of what is expected of the materials that ask for this hammer."
     else:
-        energy, whence = _HALF * hammer.potential_energy_J, "Break: a bar that takes half of the hammer's energy."
+        energy, whence = hammer.potential_energy_J / 2.0, "Break: a bar that takes half of the hammer's energy."
     return line.rise_after_break_deg(energy), whence

@@ -6,14 +6,16 @@ from typing import Any
 
 from notchbook.facts.exercises import ExerciseFacts
 from notchbook.facts.facts import Facts
+from notchbook.facts.hammers import HammerFacts
 from notchbook.model.procedure import Exercise
+from notchbook.model.rig import Rig
 from notchbook.pages.exercise.drawings import bar_figures, pendulum_figures
-from notchbook.pages.exercise.hammers import lookup_tables
 from notchbook.pages.exercise.worksheet import worksheet
 from notchbook.pages.material.comparison import by_material
 from notchbook.pages.page import OF_MANY_RECORDS, Page, page_uri
 from notchbook.pages.rig.losses import energy_left_figures
 from notchbook.pages.sheets.bench_sheet import bench_sheet
+from notchbook.pages.sheets.lookups import sheet_name
 
 INDEX = "exercises/index.md"
 FOLDER = "exercises"
@@ -24,15 +26,9 @@ _MOST_LINES = 20
 def exercise_pages(facts: Facts) -> Iterator[Page]:
     """One page an exercise."""
     for exercise_id, each in facts.exercises.items():
-        exercise, values, document = each.exercise, _values(facts, each), facts.document("exercise", exercise_id)
-        yield Page(
-            page_uri(FOLDER, exercise_id),
-            "exercise.html.j2",
-            exercise.title,
-            values,
-            document.path,
-            boost=OF_MANY_RECORDS,
-        )
+        title, path = each.exercise.title, facts.document("exercise", exercise_id).path
+        uri, values = page_uri(FOLDER, exercise_id), _values(facts, each)
+        yield Page(uri, "exercise.html.j2", title, values, path, boost=OF_MANY_RECORDS)
 
 
 def _values(facts: Facts, each: ExerciseFacts) -> dict[str, Any]:
@@ -41,25 +37,30 @@ def _values(facts: Facts, each: ExerciseFacts) -> dict[str, Any]:
     return {
         "exercise": exercise,
         "method": method,
-        "specimen_type": each.specimen_type,
-        "notch": each.notch,
-        "arrangement": each.arrangement,
+        "facts": each,
         "steps_version": _steps_version(exercise),
-        "hazards": each.hazards,
         "bar_figures": bar_figures(each),
         "pendulum_figures": pendulum_figures(each),
-        "rigs": each.rigs,
-        "section": each.section,
-        "material_rows": each.material_rows,
         "energy_left": energy_left_figures(facts, exercise),
-        "lookups": lookup_tables(each),
+        "lookups": _lookup_tables(each),
         "worksheet": worksheet(facts, each),
         "day": facts.day,
         "bench": bench_sheet(exercise, method, each.rigs),
-        "lines": each.records,
         "most_lines": _MOST_LINES,
-        "charts": by_material(f"Results of {exercise.title}", each.records),
+        "chart": by_material(f"Results of {exercise.title}", each.records),
     }
+
+
+def _lookup_tables(exercise: ExerciseFacts) -> list[tuple[Rig, list[dict[str, Any]]]]:
+    """A look-up table for every hammer and the page with all of its divisions, by rig; none without a section."""
+    section = exercise.section
+    if section is None:
+        return []
+
+    def of(line: HammerFacts) -> dict[str, Any]:
+        return {"line": line, "table": line.lookup(section), "sheet": sheet_name(line.rig.id, line.hammer.id)}
+
+    return [(each.rig, list(map(of, each.hammers))) for each in exercise.rigs]
 
 
 def _steps_version(exercise: Exercise) -> str:

@@ -1,13 +1,15 @@
-"""Results of several records on one chart; those that depart from their method are left out."""
+"""Results of several records on one chart."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 
 from markupsafe import Markup
 
 from notchbook.charts.comparison import comparison_chart
 from notchbook.charts.kinds import kinds_of
 from notchbook.charts.shown import ComparisonChart, ComparisonGroup, ComparisonRow
+from notchbook.facts.facts import Facts
 from notchbook.facts.records import RecordFacts
+from notchbook.wording.numbers import plain
 
 # A chart of more rows than this is no longer read; the newest are shown and the table has them all.
 MOST_ROWS = 30
@@ -15,41 +17,62 @@ MOST_ROWS = 30
 _RATIO_FOR_LOGARITHMIC = 4.0
 
 
-def by_material(title: str, lines: Sequence[RecordFacts], prefix: str = "results") -> list[str]:
-    """One chart of the records, the newest ones, under their materials; none without results."""
+def by_material(title: str, lines: Sequence[RecordFacts], prefix: str = "results") -> Markup:
+    """The newest of the records that keep to their method, under their materials; empty without results."""
     groups = _grouped(lines, lambda line: line.material_name)
-    return _chart(prefix, title, dict(sorted(groups.items())), lines)
+    return _chart(prefix, title, sorted(groups.items()), lines)
 
 
-def by_test(title: str, lines: Sequence[RecordFacts], prefix: str = "results") -> list[str]:
-    """One chart of the records of one material, the newest ones, under the designations of their tests.
+def by_test(title: str, lines: Sequence[RecordFacts], prefix: str = "results") -> Markup:
+    """The same of the records of one material, under the designations of their tests.
 
     The methods follow each other, and in each the bars from the one without a notch to the one with the sharpest.
     """
     ordered = sorted(lines, key=lambda line: (line.method.standard if line.method else "", -line.notch_radius_mm))
-    return _chart(prefix, title, _grouped(ordered, lambda line: f"{line.designation}, {line.notch_words}"), lines)
+    groups = _grouped(ordered, lambda line: f"{line.designation}, {line.notch_words}")
+    return _chart(prefix, title, groups.items(), lines)
+
+
+def chosen_tests(facts: Facts, record_ids: str, prefix: str) -> Markup:
+    """The results of some records, their ids with commas between, in that order."""
+    lines = [facts.record(each) for each in record_ids.split(",")]
+    groups = [(_heading(line), _rows(line)) for line in lines if line.sets or line.unbroken]
+    return _chart(prefix, "Results side by side", groups, lines)
+
+
+def _heading(line: RecordFacts) -> str:
+    temperature = plain(line.record.conditioning.temperature_C)
+    return f"{line.material_name}, {line.designation}, {line.notch_words}, {temperature} °C"
+
+
+def _rows(line: RecordFacts) -> list[ComparisonRow]:
+    label, deviates = f"{line.date:%Y-%m-%d} {line.record.group}", not line.verdict.conforms
+    rows = [
+        ComparisonRow(label, each.result.breaks, each.result.summary.mean, each.result.summary.interval, deviates)
+        for each in line.sets
+    ]
+    if line.unbroken:
+        rows.append(ComparisonRow(label, line.unbroken_letters, None, None, deviates))
+    return rows
 
 
 def _grouped(lines: Sequence[RecordFacts], group_of: Callable[[RecordFacts], str]) -> dict[str, list[ComparisonRow]]:
     conforming = [each for each in lines if each.verdict.conforms and (each.sets or each.unbroken)]
     newest = {each.record.id for each in sorted(conforming, key=lambda each: each.date, reverse=True)[:MOST_ROWS]}
     groups: dict[str, list[ComparisonRow]] = {}
-    for line in [each for each in conforming if each.record.id in newest]:
-        label = f"{line.date:%Y-%m-%d} {line.record.group}"
-        rows = groups.setdefault(group_of(line), [])
-        for each in line.sets:
-            summary = each.result.summary
-            rows.append(ComparisonRow(label, each.result.breaks, summary.mean, summary.interval))
-        if line.unbroken:
-            rows.append(ComparisonRow(label, line.unbroken_letters, None, None))
+    for line in conforming:
+        if line.record.id in newest:
+            groups.setdefault(group_of(line), []).extend(_rows(line))
     return groups
 
 
-def _chart(prefix: str, title: str, groups: dict[str, list[ComparisonRow]], lines: Sequence[RecordFacts]) -> list[str]:
-    if not groups:
-        return []
-    drawn = tuple(ComparisonGroup(heading, tuple(rows)) for heading, rows in groups.items())
-    means = [row.mean_kJ_m2 for rows in groups.values() for row in rows if row.mean_kJ_m2 is not None]
+def _chart(
+    prefix: str, title: str, groups: Iterable[tuple[str, list[ComparisonRow]]], lines: Iterable[RecordFacts]
+) -> Markup:
+    drawn = tuple(ComparisonGroup(heading, tuple(rows)) for heading, rows in groups)
+    if not drawn:
+        return Markup()
+    means = [row.mean_kJ_m2 for each in drawn for row in each.rows if row.mean_kJ_m2 is not None]
     wide = bool(means) and min(means) > 0.0 and max(means) > _RATIO_FOR_LOGARITHMIC * min(means)
     chart = ComparisonChart(prefix, title, drawn, kinds_of(line.method for line in lines), logarithmic=wide)
-    return [Markup(comparison_chart(chart))]  # noqa: S704  # the chart escapes its texts
+    return Markup(comparison_chart(chart))  # noqa: S704  # the chart escapes its texts

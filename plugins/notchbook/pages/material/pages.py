@@ -20,7 +20,7 @@ def material_pages(facts: Facts) -> Iterator[Page]:
             "methods": facts.methods,
             "lines": own,
             "sensitivity": sensitivity_lines(own),
-            "charts": by_test(f"Results of {material.title}", own),
+            "chart": by_test(f"Results of {material.title}", own),
         }
         document = facts.document("material", material_id)
         yield Page(

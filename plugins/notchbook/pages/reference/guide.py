@@ -3,12 +3,15 @@
 from collections.abc import Iterable
 from itertools import islice
 
+from markupsafe import Markup
+
 from notchbook.facts.facts import Facts
 from notchbook.pages.page import Page
 from notchbook.pages.reference.key_rows import key_rows
 from notchbook.pages.written import quantities
+from notchbook.pages.written.filled import UnknownValueError
+from notchbook.pages.written.notation import FORM
 from notchbook.pages.written.pictures import PICTURES
-from notchbook.pages.written.quantity import UnknownValueError
 from notchbook.reading.folder import HAZARDS_FILES, PROCEDURE_FOLDERS, RESULT_FOLDERS
 
 KEYS, VALUES = "reference/keys.md", "reference/values.md"
@@ -49,26 +52,15 @@ def values_page(facts: Facts) -> Page:
     kinds = [
         (kind, [(name, *_example(facts, kind, name)) for name in names]) for kind, names in quantities.names().items()
     ]
-    return Page(VALUES, "guide_values.html.j2", "Values for your own pages", {"kinds": kinds, "form": _FORM})
-
-
-_FORM = "[[kind id: value]]"
+    return Page(VALUES, "guide_values.html.j2", "Values for your own pages", {"kinds": kinds, "form": FORM})
 
 
 def _ids(facts: Facts, kind: str) -> Iterable[str]:
     """The ids of that kind; of tests the newest first."""
-    if kind == "hammer":
-        return sorted(f"{rig}/{hammer}" for rig, hammer in facts.hammers)
     if kind in ("test", "tests"):
         newest = [each.record.id for each in facts.newest_records]
         return newest if kind == "test" else [",".join(newest[:2])] if newest[1:] else []
-    known: dict[str, Iterable[str]] = {
-        "verification": facts.verifications,
-        "rig": facts.rigs,
-        "material": facts.materials,
-        "exercise": facts.exercises,
-    }
-    return sorted(known.get(kind, ()))
+    return sorted(quantities.things(facts, kind))
 
 
 def _asked(facts: Facts, record_id: str, name: str) -> str:
@@ -87,7 +79,8 @@ def _example(facts: Facts, kind: str, name: str) -> tuple[str, str]:
         if (kind, name) in PICTURES:
             return notation, "a picture"
         try:
-            return notation, quantities.find(facts, kind, object_id, asked, "example").html.striptags()
+            html = quantities.find(facts, kind, object_id, asked, "example").html
+            return notation, Markup(html).striptags()  # noqa: S704  # it leaves without its tags
         except UnknownValueError:
             continue
     return f"[[{kind} (id): {name}]]", "–"

@@ -1,6 +1,5 @@
 """The keys of a kind of file as rows of a table, from its schema, so that no table can fall behind."""
 
-import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
@@ -9,7 +8,6 @@ from notchbook.reading.schemas import schema
 from notchbook.wording.yaml_text import on_one_line
 
 _Schema = dict[str, Any]
-_CODE = re.compile(r"`([^`]+)`")
 STEP = " › "
 ANY_KEY, EACH = "(id)", "(each)"
 """What stands in a path for a key that the writer of the file chooses, and for every entry of a list."""
@@ -45,9 +43,9 @@ class Form:
 def key_rows(kind: str) -> tuple[list[KeyRow], list[Form]]:
     """The keys of a kind of file in the order of its schema, and the forms that they share."""
     whole = schema(kind)
-    forms = {name: each for name, each in whole.get("$defs", {}).items() if each.get("type") == "object"}
+    forms = [each for each in whole.get("$defs", {}).values() if each.get("type") == "object"]
     return list(_rows(whole, whole, "")), [
-        Form(each["title"], _plain(each["description"]), list(_rows(whole, each, ""))) for each in forms.values()
+        Form(each["title"], each["description"].replace("`", ""), list(_rows(whole, each, ""))) for each in forms
     ]
 
 
@@ -62,7 +60,7 @@ def _rows(whole: _Schema, mapping: _Schema, before: str) -> Iterator[KeyRow]:
         yield KeyRow(
             before + key,
             described["title"],
-            _plain(described["description"]),
+            described["description"].replace("`", ""),
             when.get(key, "optional"),
             () if below or is_form else tuple(on_one_line(each) for each in described.get("examples", ())),
             shared["title"] if is_form else "",
@@ -84,11 +82,6 @@ def _shared(whole: _Schema, about: _Schema) -> _Schema:
     name = str(about.get("$ref", "")).rpartition("/")[2]
     found: _Schema = whole["$defs"][name] if name else {}
     return found
-
-
-def _plain(description: str) -> str:
-    """A description without the marks of code, for a page shows it as text."""
-    return _CODE.sub(r"\1", description)
 
 
 def _when_required(mapping: _Schema) -> dict[str, str]:

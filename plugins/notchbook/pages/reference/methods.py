@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from notchbook.facts.facts import Facts
-from notchbook.model.method import Method
+from notchbook.model.method import Method, Notch, SpecimenType
 from notchbook.model.requirement import Requirement
 from notchbook.pages.page import OF_MANY_RECORDS, Page, page_uri
 from notchbook.physics import units
@@ -20,8 +20,8 @@ def method_pages(facts: Facts) -> Iterator[Page]:
     for method_id, method in facts.methods.items():
         values = {
             "method": method,
-            "specimens": [(each, _specimen_rows(method, each.id)) for each in method.specimen_types],
-            "notches": [(each, _notch_rows(method, each.id)) for each in method.notches],
+            "specimens": [(each, _specimen_rows(each)) for each in method.specimen_types],
+            "notches": [(each, _notch_rows(each)) for each in method.notches],
             "machine": _machine_rows(method),
             "climate": _climate_rows(method),
             "exercises": [each.exercise for each in facts.exercises.values() if each.exercise.method == method_id],
@@ -33,18 +33,12 @@ def method_pages(facts: Facts) -> Iterator[Page]:
         )
 
 
-def _specimen_rows(method: Method, type_id: str) -> list[Row]:
-    each = method.specimen_type(type_id)
-    if each is None:
-        return []
+def _specimen_rows(each: SpecimenType) -> list[Row]:
     rows = [("Length", "mm", each.length_mm), ("Width", "mm", each.width_mm), ("Thickness", "mm", each.thickness_mm)]
     return rows + ([("Span between the supports", "mm", each.span_mm)] if each.span_mm else [])
 
 
-def _notch_rows(method: Method, notch_id: str) -> list[Row]:
-    each = method.notch(notch_id)
-    if each is None:
-        return []
+def _notch_rows(each: Notch) -> list[Row]:
     return [
         ("Radius at the base", "mm", each.base_radius_mm),
         ("Angle", "°", each.angle_deg),

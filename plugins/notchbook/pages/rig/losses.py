@@ -1,7 +1,5 @@
 """Losses as figures: over the years for a rig, and dying away over the half swings for one verification."""
 
-from dataclasses import dataclass
-
 from markupsafe import Markup
 
 from notchbook.charts.losses import (
@@ -16,23 +14,9 @@ from notchbook.facts.facts import Facts
 from notchbook.facts.hammers import RigFacts
 from notchbook.facts.verifications import VerificationFacts
 from notchbook.model.procedure import Exercise
-from notchbook.model.verification import Verification
+from notchbook.pages.exercise.drawings import Figure
 from notchbook.wording.dates import day_words
-
-
-@dataclass(frozen=True, slots=True)
-class EnergyLeftFigure:
-    """How the energy of one hammer dies away, drawn and in words."""
-
-    verification: Verification
-    rig: str
-    hammer: str
-    svg: Markup
-    half_swing_loss_pct: float
-    """By the fit, of the energy that is left."""
-    decay: float
-    half_swings: int
-    """Number of half swings up to the last reading."""
+from notchbook.wording.numbers import to_figures
 
 
 def over_time(rig: RigFacts) -> Markup:
@@ -52,23 +36,26 @@ def over_time(rig: RigFacts) -> Markup:
     return Markup(losses_over_time_chart(chart))  # noqa: S704  # the chart escapes its texts
 
 
-def energy_left_figure(case: VerificationFacts, prefix: str) -> EnergyLeftFigure | None:
+def energy_left_figure(case: VerificationFacts, prefix: str) -> Figure | None:
     """The figure of one verification; None without later swings, or with ones that cannot have been."""
     verification, hammer, found = case.verification, case.hammer, case.energy_left
     if case.rig is None or hammer is None or found is None:
         return None
     title = f"Energy left, {hammer.title}, {day_words(verification.date)}"
     svg = Markup(energy_left_chart(EnergyLeftChart(prefix, title, found)))  # noqa: S704  # the chart escapes its texts
-    return EnergyLeftFigure(
-        verification, case.rig.title, hammer.title, svg, found.half_swing_loss_pct, found.decay, found.half_swings[-1]
+    share = to_figures(found.half_swing_loss_pct, 2)
+    return Figure(
+        svg,
+        f"{hammer.title} on {case.rig.title}, {day_words(verification.date)}. By the exponential through the readings "
+        f"each half swing takes {share} % of the energy that is left.",
     )
 
 
-def energy_left_figures(facts: Facts, exercise: Exercise) -> list[EnergyLeftFigure]:
+def energy_left_figures(facts: Facts, exercise: Exercise) -> list[Figure]:
     """For an exercise without bars: the newest verification with later swings on each rig, of its method's hammers."""
     if exercise.specimen is not None:
         return []
-    figures: dict[str, EnergyLeftFigure] = {}
+    figures: dict[str, Figure] = {}
     for each in facts.newest_verifications:
         rig = each.verification.rig
         if rig in figures or each.hammer is None or each.hammer.method != exercise.method:

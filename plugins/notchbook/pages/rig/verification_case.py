@@ -2,14 +2,12 @@
 
 from dataclasses import dataclass
 
-from notchbook.checks.verdict import Placed
 from notchbook.evaluation.hammers import SwungHammer
 from notchbook.evaluation.losses import VerificationResult
 from notchbook.facts.verifications import VerificationFacts
 from notchbook.model.method import Method
 from notchbook.model.requirement import Origin
 from notchbook.model.rig import Rig
-from notchbook.model.verification import Verification
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,15 +15,10 @@ class Verified:
     """A verification with all that it is held against."""
 
     facts: VerificationFacts
-    verification: Verification
     rig: Rig
     hammer: SwungHammer
     method: Method
     result: VerificationResult
-
-    def broken(self, rules: tuple[str, ...], key: str = "") -> list[Placed]:
-        """What the checks say of it by these rules; of a value among several by its last key."""
-        return self.facts.broken(rules, key)
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +38,7 @@ class VerificationRow:
 
 def _verdict(case: Verified, rules: tuple[str, ...], key: str = "") -> str:
     """What the checks came to, in a word."""
-    broken = case.broken(rules, key)
+    broken = case.facts.broken(rules, key)
     if not broken:
         return "passes"
     if all(each.declared for each in broken):

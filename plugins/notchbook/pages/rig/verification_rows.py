@@ -16,17 +16,23 @@ def verification_rows(case: Verified) -> list[VerificationRow]:
     return [*_pendulum_rows(case), *_length_rows(case), *_form_rows(case), *_loss_rows(case)]
 
 
+def _signed(number: str) -> str:
+    return number if number.startswith("−") else f"+{number}"
+
+
 def _percent(value: float, expected: float, decimals: int = 2) -> str:
-    off = to_decimals(departure_pct(value, expected), decimals)
-    return f"{off if off.startswith('−') else f'+{off}'} %"
+    return f"{_signed(to_decimals(departure_pct(value, expected), decimals))} %"
 
 
-def _unit(value: float | None, decimals: int, unit: str) -> str:
-    return "" if value is None else f"{to_decimals(value, decimals)}{'' if unit == '°' else ' '}{unit}"
+def _with_unit(value: float | None, unit: str, decimals: int | None = None) -> str:
+    """As it was written or to so many decimals; empty where there is none."""
+    if value is None:
+        return ""
+    return f"{plain(value) if decimals is None else to_decimals(value, decimals)}{'' if unit == '°' else ' '}{unit}"
 
 
 def _pendulum_rows(case: Verified) -> Iterator[VerificationRow]:
-    hammer, weighing, result = case.hammer, case.verification.weighing, case.result
+    hammer, weighing, result = case.hammer, case.facts.verification.weighing, case.result
     pendulums = case.method.pendulums
     energy, velocity = pendulums.potential_energy_tolerance_pct, pendulums.velocity_tolerance_pct
     weighed = result.weighed_moment_Nm
@@ -50,7 +56,7 @@ def _pendulum_rows(case: Verified) -> Iterator[VerificationRow]:
     yield row_of(
         case,
         "Impact velocity, from the rig's file",
-        _unit(hammer.velocity_m_s, 3, "m/s"),
+        _with_unit(hammer.velocity_m_s, "m/s", 3),
         f"{plain(allowed.velocity_m_s)} m/s ± {plain(velocity.highest)} %" if allowed else "not known",
         velocity.origin,
         _percent(hammer.velocity_m_s, allowed.velocity_m_s) if allowed else "",
@@ -61,31 +67,30 @@ def _pendulum_rows(case: Verified) -> Iterator[VerificationRow]:
 
 def _release_row(case: Verified, energy: Requirement) -> VerificationRow:
     """The release angle, which is held against the nominal energy that it gives with the moment of the rig's file."""
-    hammer, angle = case.hammer, case.verification.measured.release_angle_deg
-    nominal = plain(hammer.nominal_energy_J)
+    hammer, angle = case.hammer, case.facts.verification.measured.release_angle_deg
     off = ""
     if angle is not None:
         off = f"{_percent(float(potential_energy_J(hammer.moment_Nm, angle)), hammer.nominal_energy_J)} in energy"
-    asked = f"gives {nominal} J ± {plain(energy.highest)} %; the rig's file has "
+    asked = f"gives {plain(hammer.nominal_energy_J)} J ± {plain(energy.highest)} %; the rig's file has "
     asked += f"{plain(hammer.release_angle_deg)}°"
-    measured = "" if angle is None else f"{plain(angle)}°"
+    measured = _with_unit(angle, "°")
     # where the file's own angle does not give the nominal energy either, the rig is at fault and this is not judged
     rules = ("release-angle",)
     row = row_of(case, "Release angle", measured, asked, energy.origin, off, rules)
-    if measured and not case.broken(rules) and case.broken(("nominal-energy",)):
+    if measured and not case.facts.broken(rules) and case.facts.broken(("nominal-energy",)):
         return VerificationRow(row.title, measured, asked, row.origin, off, "see potential energy")
     return row
 
 
 def _length_rows(case: Verified) -> Iterator[VerificationRow]:
-    rig, period, pendulums = case.rig, case.verification.period, case.method.pendulums
+    rig, period, pendulums = case.rig, case.facts.verification.period, case.method.pendulums
     tolerance = pendulums.length_agreement_pct
     stated, allowed = plain(rig.striking_length_mm), plain(tolerance.highest)
-    striking = case.verification.measured.striking_length_mm
+    striking = case.facts.verification.measured.striking_length_mm
     yield row_of(
         case,
         "Striking length",
-        "" if striking is None else f"{plain(striking)} mm",
+        _with_unit(striking, "mm"),
         f"{stated} mm of the rig's file ± {allowed} %",
         tolerance.origin,
         _percent(striking, rig.striking_length_mm) if striking is not None else "",
@@ -95,7 +100,7 @@ def _length_rows(case: Verified) -> Iterator[VerificationRow]:
     yield row_of(
         case,
         "Pendulum length, from the period",
-        _unit(length, 1, "mm"),
+        _with_unit(length, "mm", 1),
         f"the striking length of {stated} mm lies within {allowed} % of it",
         tolerance.origin,
         _percent(rig.striking_length_mm, length) if length is not None else "",
@@ -105,7 +110,7 @@ def _length_rows(case: Verified) -> Iterator[VerificationRow]:
     yield row_of(
         case,
         "Amplitude of the timed swings",
-        f"{plain(period.amplitude_deg)}°" if period else "",
+        _with_unit(period.amplitude_deg if period else None, "°"),
         amplitude.text("°"),
         amplitude.origin,
         "",
@@ -128,7 +133,7 @@ def _length_rows(case: Verified) -> Iterator[VerificationRow]:
 
 
 def _form_rows(case: Verified) -> Iterator[VerificationRow]:
-    method, measured = case.method, case.verification.measured
+    method, measured = case.method, case.facts.verification.measured
     edge = method.striking_edge
     forms: list[tuple[str, float | None, list[Requirement], str, str, str]] = [
         ("Striking edge, radius", measured.edge_radius_mm, [edge.radius_mm], "mm", "striking-edge", "edge_radius_mm"),
@@ -144,13 +149,11 @@ def _form_rows(case: Verified) -> Iterator[VerificationRow]:
         forms.append(("Strike height", measured.strike_height_mm, [height], "mm", "strike-height", "strike_height_mm"))
     for title, value, asked, unit, rule, key in forms:
         words = " or ".join(dict.fromkeys(each.text(unit) for each in asked))
-        shown = "" if value is None else f"{plain(value)}{'' if unit == '°' else ' '}{unit}"
         off = ""
         if value is not None:
             nearest = min(asked, key=lambda each: abs(value - each.value))
-            number = plain(value - nearest.value)
-            off = f"{number if value < nearest.value else f'+{number}'}{'' if unit == '°' else ' '}{unit}"
-        yield row_of(case, title, shown, words, asked[0].origin, off, (rule,), key)
+            off = _signed(_with_unit(value - nearest.value, unit))
+        yield row_of(case, title, _with_unit(value, unit), words, asked[0].origin, off, (rule,), key)
     ratio, frame, mass = method.pendulums.frame_mass_ratio, case.rig.frame_mass_kg, case.hammer.pendulum_mass_kg
     shown = ""
     if frame is not None and mass is not None:
@@ -200,13 +203,13 @@ def _loss_rows(case: Verified) -> Iterator[VerificationRow]:
     history = case.facts.history
     if history is not None:
         low, high = (to_decimals(max(each, 0.0), 2) for each in history.interval_pct)
-        off = to_decimals(history.newest_pct - history.earlier.mean, 2)
+        off = _signed(to_decimals(history.newest_pct - history.earlier.mean, 2))
         yield row_of(
             case,
             "Both losses, against earlier verifications",
             f"{to_decimals(history.newest_pct, 2)} % of the nominal energy",
             f"{low} to {high} %, from {history.earlier.n} earlier ones",
             None,
-            f"{off if off.startswith('−') else f'+{off}'} % of the nominal energy",
+            f"{off} % of the nominal energy",
             ("loss-history",),
         )

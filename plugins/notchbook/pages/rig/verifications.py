@@ -2,10 +2,7 @@
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Any
-
-from markupsafe import Markup
 
 from notchbook.evaluation.losses import Losses
 from notchbook.facts.facts import Facts
@@ -32,26 +29,6 @@ _FORMS: dict[LossCorrection, tuple[str, str]] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class CorrectionForm:
-    """One form of the loss correction, and what it takes off at a rise."""
-
-    name: str
-    formula: Markup
-    loss_J: float | None
-    """None where it takes readings that are not there."""
-
-
-@dataclass(frozen=True, slots=True)
-class Correction:
-    """The loss correction that the method uses beside the other one."""
-
-    own: CorrectionForm
-    other: CorrectionForm
-    rise_deg: float
-    """Half of the release angle."""
-
-
 def verification_pages(facts: Facts) -> Iterator[Page]:
     """One page a verification."""
     for verification_id, case in facts.verifications.items():
@@ -70,7 +47,7 @@ def _values(case: VerificationFacts) -> dict[str, Any]:
     rig, hammer, method, result = case.rig, case.hammer, case.method, case.result
     rows = []
     if rig is not None and hammer is not None and method is not None and result is not None:
-        rows = verification_rows(Verified(case, case.verification, rig, hammer, method, result))
+        rows = verification_rows(Verified(case, rig, hammer, method, result))
     return {
         "verification": case.verification,
         "rig": rig,
@@ -84,14 +61,18 @@ def _values(case: VerificationFacts) -> dict[str, Any]:
     }
 
 
-def _correction(method: Method, losses: Losses) -> Correction:
+def _correction(method: Method, losses: Losses) -> dict[str, Any]:
+    """The form of the loss correction that the method uses beside the other one, with what each takes off at a rise.
+
+    A loss is None where it takes readings that are not there.
+    """
     rise_deg = losses.release_angle_deg / 2.0
 
-    def form(name: LossCorrection) -> CorrectionForm:
+    def form(name: LossCorrection) -> dict[str, Any]:
         found = losses.in_test_J(name, rise_deg)
         loss_J = float(found) if found is not None and math.isfinite(float(found)) else None
         words, tex = _FORMS[name]
-        return CorrectionForm(words, mathml(tex, block=True, label="Loss correction"), loss_J)
+        return {"name": words, "formula": mathml(tex, block=True, label="Loss correction"), "loss_J": loss_J}
 
     other: LossCorrection = "metals" if method.loss_correction == "plastics" else "plastics"
-    return Correction(form(method.loss_correction), form(other), rise_deg)
+    return {"own": form(method.loss_correction), "other": form(other), "rise_deg": rise_deg}

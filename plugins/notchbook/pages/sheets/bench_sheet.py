@@ -14,8 +14,6 @@ MOST_ROWS = 25
 SPARE_ROWS = 2
 """A bar that does not count keeps its row, and a spare one takes another."""
 _FIELDS = ("Date", "Group", "Rig", "Hammer", "Handed over by")
-_RISE = "Rise, °"
-_ENERGY = "Indicated energy, J"
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,13 +51,15 @@ def bench_sheet(exercise: Exercise, method: Method | None, rigs: Sequence[RigFac
         f"Free swing 1, {_unit(scales)}", f"Free swing 2, {_unit(scales)}",
     ]  # fmt: skip
     notched = ["Remaining width, mm"] if exercise.specimen.notch != "none" else []
-    columns = ["Bar", "Width, mm", "Thickness, mm", *notched, _either(scales, _RISE, _ENERGY), "Break", "Remarks"]
+    read = _either(scales, "Rise, °", "Indicated energy, J")
+    columns = ["Bar", "Width, mm", "Thickness, mm", *notched, read, "Break", "Remarks"]
     notes = _what_is_read(scales)
     if method is not None:
         letters = ", ".join(f"{each.letter} {each.title.lower()}" for each in method.breaks.types)
         notes.append(f"Break: {letters}.")
     notes.append("A bar that does not count keeps its row; why stands under remarks.")
-    return BenchSheet(fields, columns, _by_table(names), SPARE_ROWS, notes)
+    tables = [names[start : start + MOST_ROWS] for start in range(0, len(names), MOST_ROWS)]
+    return BenchSheet(fields, columns, tables, SPARE_ROWS, notes)
 
 
 def _of_pendulum(scales: list[tuple[str, Indicator]]) -> BenchSheet:
@@ -72,10 +72,6 @@ def _of_pendulum(scales: list[tuple[str, Indicator]]) -> BenchSheet:
     rows += [first, second, "Half swings from the second to the later", later]
     columns = ["Reading", "Once", "Again", "A third time", "Remarks"]
     return BenchSheet(list(_FIELDS), columns, [rows], 0, _what_is_read(scales))
-
-
-def _by_table(names: list[str]) -> list[list[str]]:
-    return [names[start : start + MOST_ROWS] for start in range(0, len(names), MOST_ROWS)]
 
 
 def _reads(scales: list[tuple[str, Indicator]]) -> set[str]:

@@ -35,8 +35,4 @@ def sheet_foot(site_name: str, site_url: str, day: dt.date) -> str:
 
 def css_string(value: str) -> str:
     """Any text as a string of CSS: what is not a plain character stands as its number (CSS Syntax, 4.3.7)."""
-    return '"' + _NOT_PLAIN.sub(_escape, value) + '"'
-
-
-def _escape(match: re.Match[str]) -> str:
-    return f"\\{ord(match.group()):x} "
+    return '"' + _NOT_PLAIN.sub(lambda found: f"\\{ord(found.group()):x} ", value) + '"'

@@ -130,8 +130,9 @@ def _strengths(line: HammerFacts, bar: SpecimenType) -> list[Strength]:
 
 
 def lookup_pages(facts: Facts, sheets: Sequence[HammerSheet]) -> Iterator[Page]:
-    """The list of the tables, and a page a hammer."""
-    yield _index(facts, sheets)
+    """The list of the tables by rig, and a page a hammer."""
+    by_rig = [(each.rig, [sheet for sheet in sheets if sheet.rig is each.rig]) for each in facts.rigs.values()]
+    yield Page(INDEX, "lookups.html.j2", "Look-up tables", {"rigs": by_rig})
     for sheet in sheets:
         title = f"{sheet.rig.title}, {sheet.line.hammer.title}: from the reading to the strength"
         size, blocks = _blocks(sheet)
@@ -155,10 +156,3 @@ def _shown(values: NDArray[np.float64], fewest: int) -> list[str]:
     needed = math.ceil(-math.log10(nearest) - _LAST_BITS) if nearest > 0.0 else fewest
     decimals = min(max(needed, fewest), _MOST_DECIMALS)
     return [to_decimals(each, decimals) for each in values.tolist()]
-
-
-def _index(facts: Facts, sheets: Sequence[HammerSheet]) -> Page:
-    """The list of the tables, by rig."""
-    rigs = [each.rig for each in facts.rigs.values()]
-    by_rig = [(rig, [each for each in sheets if each.rig is rig]) for rig in rigs]
-    return Page(INDEX, "lookups.html.j2", "Look-up tables", {"rigs": by_rig})

@@ -1,8 +1,6 @@
 """A sheet a rig to hang beside it: what may be swung and until when, what can hurt, whom to call."""
 
-import datetime as dt
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from notchbook.facts.facts import Facts
 from notchbook.facts.hammers import HammerFacts
@@ -16,46 +14,16 @@ _LINES_OF_LARGE, _LINES_OF_MEDIUM = 11, 15
 """Rows of hammers, and of cautions two beside each other, that a sheet holds in that size of print."""
 
 
-@dataclass(frozen=True, slots=True)
-class CardHammer:
-    """One hammer on the card."""
-
-    line: HammerFacts
-
-    @property
-    def usable(self) -> bool:
-        """Whether a verification that conforms is in force on the day of the build."""
-        return self.line.usable
-
-    @property
-    def until(self) -> dt.date | None:
-        """The last day of the verification of a hammer that may be used."""
-        return self.line.in_force.valid_until if self.usable and self.line.in_force else None
-
-    @property
-    def why_not(self) -> str:
-        """Why it may not be used, short enough for its row."""
-        return self.line.why_not or "does not conform"
-
-
-@dataclass(frozen=True, slots=True)
-class Caution:
-    """A hazard with the first of its controls."""
-
-    title: str
-    control: str
-
-
 def wall_card_pages(facts: Facts) -> Iterator[Page]:
     """One page a rig."""
     for rig_id, each in facts.rigs.items():
-        rig, hammers = each.rig, list(map(CardHammer, each.hammers))
-        cautions = [_caution(hazard) for hazard in _hazards(facts, hammers)]
+        rig, hammers = each.rig, each.hammers
+        cautions = [(hazard.title, _control(hazard)) for hazard in _hazards(facts, hammers)]
         values = {
             "rig": rig,
             "hammers": hammers,
             "in_force": any(hammer.usable for hammer in hammers),
-            "state": state(hammers),
+            "state": _state(hammers),
             "cautions": cautions,
             "size": _size(len(hammers) + (len(cautions) + 1) // 2),
             "day": facts.day,
@@ -64,9 +32,9 @@ def wall_card_pages(facts: Facts) -> Iterator[Page]:
         yield Page(uri, "wall_card.html.j2", f"Wall card: {rig.title}", values, hidden=BESIDE, boost=0.0)
 
 
-def state(hammers: list[CardHammer]) -> str:
+def _state(hammers: list[HammerFacts]) -> str:
     """Whether the rig may be used, in a few words that are read from afar."""
-    days = [each.until for each in hammers if each.until is not None]
+    days = [each.in_force.valid_until for each in hammers if each.usable and each.in_force]
     if not days:
         return "Not in force: do not use"
     if len(days) < len(hammers):
@@ -74,18 +42,18 @@ def state(hammers: list[CardHammer]) -> str:
     return f"In force until {day_words(min(days))}"
 
 
-def _hazards(facts: Facts, hammers: list[CardHammer]) -> list[Hazard]:
+def _hazards(facts: Facts, hammers: list[HammerFacts]) -> list[Hazard]:
     """What the exercises on the methods of these hammers name, in the order of the department's list."""
-    methods = {each.line.hammer.method for each in hammers}
+    methods = {each.hammer.method for each in hammers}
     named = {
         hazard.id for each in facts.exercises.values() if each.exercise.method in methods for hazard in each.hazards
     }
     return [each for each in facts.hazards.values() if each.id in named]
 
 
-def _caution(hazard: Hazard) -> Caution:
-    controls = (*hazard.remove, *hazard.guard, *hazard.arrange, *hazard.wear)
-    return Caution(hazard.title, controls[0] if controls else hazard.harm)
+def _control(hazard: Hazard) -> str:
+    """The first of its controls, or what it does where it has none."""
+    return next(iter((*hazard.remove, *hazard.guard, *hazard.arrange, *hazard.wear)), hazard.harm)
 
 
 def _size(lines: int) -> str:

@@ -5,7 +5,7 @@ import re
 from functools import cache, lru_cache
 
 from markupsafe import Markup
-from math_core import LatexToMathML
+from math_core import LatexError, LatexToMathML
 
 # The converter follows nesting on the stack; far fewer levels than a stack holds are more than a formula has.
 _LONGEST = 2_000
@@ -26,8 +26,6 @@ class FormulaError(ValueError):
 
 @cache
 def _converter() -> LatexToMathML:
-    from math_core import LatexToMathML
-
     return LatexToMathML(pretty_print="never")
 
 
@@ -39,8 +37,6 @@ def mathml(tex: str, *, block: bool = False, label: str = "Formula") -> Markup:
     A block scrolls in its own region, which has the label, where it is wider than the page. Neither form enters the
     search index, which would keep it as a row of single letters.
     """
-    from math_core import LatexError
-
     _refuse_too_much(tex)
     try:
         converted = _converter().convert_with_local_state(tex, displaystyle=block)

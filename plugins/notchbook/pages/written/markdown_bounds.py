@@ -46,7 +46,8 @@ def too_much(text: str) -> tuple[int, str, str] | None:
         if found.group() == "<" and last >= 0:
             number += 1
             if number * len(text) > _MOST_OTHERS:
-                return _line_start(text, last), "holds one of many signs < that nothing closes", "write &lt; for them"
+                start = text.rfind("\n", 0, last) + 1
+                return start, "holds one of many signs < that nothing closes", "write &lt; for them"
         last = found.start() if found.group() == "<" else -1
     return _long_block(text)
 
@@ -81,7 +82,3 @@ def _blocks(text: str) -> Iterator[tuple[int, str]]:
             start = position + len(line)
         position += len(line)
     yield start, text[start:]
-
-
-def _line_start(text: str, offset: int) -> int:
-    return text.rfind("\n", 0, offset) + 1

@@ -1,7 +1,6 @@
 """The HTML of hand-written pages: what in it is not published, and where in the page that was written."""
 
 import html
-import itertools
 import re
 from collections.abc import Iterator
 from dataclasses import replace
@@ -9,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from notchbook.findings import Finding
-from notchbook.pages.written.filled import Filled, Trouble
+from notchbook.pages.written.filled import Filled, Trouble, findings_of
 from notchbook.pages.written.guarded_page import GuardedPage
 from notchbook.pages.written.markdown_bounds import too_much
 from notchbook.pages.written.markdown_html import Converter
@@ -21,7 +20,6 @@ from notchbook.site_reading.pages import WrittenPage
 
 _TEXT_BEFORE = re.compile(r">([^<>]*[^<>\s][^<>]*)<")
 _LOOKED_BACK = 2_000
-_MOST_FINDINGS = 100
 
 
 class MarkupLook:
@@ -39,14 +37,7 @@ class MarkupLook:
         page = replace(page, text=page.text.replace("\r\n", "\n").replace("\r", "\n"))
         head = front_matter(page.text)
         yield from _of_head(page, head.values, self._templates)
-        body = page.text[head.end :]
-        found = self._of_body(body)
-        for each in itertools.islice(found, _MOST_FINDINGS):
-            yield page.finding(each.rule, head.end + each.start, each.message, each.hint)
-        further = next(found, None)
-        if further is not None:
-            start = head.end + further.start
-            yield page.finding(further.rule, start, "is the first of more such flaws", "mend those above")
+        yield from findings_of(page, self._of_body(page.text[head.end :]), head.end)
 
     def _of_body(self, body: str) -> Iterator[Trouble]:
         excess = too_much(body)

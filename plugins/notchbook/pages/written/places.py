@@ -1,7 +1,6 @@
 """Files that somebody put where a page or file is computed, among the pages by hand and among those of the theme."""
 
 from collections.abc import Iterator
-from dataclasses import replace
 from fnmatch import fnmatch
 from itertools import islice
 from pathlib import Path
@@ -10,8 +9,9 @@ from notchbook.findings import Finding
 from notchbook.handbook import Handbook
 from notchbook.pages.addresses import Addresses, computed_addresses
 from notchbook.reading.document import finding_of
-from notchbook.reading.files import is_folder, relative_path, walk
+from notchbook.reading.files import Refused, is_folder, relative_path, text_of, walk
 from notchbook.site_reading import site_rules
+from notchbook.site_reading.front_matter import front_matter
 from notchbook.site_reading.pages import below, prose_folder, theme_folder
 
 HINT = "give it another name or folder; a page of your own can show any computed value"
@@ -20,20 +20,12 @@ _NOT_COPIED = (".*", "*/.*", "*.py", "*.pyc", "*.html", "*readme*", "mkdocs_them
 """Files of a theme that MkDocs does not copy: templates are code, which a review asks about."""
 
 
-def checked(handbook: Handbook) -> Handbook:
-    """The handbook with what lies in the way of its pages among its findings."""
-    found = list(islice(_in_the_way(handbook), _MOST_FINDINGS))
-    if not found:
-        return handbook
-    return replace(handbook, findings=tuple(sorted({*handbook.findings, *found}, key=lambda each: each.order)))
-
-
-def _in_the_way(handbook: Handbook) -> Iterator[Finding]:
+def in_the_way(handbook: Handbook) -> Iterator[Finding]:
+    """What lies where a page or file is computed; of many some hundred."""
     addresses = Addresses.of(computed_addresses(handbook.library))
-    for path, uri in _others(handbook):
-        clash = addresses.clash(uri)
-        if clash:
-            yield finding_of(site_rules.COMPUTED_ADDRESS, relative_path(handbook.root, path), (1, 1), clash, HINT)
+    clashes = ((path, addresses.clash(uri)) for path, uri in _others(handbook))
+    for path, clash in islice(((path, clash) for path, clash in clashes if clash), _MOST_FINDINGS):
+        yield finding_of(site_rules.COMPUTED_ADDRESS, relative_path(handbook.root, path), (1, 1), clash, HINT)
 
 
 def _others(handbook: Handbook) -> Iterator[tuple[Path, str]]:
@@ -48,3 +40,14 @@ def _others(handbook: Handbook) -> Iterator[tuple[Path, str]]:
             uri = path.relative_to(theme).as_posix()
             if not is_folder(path) and not any(fnmatch(uri.lower(), each) for each in _NOT_COPIED):
                 yield path, uri
+
+
+def is_placeholder(path: Path) -> bool:
+    """Whether a page says at its head, by `notchbook: placeholder`, that the computed one of its place is meant.
+
+    Only a site without this engine shows it: builders that do not know a plugin pass it over without a word and build a
+    site that holds no record.
+    """
+    text = text_of(path)
+    known = {} if isinstance(text, Refused) else front_matter(text.replace("\r\n", "\n")).values
+    return known.get("notchbook") == "placeholder"

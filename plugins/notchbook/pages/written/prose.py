@@ -1,27 +1,26 @@
 """Hand-written pages: computed values by `[[kind id: value]]`, formulae by `$...$` and `$$...$$`."""
 
-import itertools
 import re
 from collections.abc import Iterator
 from dataclasses import replace
+from pathlib import Path
+from typing import Any
 
 from notchbook.facts.facts import Facts
 from notchbook.findings import Finding
 from notchbook.handbook import Handbook
-from notchbook.pages.written import places as written_places
-from notchbook.pages.written.filled import Filled, Trouble
+from notchbook.pages.written.filled import Filled, Trouble, UnknownValueError, findings_of
 from notchbook.pages.written.formulae import FormulaError, mathml
 from notchbook.pages.written.notation import FORM, Piece, pieces
-from notchbook.pages.written.quantity import UnknownValueError
+from notchbook.pages.written.places import in_the_way
 from notchbook.site_reading import site_rules
 from notchbook.site_reading.docs_files import named_scripts
-from notchbook.site_reading.pages import WrittenPage, prose_folder, read_pages
+from notchbook.site_reading.pages import prose_folder, read_pages
 from notchbook.site_reading.site_config import SiteConfig, config_path, read_site_config
 
 # Of one page; each picture is drawn anew and takes some hundredths of a second.
 _MOST_PICTURES = 30
 _MOST_PIECES = 2_000
-_MOST_FINDINGS = 100
 _LONGEST_NOTATION = 2_000
 _LONGEST_SHOWN = 100
 _VALUE = re.compile(r"(?P<kind>[a-z]+)\s+(?P<id>[^\s:]+)\s*:\s*(?P<name>\S.*)\Z")
@@ -75,10 +74,9 @@ def _value(facts: Facts, piece: Piece) -> Filled | Trouble:
     from notchbook.pages.written.quantities import find
 
     try:
-        shown = find(facts, parts["kind"], parts["id"], parts["name"], f"picture-{piece.start}")
+        return find(facts, parts["kind"], parts["id"], parts["name"], f"picture-{piece.start}")
     except UnknownValueError as error:
         return Trouble(site_rules.PROSE_VALUE, str(error), error.hint, piece.start)
-    return Filled(f"\n\n{shown.html}\n\n" if shown.block else str(shown.html), shown.block)
 
 
 def _formula(piece: Piece) -> Filled | Trouble:
@@ -108,32 +106,26 @@ def checked(handbook: Handbook, config: SiteConfig | None = None) -> Handbook:
         handbook: as it was read.
         config: the settings of the site; those in the handbook's root where left out.
     """
-    handbook = written_places.checked(handbook)
+    found = list(in_the_way(handbook))
     folder = prose_folder(handbook.root, handbook.settings)
-    if folder is None:
+    if folder is not None:
+        found += _of_pages(handbook, folder, (config or read_site_config(config_path(handbook.root))).values)
+    if not found:
         return handbook
+    return replace(handbook, findings=tuple(sorted({*handbook.findings, *found}, key=lambda each: each.order)))
+
+
+def _of_pages(handbook: Handbook, folder: Path, values: dict[Any, Any]) -> Iterator[Finding]:
     refused = handbook.settings.raw_html == "refuse"
-    values = (config or read_site_config(config_path(handbook.root))).values
     pages, found = read_pages(handbook.root, folder, named_scripts(values) if refused else None)
+    yield from found
     facts = Facts(handbook)
     for page in pages:
-        found += _findings(page, troubles(facts, page.text))
+        yield from findings_of(page, troubles(facts, page.text))
     if refused and pages:
         # Markdown and its extensions hang on it, and many handbooks have no page of their own
         from notchbook.pages.written.page_markup import MarkupLook
 
         look = MarkupLook(values, handbook.root)
         for page in pages:
-            found += look.findings(page)
-    if not found:
-        return handbook
-    everything = sorted({*handbook.findings, *found}, key=lambda each: each.order)
-    return replace(handbook, findings=tuple(everything))
-
-
-def _findings(page: WrittenPage, found: Iterator[Trouble]) -> Iterator[Finding]:
-    for each in itertools.islice(found, _MOST_FINDINGS):
-        yield page.finding(each.rule, each.start, each.message, each.hint)
-    further = next(found, None)
-    if further is not None:
-        yield page.finding(further.rule, further.start, "is the first of more such flaws", "mend those above")
+            yield from look.findings(page)

@@ -3,7 +3,6 @@
 import math
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from typing import Any
 
 from markupsafe import Markup
@@ -13,30 +12,22 @@ from notchbook.facts.facts import Facts
 from notchbook.facts.hammers import HammerFacts, RigFacts
 from notchbook.facts.verifications import VerificationFacts
 from notchbook.model.procedure import Material
+from notchbook.pages.written.filled import Filled, UnknownValueError, with_unit
 from notchbook.pages.written.pictures import PICTURES
-from notchbook.pages.written.quantity import UnknownValueError, with_unit
 from notchbook.pages.written.record_quantities import NAMES as RECORD_NAMES
 from notchbook.pages.written.record_quantities import record_value
 from notchbook.wording.dates import day_words
 from notchbook.wording.lines import one_line
 from notchbook.wording.nearest import nearest
-from notchbook.wording.numbers import plain, to_figures
+from notchbook.wording.numbers import to_figures
 
 # Characters that mean something to HTML, and to Markdown, its extensions or an attribute list even inside HTML.
 _ACTIVE = re.compile(r"""[&<>"'`{}\[\]$*_~\\^=:|#!+]""")
+_FIGURE = Markup('\n\n<figure class="nb-chart" data-search-exclude>{}</figure>\n\n')
 
 
-@dataclass(frozen=True, slots=True)
-class Shown:
-    """A value as a page shows it."""
-
-    html: Markup
-    block: bool = False
-    """Whether it is a picture that stands by itself rather than words in a sentence."""
-
-
-def find(facts: Facts, kind: str, object_id: str, name: str, prefix: str) -> Shown:
-    """The value of that name; raises UnknownValueError.
+def find(facts: Facts, kind: str, object_id: str, name: str, prefix: str) -> Filled:
+    """The value of that name, a picture as a figure of its own; raises UnknownValueError.
 
     Arguments:
         facts: what is known.
@@ -49,14 +40,14 @@ def find(facts: Facts, kind: str, object_id: str, name: str, prefix: str) -> Sho
     if picture is not None:
         _find(facts, kind, object_id)
         try:
-            drawn = picture(facts, object_id, prefix)
+            drawn = Markup(picture(facts, object_id, prefix))  # noqa: S704  # they escape their texts
         except ValueError as error:
             raise UnknownValueError(
                 f"'{name}' of {kind} '{object_id}' cannot be drawn: {error}", "mend it first"
             ) from None
         if not drawn:
             raise UnknownValueError(f"{kind} '{object_id}' has nothing to draw for '{name}'", "choose another one")
-        return Shown(drawn, block=True)
+        return Filled(_FIGURE.format(drawn), is_picture=True)
     if kind not in _NAMES:
         raise UnknownValueError(f"there are no values of '{kind}'", nearest(kind, _NAMES))
     found = _find(facts, kind, object_id)
@@ -64,16 +55,12 @@ def find(facts: Facts, kind: str, object_id: str, name: str, prefix: str) -> Sho
     words = record_value(found, name, pictures) if kind == "test" else _value(kind, found, name, pictures)
     if words is None:
         raise UnknownValueError(f"'{name}' of {kind} '{object_id}' cannot be had", "choose another value")
-    return Shown(Markup('<span class="nb-quantity">{}</span>').format(_in_markdown(words)))
+    escaped = _ACTIVE.sub(lambda found: f"&#{ord(found.group())};", one_line(words))
+    return Filled(f'<span class="nb-quantity">{escaped}</span>')
 
 
-def _in_markdown(words: str) -> Markup:
-    """Foreign text as text and nothing else inside a page that Markdown and its extensions read."""
-    return Markup(_ACTIVE.sub(lambda found: f"&#{ord(found.group())};", one_line(words)))  # noqa: S704  # escaped
-
-
-def _find(facts: Facts, kind: str, object_id: str) -> Any:
-    """What is known of a thing, or of the last of several with commas between; raises UnknownValueError."""
+def things(facts: Facts, kind: str) -> Mapping[str, object]:
+    """Everything of that kind by its id; nothing for a kind that there is not."""
     known: dict[str, Mapping[str, object]] = {
         "test": facts.records,
         "tests": facts.records,
@@ -83,7 +70,12 @@ def _find(facts: Facts, kind: str, object_id: str) -> Any:
         "material": facts.materials,
         "exercise": facts.exercises,
     }
-    ids, found = known.get(kind, {}), None
+    return known.get(kind, {})
+
+
+def _find(facts: Facts, kind: str, object_id: str) -> Any:
+    """What is known of a thing, or of the last of several with commas between; raises UnknownValueError."""
+    ids, found = things(facts, kind), None
     for each in object_id.split(",") if kind == "tests" else [object_id]:
         if each not in ids:
             raise UnknownValueError(f"there is no {kind.removesuffix('s')} '{each}'", nearest(each, ids))
@@ -104,9 +96,9 @@ def _window_end(line: HammerFacts, end: int) -> str | None:
 
 _HAMMER: dict[str, Callable[[HammerFacts], str | None]] = {
     "energy": lambda line: with_unit(line.hammer.potential_energy_J, 4, "J"),
-    "nominal energy": lambda line: f"{plain(line.hammer.nominal_energy_J)}\N{NO-BREAK SPACE}J",
+    "nominal energy": lambda line: with_unit(line.hammer.nominal_energy_J, None, "J"),
     "moment": lambda line: with_unit(line.hammer.moment_Nm, 5, "Nm"),
-    "release angle": lambda line: f"{plain(line.hammer.release_angle_deg)}°",
+    "release angle": lambda line: with_unit(line.hammer.release_angle_deg, None, "°"),
     "velocity": lambda line: with_unit(line.hammer.velocity_m_s, 3, "m/s"),
     "lowest energy": lambda line: _window_end(line, 0),
     "highest energy": lambda line: _window_end(line, 1),
@@ -131,7 +123,7 @@ _VERIFICATION: dict[str, Callable[[VerificationFacts], str | None]] = {
 
 _RIG: dict[str, Callable[[RigFacts], str | None]] = {
     "title": lambda each: each.rig.title,
-    "striking length": lambda each: f"{plain(each.rig.striking_length_mm)}\N{NO-BREAK SPACE}mm",
+    "striking length": lambda each: with_unit(each.rig.striking_length_mm, None, "mm"),
     "gravity": lambda each: with_unit(each.rig.gravity_m_s2, 5, "m/s²"),
 }
 
@@ -139,15 +131,6 @@ _MATERIAL: dict[str, Callable[[Material], str | None]] = {
     "title": lambda material: material.title,
     "symbol": lambda material: material.symbol,
 }
-
-
-def _notch_radius(each: ExerciseFacts) -> str | None:
-    return f"{plain(each.notch.base_radius_mm.value)}\N{NO-BREAK SPACE}mm" if each.notch else None
-
-
-def _notch_depth(each: ExerciseFacts) -> str | None:
-    depth_mm = each.notch_depth_mm
-    return None if depth_mm is None else f"{plain(depth_mm)}\N{NO-BREAK SPACE}mm"
 
 
 def _stress_factor(each: ExerciseFacts) -> str | None:
@@ -160,8 +143,8 @@ def _stress_factor(each: ExerciseFacts) -> str | None:
 
 _EXERCISE: dict[str, Callable[[ExerciseFacts], str | None]] = {
     "title": lambda each: each.exercise.title,
-    "notch radius": _notch_radius,
-    "notch depth": _notch_depth,
+    "notch radius": lambda each: with_unit(each.notch.base_radius_mm.value, None, "mm") if each.notch else None,
+    "notch depth": lambda each: with_unit(each.notch_depth_mm, None, "mm"),
     "stress factor": _stress_factor,
 }
 

@@ -7,10 +7,10 @@ from typing import Literal
 from notchbook.evaluation.records import SpecimenResult
 from notchbook.facts.records import RecordFacts, ReportedSet
 from notchbook.model.record import Specimen
-from notchbook.pages.written.quantity import UnknownValueError, with_unit
+from notchbook.pages.written.filled import UnknownValueError, with_unit
 from notchbook.wording.dates import day_words
 from notchbook.wording.nearest import nearest
-from notchbook.wording.numbers import plain, to_decimals, to_figures
+from notchbook.wording.numbers import to_decimals, to_figures
 
 _STRENGTH = "kJ/m²"
 _SHARE_OF_MEAN = 0.05
@@ -31,11 +31,6 @@ def _interval(found: ReportedSet) -> str | None:
     return f"{low} to {high}\N{NO-BREAK SPACE}{_STRENGTH}"
 
 
-def _half_width(found: ReportedSet) -> str | None:
-    width = found.half_width_kJ_m2(found.n)
-    return None if width is None else with_unit(width, 2, _STRENGTH)
-
-
 def _bars_for_mean(found: ReportedSet) -> str | None:
     number = found.bars_for(_SHARE_OF_MEAN)
     return None if number is None else str(number)
@@ -47,15 +42,11 @@ _OF_SET: dict[str, Callable[[ReportedSet], str | None]] = {
     "standard deviation": _summary("standard_deviation", 2, _STRENGTH),
     "variation": _summary("variation_pct", 2, "%"),
     "interval": _interval,
-    "half-width": _half_width,
+    "half-width": lambda found: with_unit(found.half_width_kJ_m2(found.n), 2, _STRENGTH),
     "bars for 5 %": _bars_for_mean,
     "n": lambda found: str(found.n),
     "breaks": lambda found: found.words,
 }
-
-
-def _celsius(value: float) -> str:
-    return f"{plain(value)}\N{NO-BREAK SPACE}°C"
 
 
 _OF_RECORD: dict[str, Callable[[RecordFacts], str | None]] = {
@@ -66,13 +57,9 @@ _OF_RECORD: dict[str, Callable[[RecordFacts], str | None]] = {
     "group": lambda line: line.record.group,
     "material": lambda line: line.material_name,
     "hammer": lambda line: line.hammer.title if line.hammer else None,
-    "temperature": lambda line: _celsius(line.record.test_atmosphere.temperature_C),
-    "conditioning temperature": lambda line: _celsius(line.record.conditioning.temperature_C),
+    "temperature": lambda line: with_unit(line.record.test_atmosphere.temperature_C, None, "°C"),
+    "conditioning temperature": lambda line: with_unit(line.record.conditioning.temperature_C, None, "°C"),
 }
-
-
-def _width_under_load_mm(bar: Specimen) -> float:
-    return bar.width_mm if bar.remaining_width_mm is None else bar.remaining_width_mm
 
 
 def _indicated(_: Specimen, found: SpecimenResult) -> str | None:
@@ -94,7 +81,7 @@ _OF_BAR: dict[str, Callable[[Specimen, SpecimenResult], str | None]] = {
     "width": lambda bar, _: _mm(bar.width_mm),
     "thickness": lambda bar, _: _mm(bar.thickness_mm),
     "remaining width": lambda bar, _: _mm(bar.remaining_width_mm),
-    "section": lambda bar, _: with_unit(bar.thickness_mm * _width_under_load_mm(bar), 3, "mm²"),
+    "section": lambda bar, _: with_unit(bar.thickness_mm * (bar.remaining_width_mm or bar.width_mm), 3, "mm²"),
     "rise": lambda _, found: None if found.rise_angle_deg is None else f"{to_decimals(found.rise_angle_deg, 1)}°",
     "indicated energy": _indicated,
     "loss": lambda _, found: with_unit(found.loss_J, 2, "J"),

@@ -12,6 +12,7 @@ from notchbook.handbook import Handbook
 from notchbook.pages.article import article
 from notchbook.pages.contents import contents
 from notchbook.pages.finished import FinishedPage
+from notchbook.pages.page import BESIDE
 from notchbook.pages.regions import with_regions
 from notchbook.pages.written import prose
 from notchbook.pages.written.guarded_page import GuardedPage
@@ -23,7 +24,6 @@ from notchbook.site_reading.site_config import SiteConfig
 
 _FIRST_HEADING = re.compile(r"\s*<h1\b[^>]*>(.*?)</h1>", re.DOTALL)
 _TAGS = re.compile(r"<[^>]*>")
-_HIDDEN = frozenset({"navigation", "toc"})
 
 
 class MarkupError(Exception):
@@ -93,7 +93,7 @@ class WrittenPages:
             boost=float(boost) if isinstance(boost, int | float) and not isinstance(boost, bool) else 1.0,
             source=page.path,
             listed=place in self._titles,
-            hidden=frozenset(each for each in hide if each in _HIDDEN) if isinstance(hide, list) else frozenset(),
+            hidden=frozenset(each for each in hide if each in BESIDE) if isinstance(hide, list) else frozenset(),
             heading=found.own,
         )
 
