@@ -1,6 +1,6 @@
 """What differs between two versions of a file, as a reviewer reads it: values, and entries that came, went or moved."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
@@ -95,19 +95,12 @@ def _whole(value: Any, label: _Label, keys: Keys, text: str | None, *, came: boo
     yield ValueChange(label, None if came else text, text if came else None, keys)
 
 
-def edits_of(before: Document, after: Document, changes: Sequence[ValueChange]) -> list[Edit]:
-    """The changes with the line where each stands, or stood where it was taken away."""
-    gone = [each.new is None for each in changes]
-    new_lines = iter(after.lines([each.keys for each, went in zip(changes, gone, strict=True) if not went]))
-    old_lines = iter(before.lines([each.keys for each, went in zip(changes, gone, strict=True) if went]))
-    found = []
-    for change, went in zip(changes, gone, strict=True):
-        path, line = (before.path, next(old_lines)) if went else (after.path, next(new_lines))
-        found.append(edit_of(change, path, line))
-    return found
-
-
-def edit_of(change: ValueChange, path: str, line: int) -> Edit:
-    """A change at its place."""
-    state = "added" if change.old is None else "removed" if change.new is None else "changed"
-    return Edit(path, line, STEP.join(change.label), change.old, change.new, "moved" if change.moved else state)
+def edits_between(before: Document, after: Document) -> Iterator[tuple[ValueChange, Edit]]:
+    """What differs between two versions of a file, and with its line, in the older one where it was taken away."""
+    changes = changes_between(before.data, after.data)
+    new_lines = iter(after.lines([each.keys for each in changes if each.new is not None]))
+    old_lines = iter(before.lines([each.keys for each in changes if each.new is None]))
+    for each in changes:
+        path, line = (before.path, next(old_lines)) if each.new is None else (after.path, next(new_lines))
+        state = "moved" if each.moved else "added" if each.old is None else "removed" if each.new is None else "changed"
+        yield each, Edit(path, line, STEP.join(each.label), each.old, each.new, state)

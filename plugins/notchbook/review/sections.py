@@ -15,7 +15,7 @@ from notchbook.review.words import (
     state_words,
     value_words,
 )
-from notchbook.wording.lists import first_of, listed
+from notchbook.wording.lists import counted, first_of, listed
 
 _EDIT = ("Change", "Place", "Value", "Was", "Is")
 
@@ -121,19 +121,15 @@ def _setup(
     yield Section(title, _EDIT, rows)
     resting = []
     for change in changes:
-        for records, how in ((change.dependents, "rest on it"), (change.shown_over, "stand under its words")):
+        for records, one, many in (
+            (change.dependents, "rests on it", "rest on it"),
+            (change.shown_over, "stands under its words", "stand under its words"),
+        ):
             if records:
                 name = f"{change.kind} {change.id}"
-                line = (
-                    f"{name}: {len(records):,} published {how if len(records) > 1 else _one(how)}: {first_of(records)}"
-                )
-                resting.append(Row(line, (Foreign(name), f"{len(records):,} {how}", Foreign(first_of(records)))))
+                line = f"{name}: {counted(len(records), f'published {one}', f'published {many}')}: {first_of(records)}"
+                resting.append(Row(line, (Foreign(name), f"{len(records):,} {many}", Foreign(first_of(records)))))
     yield Section("Published results over the changed setup", ("Changed", "Published", "Records"), resting)
-
-
-def _one(how: str) -> str:
-    verb, _, rest = how.partition(" ")
-    return f"{verb}s {rest}"
 
 
 def _files(title: str, files: list[FileChange]) -> Section:

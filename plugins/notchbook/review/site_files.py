@@ -10,14 +10,15 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import Any
 
+from notchbook.commits import same_as_file
 from notchbook.handbook import Handbook
 from notchbook.model.settings import Settings
 from notchbook.reading.document import Document
 from notchbook.reading.files import stem_of_data, text_of
 from notchbook.review.changes import FileChange, Review, SettingEdit
-from notchbook.review.differences import ValueChange, changes_between, edits_of
-from notchbook.review.revision import Revision, same_as_file
-from notchbook.review.site_folders import KINDS, AtHand, SiteFolders
+from notchbook.review.differences import ValueChange, edits_between
+from notchbook.review.revision import Revision
+from notchbook.review.site_folders import KINDS, AtHand, SiteFolders, is_in
 from notchbook.site_reading.as_written import NotReadError, values_as_written
 
 _DECIDES = {
@@ -65,9 +66,7 @@ def compare_settings(old_root: Path, new_root: Path, paths: Iterable[str], words
         before, after = _read(old_root, path, "as it was", review), _read(new_root, path, "as it is", review)
         if before is None or after is None:
             continue
-        changes = changes_between(before.data, after.data)
-        for change, edit in zip(changes, edits_of(before, after, changes), strict=True):
-            found.append(SettingEdit(edit, decides(change, words)))
+        found += [SettingEdit(edit, decides(change, words)) for change, edit in edits_between(before, after)]
     review.settings += sorted(found, key=lambda each: not each.grave)
     review.grave = [*words, *dict.fromkeys(each.grave for each in review.settings if each.grave not in ("", *words))]
 
@@ -135,7 +134,7 @@ def compare_files(
     new = {path: kind for path in found.files if (kind := after.kind_of(path)) is not None}
     for path in sorted(old.keys() | new.keys()):
         if path not in new:
-            if not found.covered(path):
+            if not is_in(path, found.others):
                 review.files.append(_change(root, revision, old[path], path, "removed"))
         elif path not in old:
             review.files.append(_change(root, revision, new[path], path, "added"))
