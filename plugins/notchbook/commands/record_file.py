@@ -7,17 +7,15 @@ import re
 import secrets
 import stat
 import sys
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Sequence
 from pathlib import Path
 from typing import NoReturn
 
-from notchbook.commands.output import NOTHING_DONE, RefusalError, say
+from notchbook.commands.output import NOTHING_DONE, RefusalError, say, write
 from notchbook.handbook import Handbook
 from notchbook.reading.files import is_link, link_trouble
 from notchbook.wording.lists import counted
-from notchbook.writing.fields import Keys
-from notchbook.writing.given import Given
+from notchbook.writing.draft import Values
 from notchbook.writing.trouble import Trouble, lines
 
 _LOOKED_AT = 1 << 16
@@ -26,7 +24,7 @@ _NO_LINKS = frozenset({errno.EPERM, errno.ENOSYS, errno.EOPNOTSUPP, errno.ENOTSU
 """What a file system answers that gives a file one name only."""
 STDOUT = Path("-")
 _SCHEMA = Path("schema/test.schema.json")
-_NAMED_BY: tuple[Keys, ...] = (("date",), ("group",), ("material",))
+_NAMED_BY = ("date", "group", "material")
 
 
 def write_whole(path: Path, text: str, *, replace: bool) -> None:
@@ -45,12 +43,14 @@ def write_whole(path: Path, text: str, *, replace: bool) -> None:
         OSError: where the system refuses it.
     """
     path.parent.mkdir(parents=True, exist_ok=True)
-    old = _old(path) if replace else None
+    old = None
+    with contextlib.suppress(FileNotFoundError):
+        old = path.stat() if replace else None
     beside = path.parent / f".{secrets.token_hex(8)}.part"
     try:
-        _fill(beside, text.replace("\n", old.line_end if old else "\n").encode("utf-8"))
+        _fill(beside, (text.replace("\n", "\r\n") if old and _ends_in_two(path) else text).encode("utf-8"))
         if old:
-            _give_rights(beside, old.about)
+            _give_rights(beside, old)
         if replace:
             beside.replace(path)
         else:
@@ -61,23 +61,11 @@ def write_whole(path: Path, text: str, *, replace: bool) -> None:
             beside.unlink(missing_ok=True)
 
 
-@dataclass(frozen=True, slots=True)
-class _Old:
-    """What is kept of a file that is replaced."""
-
-    about: os.stat_result
-    line_end: str
-
-
-def _old(path: Path) -> _Old | None:
-    try:
-        about = path.stat()
-    except FileNotFoundError:
-        return None
-    start = b""
+def _ends_in_two(path: Path) -> bool:
+    r"""Whether the lines of a file end in `\r\n`."""
     with contextlib.suppress(OSError), path.open("rb") as file:
-        start = file.read(_LOOKED_AT)
-    return _Old(about, "\r\n" if b"\r\n" in start else "\n")
+        return b"\r\n" in file.read(_LOOKED_AT)
+    return False
 
 
 def _fill(path: Path, content: bytes) -> None:
@@ -135,14 +123,14 @@ def refuse(troubles: Sequence[Trouble], table: Path | None = None) -> NoReturn:
     sys.exit(NOTHING_DONE)
 
 
-def record_path(handbook: Handbook, output: Path | None, common: Mapping[Keys, Given]) -> Path:
+def record_path(handbook: Handbook, output: Path | None, values: Values) -> Path:
     """The file to write: the one that was named, or one named by day, group and material.
 
     Raises RefusalError where they are not known.
     """
     if output is not None:
         return output
-    parts = [str(common[keys].value) for keys in _NAMED_BY if keys in common]
+    parts = [values[key] for key in _NAMED_BY if key in values]
     if len(parts) < len(_NAMED_BY):
         message = "the file is named by day, group and material; give --date, --group and --material, or --output"
         raise RefusalError(message)
@@ -172,8 +160,14 @@ def _real(path: Path) -> Path:
     return Path(os.path.realpath(path))
 
 
-def write_record(handbook: Handbook, path: Path, text: str, *, force: bool) -> None:
-    """Write the file whole; raises RefusalError where it may not be written, and leaves what was there as it was."""
+def write_record(handbook: Handbook, path: Path, text: str, *, force: bool) -> bool:
+    """Write the file whole, or print the text; returns whether there is a file.
+
+    Raises RefusalError where it may not be written, and leaves what was there as it was.
+    """
+    if path == STDOUT:
+        write(text)
+        return False
     taken = "is there already; name another file with --output, or write over it with --force"
     reason = _refused(handbook.root, path) or (taken if os.path.lexists(path) and not force else "")
     try:
@@ -186,6 +180,7 @@ def write_record(handbook: Handbook, path: Path, text: str, *, force: bool) -> N
         reason = f"cannot be written: {error.strerror}; what was there is as it was"
     if reason:
         raise RefusalError(f"'{path}' {reason}")
+    return True
 
 
 def _refused(root: Path, path: Path) -> str:

@@ -17,8 +17,8 @@ from notchbook.model.rig import Rig
 from notchbook.wording.nearest import nearest
 from notchbook.wording.quoting import shown
 from notchbook.writing.bars import BarForm, bar_form
+from notchbook.writing.draft import Draft
 from notchbook.writing.fields import FIELDS, Keys
-from notchbook.writing.given import Common
 from notchbook.writing.trouble import Trouble
 
 _NAMES = {field.option.removeprefix("--").replace("-", "_"): field for field in FIELDS}
@@ -75,20 +75,19 @@ class Known:
         return self.exercise.specimen if self.exercise else None
 
 
-def known_of(facts: Facts, common: Common) -> Known:
+def known_of(facts: Facts, draft: Draft) -> Known:
     """Look up what was named; what does not exist is told with the nearest that does."""
     troubles: list[Trouble] = []
 
     def look_up(kind: str, objects: Mapping[str, Any]) -> Any:
-        given = common.values.get((kind,))
-        if given is None:
+        name = draft.values.get(kind)
+        if name is None:
             return None
-        name = str(given.value)
         if name not in objects:
             there = name in facts.unreadable(kind)
             message = f"{kind} {shown(name)} cannot be read" if there else f"there is no {kind} {shown(name)}"
             hint = "run `notchbook check` and mend its file first" if there else nearest(name, objects)
-            troubles.append(Trouble(given.place, message, hint))
+            troubles.append(Trouble(draft.places[kind,], message, hint))
         return objects.get(name)
 
     of_exercise: ExerciseFacts | None = look_up("exercise", facts.exercises)
@@ -99,22 +98,21 @@ def known_of(facts: Facts, common: Common) -> Known:
     if exercise and exercise.specimen is None:
         message = f"exercise {shown(exercise.id)} breaks no bars, so there is no record of it"
         with_bars = [name for name, each in facts.exercises.items() if each.exercise.specimen]
-        troubles.append(Trouble(common.values["exercise",].place, message, f"those that do are {_listed(with_bars)}"))
+        troubles.append(Trouble(draft.places["exercise",], message, f"those that do are {_listed(with_bars)}"))
     elif exercise and method is None:
         message = f"the method {shown(exercise.method)} of exercise {shown(exercise.id)} is not known"
-        troubles.append(Trouble(common.values["exercise",].place, message, "run `notchbook check` and mend it first"))
+        troubles.append(Trouble(draft.places["exercise",], message, "run `notchbook check` and mend it first"))
     names = [name for rig_id, name in facts.hammers if rig and rig_id == rig.id]
     of_method = tuple(each for each in names if rig and method and facts.hammers[rig.id, each].method is method)
-    given = common.values.get(("hammer",))
-    if rig and given:
-        hammer = str(given.value)
+    hammer = draft.values.get("hammer")
+    if rig and hammer:
         if hammer not in names:
             message, hint = f"rig {shown(rig.id)} has no hammer {shown(hammer)}", nearest(hammer, names)
-            troubles.append(Trouble(given.place, message, hint))
+            troubles.append(Trouble(draft.places["hammer",], message, hint))
         elif method and hammer not in of_method:
             message = f"hammer {shown(hammer)} is not one of {method.standard}, which the exercise follows"
             hint = f"rig {shown(rig.id)} has {_listed(of_method)} for it" if of_method else "see that the rig is right"
-            troubles.append(Trouble(given.place, message, hint))
+            troubles.append(Trouble(draft.places["hammer",], message, hint))
     return Known(exercise, method, rig, of_method, bar_form(exercise, method, rig), tuple(troubles))
 
 

@@ -107,17 +107,11 @@ def recognised(head: str) -> Head:
         column = _BY_NAME.get(name.words)
         if column is None:
             continue
-        if name.other and not _goes_without_saying(name.other, column):
+        # brackets may hold a symbol of the quantity, and behind a text anything, such as the letters to choose from
+        if name.other and column.unit and words_of(name.other) not in column.symbols:
             return Head(column, name.other)
-        if name.unit and name.unit != column.unit:
-            return Head(column, UNIT_WORDS[name.unit])
-        return Head(column)
+        return Head(column, UNIT_WORDS[name.unit] if name.unit and name.unit != column.unit else "")
     return Head(None)
-
-
-def _goes_without_saying(inside: str, column: Column) -> bool:
-    """Whether brackets hold a symbol of the quantity, or for a text anything, such as the letters to choose from."""
-    return not column.unit or words_of(inside) in column.symbols
 
 
 def known_heads(texts: Sequence[str]) -> int:

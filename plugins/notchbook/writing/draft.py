@@ -7,8 +7,7 @@ from typing import Any
 from notchbook.reading import acceptance, strict_yaml
 from notchbook.reading.schemas import schema
 from notchbook.wording.yaml_text import date_scalar, scalar
-from notchbook.writing.fields import FIELDS
-from notchbook.writing.given import Common
+from notchbook.writing.fields import FIELDS, Keys
 from notchbook.writing.heads import words_of
 from notchbook.writing.trouble import Trouble
 
@@ -98,6 +97,8 @@ class Draft:
     troubles: list[Trouble] = field(default_factory=list)
     remarks: list[str] = field(default_factory=list)
     """What is worth a look and no trouble."""
+    named: set[Keys] = field(default_factory=set)
+    """Everything that was given for the record as a whole, also where its value cannot be used."""
 
     def refuse(self, *, whole: bool = True) -> None:
         """Add what the reader of data files would refuse in the values, at the places where they were given.
@@ -115,28 +116,15 @@ class Draft:
             if place is not None or not told:
                 self.troubles.append(Trouble(place or "", flaw.message, flaw.hint))
 
+    def tell_missing(self, required: Collection[str] | None = None) -> None:
+        """Add what all bars of a record share and nobody gave.
 
-def draft_of(common: Common, required: Collection[str] | None = None) -> Draft:
-    """A record of what all its bars share.
-
-    Arguments:
-        common: what was given.
-        required: keys at the top of a record that it cannot be without; all that a record needs where left out.
-    """
-    draft = Draft({"kind": "test"}, troubles=list(common.troubles), remarks=list(common.remarks))
-    for keys, given in common.values.items():
-        inner = draft.values
-        for key in keys[:-1]:
-            inner = inner.setdefault(key, {})
-        inner[keys[-1]] = given.value
-        draft.places[keys] = given.place
-    for index, (deviation, place) in enumerate(common.deviations):
-        draft.values.setdefault("deviations", []).append(deviation)
-        draft.places |= {("deviations", index, key): place for key in deviation}
-    for each in FIELDS:
-        if each.is_required and each.keys not in common.named and (required is None or each.keys[0] in required):
-            hint = f"give {each.option} {each.form}"
-            if required is None:
-                hint += f", or a row '{words_of(each.option)}' above the table"
-            draft.troubles.append(Trouble("", f"{each.title} is missing", hint))
-    return draft
+        Arguments:
+            required: keys at the top of a record that it cannot be without; all that a record needs where left out.
+        """
+        for each in FIELDS:
+            if each.is_required and each.keys not in self.named and (required is None or each.keys[0] in required):
+                hint = f"give {each.option} {each.form}"
+                if required is None:
+                    hint += f", or a row '{words_of(each.option)}' above the table"
+                self.troubles.append(Trouble("", f"{each.title} is missing", hint))
