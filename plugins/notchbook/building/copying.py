@@ -36,8 +36,3 @@ def copy_into_place(folder: Path, site: Path) -> None:
         else:
             each.unlink()
     mark.unlink()
-
-
-def is_unfinished(site: Path) -> bool:
-    """Whether a build was cut short while it copied its files into the site."""
-    return (site / UNFINISHED).exists()

@@ -15,9 +15,6 @@ _INDEX_SCRIPT = "search/search_index.js"
 def finish(folder: Path) -> list[str]:
     """Write the service worker, and the search index as a script: pages on a disk can read no other file.
 
-    Arguments:
-        folder: of the finished site.
-
     Returns:
         The files that are too large to be kept without a network, in words.
 
@@ -41,12 +38,7 @@ def service_worker(kept: KeptFiles) -> str:
 
 
 def is_dead_weight(path: str, languages: Iterable[str]) -> bool:
-    """Whether no page asks for a file that the theme brings.
-
-    Arguments:
-        path: of the file in the site.
-        languages: that the search knows; English needs no rules of its own.
-    """
+    """Whether no page asks for a file that the theme brings; for English the search needs no rules of its own."""
     if path.startswith("assets/") and path.endswith(".map"):
         return True
     return path.startswith("assets/javascripts/lunr/") and set(languages) <= {"en"}

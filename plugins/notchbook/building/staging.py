@@ -12,8 +12,9 @@ import shutil
 from collections.abc import Iterator
 from pathlib import Path
 
-from notchbook.building.copying import copy_into_place, is_unfinished
+from notchbook.building.copying import copy_into_place
 from notchbook.building.locks import FileLock, held
+from notchbook.site_reading.site_places import UNFINISHED
 
 _MOUNTED = (errno.EBUSY, errno.EXDEV)
 """What the system says of a folder that something is mounted on."""
@@ -82,7 +83,7 @@ class Staging:
             self.folder.rename(self.site)
             return
         # hidden files, such as those of a version control, are not the site's
-        for each in _hidden(self.site):
+        for each in sorted(each for each in self.site.iterdir() if each.name.startswith(".")):
             if each.is_dir() and not each.is_symlink():
                 shutil.copytree(each, self.folder / each.name, symlinks=True, dirs_exist_ok=True)
             else:
@@ -111,7 +112,7 @@ class Staging:
                 self.mended.append("an earlier build was cut short at its end; the site before it is back")
             else:
                 shutil.rmtree(earlier, ignore_errors=True)
-        if is_unfinished(self.site):
+        if (self.site / UNFINISHED).exists():
             self.mended.append("an earlier build was cut short at its end; the site is not whole until this one ends")
         for folder in self._beside("building"):
             if folder.name.endswith("-lock"):
@@ -131,10 +132,6 @@ def _remove_stale_lock(path: Path) -> None:
     lock = FileLock(path)
     if lock.take(wait=False):
         lock.give_back()
-
-
-def _hidden(site: Path) -> list[Path]:
-    return sorted(each for each in site.iterdir() if each.name.startswith("."))
 
 
 @contextlib.contextmanager

@@ -13,7 +13,7 @@ from typing import NoReturn
 
 from notchbook.commands.output import NOTHING_DONE, RefusalError, say, write
 from notchbook.handbook import Handbook
-from notchbook.reading.files import is_link, link_trouble
+from notchbook.reading.files import first_bytes, is_link, link_trouble
 from notchbook.wording.lists import counted
 from notchbook.writing.draft import Values
 from notchbook.writing.trouble import Trouble, lines
@@ -48,7 +48,8 @@ def write_whole(path: Path, text: str, *, replace: bool) -> None:
         old = path.stat() if replace else None
     beside = path.parent / f".{secrets.token_hex(8)}.part"
     try:
-        _fill(beside, (text.replace("\n", "\r\n") if old and _ends_in_two(path) else text).encode("utf-8"))
+        in_two = old is not None and b"\r\n" in first_bytes(path, _LOOKED_AT)
+        _fill(beside, (text.replace("\n", "\r\n") if in_two else text).encode("utf-8"))
         if old:
             _give_rights(beside, old)
         if replace:
@@ -59,13 +60,6 @@ def write_whole(path: Path, text: str, *, replace: bool) -> None:
     finally:
         with contextlib.suppress(OSError):
             beside.unlink(missing_ok=True)
-
-
-def _ends_in_two(path: Path) -> bool:
-    r"""Whether the lines of a file end in `\r\n`."""
-    with contextlib.suppress(OSError), path.open("rb") as file:
-        return b"\r\n" in file.read(_LOOKED_AT)
-    return False
 
 
 def _fill(path: Path, content: bytes) -> None:
@@ -111,9 +105,7 @@ def _sync_folder(folder: Path) -> None:
 def refuse(troubles: Sequence[Trouble], table: Path | None = None) -> NoReturn:
     """Print everything that stands in the way, a line each, and end with 2.
 
-    Arguments:
-        troubles: what stands in the way.
-        table: the table that was read; named before what is about it and not about an option.
+    The table that was read is named before what is about it and not about an option.
     """
     told = lines(troubles)
     for line in told:

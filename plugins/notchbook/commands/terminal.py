@@ -24,12 +24,7 @@ def at_terminal() -> bool:
 
 
 def for_terminal(findings: Iterable[Finding], root: Path) -> Iterator[str]:
-    """Each finding as its line, then the line of the file that it is about.
-
-    Arguments:
-        findings: in their order.
-        root: folder that the paths of the findings are relative to.
-    """
+    """Each finding as its line, then the line that it is about of the file, whose path counts from the root."""
     width = max(shutil.get_terminal_size().columns, 40)
     lines: dict[str, list[str]] = {}
     for each in findings:

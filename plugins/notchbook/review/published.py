@@ -33,13 +33,9 @@ _DECLARED = {"deviations", "acknowledged"}
 
 
 def result_moves(old: Facts, new: Facts, renamed: Mapping[str, str], review: Review) -> list[ResultMove]:
-    """The sets of published records whose mean moved, came or went.
+    """The sets of published records whose mean moved, came or went, and what of the review that comes from.
 
-    Arguments:
-        old: what was known of the handbook.
-        new: what is known of it now.
-        renamed: older ids of the records that have another one now.
-        review: the changes of files that were found, which the moves come from.
+    `renamed` holds the older ids of records by those that they have now.
     """
     found = []
     files, setup = _changed(review)
@@ -107,11 +103,7 @@ def _causes(old: Facts, new: Facts, before_id: str, record_id: str, files: Mappi
 def compare_published(old: Handbook, new: Handbook, review: Review, behind: Collection[str]) -> None:
     """Tell what became of every published file.
 
-    Arguments:
-        old: the handbook as it was.
-        new: as it is now.
-        review: where it is told.
-        behind: paths of files that are not the same file on both sides, or may not be: what lies behind links.
+    Nothing is told of paths behind links: what lies there is not the same file on both sides, or may not be.
     """
     for kind in _READINGS:
         _of_kind(old, new, kind, review, behind)

@@ -46,14 +46,9 @@ _SECOND = re.compile(r" \(\d+\)\Z")
 
 
 def compare_settings(old_root: Path, new_root: Path, paths: Iterable[str], words: list[str], review: Review) -> None:
-    """Tell every value of the settings files that differs, the grave ones first.
+    """Tell every value that differs in the settings files at the paths, as they were or are, the grave ones first.
 
-    Arguments:
-        old_root: the handbook's root as it was.
-        new_root: as it is now.
-        paths: of all settings files, as they were and as they are, relative to the roots.
-        words: about the plugin's settings as they work, from `plugin_words`.
-        review: where it is told.
+    The paths are relative to the roots; the words are those of `plugin_words`, about the settings as they work.
     """
     found = []
     for path in dict.fromkeys(paths):
@@ -84,12 +79,7 @@ def plugin_words(old: Settings, new: Settings) -> list[str]:
 
 
 def decides(change: ValueChange, words: Iterable[str]) -> str:
-    """What a changed setting decides, in words; empty for one that decides little.
-
-    Arguments:
-        change: of a settings file.
-        words: about the plugin's settings as they work.
-    """
+    """What a changed setting decides, in words, those of `plugin_words` among them; empty where that is little."""
     keys = [_SECOND.sub("", each) for each in change.label]
     while keys and (keys[0] == "<<" or keys[0].isdigit()):  # what a file takes over within itself
         del keys[0]
@@ -120,26 +110,18 @@ def _read(root: Path, path: str, which: str, review: Review) -> Document | None:
 def compare_files(
     root: Path, revision: Revision, before: SiteFolders, after: SiteFolders, found: AtHand, review: Review
 ) -> None:
-    """Tell every file beside the data that came, went or is another one.
-
-    Arguments:
-        root: the handbook's root at hand.
-        revision: the handbook as it was.
-        before: its folders.
-        after: the folders at hand.
-        found: the files in these.
-        review: where it is told.
-    """
+    """Tell every file beside the data that came, went or is another one, in the folders as they were and at hand."""
     old = {path: kind for path in revision.files if (kind := before.kind_of(path)) is not None}
     new = {path: kind for path in found.files if (kind := after.kind_of(path)) is not None}
     for path in sorted(old.keys() | new.keys()):
-        if path not in new:
-            if not is_in(path, found.others):
-                review.files.append(_change(root, revision, old[path], path, "removed"))
-        elif path not in old:
-            review.files.append(_change(root, revision, new[path], path, "added"))
-        elif not same_as_file(revision.files[path], root / path):
-            review.files.append(_change(root, revision, new[path], path, "changed"))
+        state = "removed" if path not in new else "changed" if path in old else "added"
+        kind = new[path] if path in new else old[path]
+        if state == "removed" and is_in(path, found.others):
+            continue
+        if state == "changed" and same_as_file(revision.files[path], root / path):
+            continue
+        came, went = (None, None) if kind == "file" else _lines(revision.root / path, root / path, state)
+        review.files.append(FileChange(kind, path, state, came, went))
     review.files.sort(key=lambda each: KINDS.index(each.kind))
 
 
@@ -166,11 +148,6 @@ def tell_unread_data(
         is_data = after.holds_data(path) and stem_of_data(path.rpartition("/")[2]) is not None
         if is_data and path not in read and not same_as_file(revision.files[path], root / path):
             review.not_compared.append(f"{path} cannot be read, before or now, and is another file than it was")
-
-
-def _change(root: Path, revision: Revision, kind: str, path: str, state: str) -> FileChange:
-    came, went = (None, None) if kind == "file" else _lines(revision.root / path, root / path, state)
-    return FileChange(kind, path, state, came, went)
 
 
 def _lines(old: Path, new: Path, state: str) -> tuple[int | None, int | None]:

@@ -75,12 +75,7 @@ class SiteFolders:
 
 
 def site_folders(root: Path, settings: Settings) -> SiteFolders:
-    """The folders of a handbook.
-
-    Arguments:
-        root: the handbook's root.
-        settings: those of the plugin.
-    """
+    """The folders of the handbook at a root, by its site's settings and those of the plugin."""
     site = read_site_config(config_path(root))
 
     def relative(path: Path) -> str:

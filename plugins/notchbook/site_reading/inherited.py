@@ -79,12 +79,9 @@ def absolute(path: Path) -> Path:
 
 
 def read_chain(path: Path, boundary: Path, read: Reader | None) -> Chain:
-    """The file and all that it inherits from, each from the one before.
+    """The file, by an absolute path, and all that it inherits from, each from the one before.
 
-    Arguments:
-        path: absolute.
-        boundary: the folder that no file may lie outside of.
-        read: gives the text of a file that lies within; from the disk where there is none.
+    None may lie outside of the boundary. Texts come from the reader where there is one, else from the disk.
     """
     chain = Chain(path.parent)
     following: Path | None = path
@@ -111,10 +108,12 @@ def _text_within(path: Path, boundary: Path) -> str | Refused:
 
 def _read_one(chain: Chain, path: Path, boundary: Path, read: Reader | None) -> Path | None:
     """Add one file to the chain; the file that it inherits from, if any."""
-    source = _source(path, read(path) if read is not None else _text_within(path, boundary))
-    if isinstance(source, Refused):
-        chain.findings.append(_unreadable(chain.root, path, source))
+    text = read(path) if read is not None else _text_within(path, boundary)
+    values = text if isinstance(text, Refused) else load_site_yaml(text)
+    if isinstance(values, Refused):
+        chain.findings.append(_unreadable(chain.root, path, values))
         return None
+    source = Source(path, str(text), values)
     chain.sources.append(source)
     name = source.values.get("INHERIT")
     if name is None:
@@ -126,11 +125,6 @@ def _read_one(chain: Chain, path: Path, boundary: Path, read: Reader | None) -> 
     message, hint, rule = found
     chain.findings.append(finding_of(rule, named(chain.root, path), place, message, hint))
     return None
-
-
-def _source(path: Path, text: str | Refused) -> Source | Refused:
-    values = text if isinstance(text, Refused) else load_site_yaml(text)
-    return values if isinstance(values, Refused) else Source(path, str(text), values)
 
 
 def _inherited(

@@ -63,14 +63,9 @@ def settings_of(config: SiteConfig) -> tuple[Settings, list[Finding]]:
 def changed_since(
     read: SiteConfig, settings: Settings, docs_dir: Path, custom_dir: Path | None, own: Mapping[str, object]
 ) -> list[str]:
-    """What a builder has in place of what stands in the file, in words.
+    """What a builder has in place of what stands in the file, in words: its folders and its own settings of the plugin.
 
-    Arguments:
-        read: the settings of the site.
-        settings: those of the plugin among them.
-        docs_dir: the builder's folder of hand-written pages.
-        custom_dir: its folder of the theme's own files; None where it takes none.
-        own: its settings of the plugin.
+    A builder that takes no files of a theme's own has no `custom_dir`.
     """
     pairs: list[tuple[str, object, object]] = [("docs_dir", str(docs_dir), str(read.docs_dir))]
     if custom_dir is not None:

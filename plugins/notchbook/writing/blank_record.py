@@ -40,12 +40,9 @@ class Setting:
 
 
 def blank_record(setting: Setting, known: Values, head: str = "") -> str:
-    """The text of a blank record.
+    """The text of a blank record: what is known, under the keys of the contract and with those of the setting.
 
-    Arguments:
-        setting: exercise, rig and what follows from them.
-        known: what is known already, under the keys of the contract; the three of the setting are.
-        head: lines of comment before the first key, each with its line end.
+    The head is lines of comment before the first key, each with its line end.
     """
     about = schema("test")
     values = _filled(setting, known, about)

@@ -109,12 +109,7 @@ def _is_odd(character: str) -> bool:
 
 
 def break_letter(text: str, titles: Mapping[str, str]) -> str:
-    """The letter of a break type; raises ValueTroubleError.
-
-    Arguments:
-        text: a letter or a word for it.
-        titles: the break types of the method, title by letter.
-    """
+    """The letter of a break type that a letter or word means, titles by letter; raises ValueTroubleError."""
     if text.strip() in titles:  # two codes may differ in capitals alone
         return text.strip()
     words = words_of(text)

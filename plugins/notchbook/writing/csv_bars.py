@@ -140,14 +140,9 @@ def _count(draft: Draft, form: BarForm) -> None:
 def record_of_table(
     sheet: Sheet, draft: Draft, form: BarForm, specimen: SpecimenChoice | None, skipped: Sequence[str] = ()
 ) -> Draft:
-    """The record of a table: the draft with its bars.
+    """The record of a table: the draft of what all bars share, and its bars.
 
-    Arguments:
-        sheet: the table.
-        draft: what all bars share.
-        form: what the bars of the exercise have, as far as it is known.
-        specimen: type, notch and direction as the exercise asks for them; None where it is not known.
-        skipped: heads or letters of columns that are left out.
+    Of these their form and the specimen are what is known of the exercise; skipped heads or letters are left out.
     """
     draft.tell_missing()
     if specimen is not None:

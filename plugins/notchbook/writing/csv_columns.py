@@ -124,10 +124,7 @@ def columns_of(
 ) -> tuple[dict[int, tuple[Column, Cell]], list[Trouble]]:
     """The columns that can be used, by number, and what is wrong with the others.
 
-    Arguments:
-        row: the cells of the heads.
-        skipped: heads or letters of columns that are left out.
-        filled: numbers of the columns that hold more than a head; a repeated or unknown head does no harm in others.
+    Heads and letters that are skipped are left out; a repeated or unknown head does no harm where nothing is filled in.
     """
     found: dict[int, tuple[Column, Cell]] = {}
     places: dict[str, Cell] = {}

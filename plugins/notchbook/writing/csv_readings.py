@@ -81,14 +81,9 @@ def column_letters(number: int) -> str:
 
 
 def read_sheet(raw: bytes, known_heads: Callable[[Sequence[str]], int]) -> Sheet:
-    """The cells of a file, separated by what makes the most heads known.
+    """The cells of a file, separated by what makes most texts of a row known as heads of different columns.
 
-    Arguments:
-        raw: the bytes of the file.
-        known_heads: how many of the texts of a row are heads of different columns.
-
-    Raises:
-        UnreadableError: where the file is no table of text, and why.
+    Raises UnreadableError where the file is no table of text, and why.
     """
     text, encoding = decoded(raw)
     named = _SEPARATOR_LINE.match(text)

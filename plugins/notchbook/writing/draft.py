@@ -22,14 +22,9 @@ Place = tuple[str | int, ...]
 
 
 def record_text(values: Mapping[str, Any], head: str = "") -> str:
-    """The file of a record.
+    """The file of a record, of what is known in any order; its head is lines of comment, each with its line end.
 
-    Arguments:
-        values: what is known, in any order; keys that are left out are not written.
-        head: lines of comment before the first key, each with its line end.
-
-    Raises:
-        ValueError: for a key that a record does not have or a value that YAML cannot hold.
+    Raises ValueError for a key that a record does not have or a value that YAML cannot hold.
     """
     top = schema("test")
     lines = [line for key in ordered(values, top) for line in key_lines(key, values[key], top["properties"][key])]
@@ -101,11 +96,7 @@ class Draft:
     """Everything that was given for the record as a whole, also where its value cannot be used."""
 
     def refuse(self, *, whole: bool = True) -> None:
-        """Add what the reader of data files would refuse in the values, at the places where they were given.
-
-        Arguments:
-            whole: whether the record has to be complete.
-        """
+        """Add what the reader of data files refuses in the values, where they were given; a whole one is complete."""
         data, flaws = strict_yaml.parse(record_text(self.values))
         if data is not None:
             flaws += acceptance.flaws("test", data, refused_values=bool(flaws))
@@ -117,11 +108,7 @@ class Draft:
                 self.troubles.append(Trouble(place or "", flaw.message, flaw.hint))
 
     def tell_missing(self, required: Collection[str] | None = None) -> None:
-        """Add what all bars of a record share and nobody gave.
-
-        Arguments:
-            required: keys at the top of a record that it cannot be without; all that a record needs where left out.
-        """
+        """Add what all bars share and nobody gave, of keys at the top of a record or of all that it has to have."""
         for each in FIELDS:
             if each.is_required and each.keys not in self.named and (required is None or each.keys[0] in required):
                 hint = f"give {each.option} {each.form}"

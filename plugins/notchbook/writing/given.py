@@ -20,10 +20,7 @@ _DEVIATION_WORDS = ("deviation", "deviations", "declared deviation")
 def common_of(sheet: Sheet | None, options: Mapping[Keys, str], deviations: Iterable[Sequence[str]]) -> Draft:
     """A record of what the options and the rows above the heads of a table give; options win over rows.
 
-    Arguments:
-        sheet: the table, if there is one.
-        options: the texts that were typed, by the keys of their fields.
-        deviations: rule, reason and code of each deviation that was typed.
+    Options are texts by the keys of their fields; a deviation is its rule, its reason and a code.
     """
     common = Draft({"kind": "test"})
     for field in FIELDS:

@@ -13,55 +13,27 @@ _NEIGHBOURS = "look at this line and the one above it"
 # What libyaml says of a break, where it is told (at what it was reading, or where it gave up), what it means and what
 # to do. The texts of libyaml 0.2 are in its sources: src/scanner.c and src/parser.c.
 _WORDS: tuple[tuple[str, bool, str, str], ...] = (
-    (
-        ANOTHER_DOCUMENT,
-        False,
-        "holds a second document from here on",
-        "delete this line and what follows, or give it a file of its own",
-    ),
-    (
-        "could not find expected ':'",
-        True,
-        "holds no key with a colon and a space behind it here",
-        "write it as `key: value`",
-    ),
-    (
-        "mapping values are not allowed",
-        False,
-        "has a colon here that would begin a value, where none can begin",
-        "put a text that holds a colon in quotes, or begin the line exactly under the key above it",
-    ),
-    (
-        "did not find expected key",
-        False,
-        "goes on here with something that belongs to none of the keys above",
-        "begin the line exactly under a key above it; a quoted text or a closing bracket ends the value before it",
-    ),
-    (
-        "did not find expected '-'",
-        False,
-        "goes on here with something that is no entry of the list above",
-        "begin each entry with a dash and a space, exactly under the dash above it",
-    ),
+    (ANOTHER_DOCUMENT, False, "holds a second document from here on",
+     "delete this line and what follows, or give it a file of its own"),
+    ("could not find expected ':'", True, "holds no key with a colon and a space behind it here",
+     "write it as `key: value`"),
+    ("mapping values are not allowed", False, "has a colon here that would begin a value, where none can begin",
+     "put a text that holds a colon in quotes, or begin the line exactly under the key above it"),
+    ("did not find expected key", False, "goes on here with something that belongs to none of the keys above",
+     "begin the line exactly under a key above it; a quoted text or a closing bracket ends the value before it"),
+    ("did not find expected '-'", False, "goes on here with something that is no entry of the list above",
+     "begin each entry with a dash and a space, exactly under the dash above it"),
     ("did not find expected ',' or", False, "lacks a comma or a closing bracket before this place", _NEIGHBOURS),
-    (
-        "block sequence entries are not allowed",
-        False,
-        "has a dash here, where no list can begin",
-        "begin the list on the line below its key",
-    ),
+    ("block sequence entries are not allowed", False, "has a dash here, where no list can begin",
+     "begin the list on the line below its key"),
     ("found unexpected end of stream", True, "has a quotation mark here that is never closed", _CLOSE),
     ("found unexpected document indicator", True, "has a quotation mark here that is not closed", _CLOSE),
     ("cannot start any token", False, "has a sign here that no text can begin with", "put the text in quotes"),
     ("alphabetic or numeric", True, "has a * or & here, with which no text can begin", "put the text in quotes"),
-    (
-        "escape",
-        False,
-        "has a backslash here that means nothing",
-        "put the text in 'single' quotes, in which a backslash is one",
-    ),
+    ("escape", False, "has a backslash here that means nothing",
+     "put the text in 'single' quotes, in which a backslash is one"),
     ("tab", False, "has a tab here, where only spaces may stand", "write spaces in its place"),
-)
+)  # fmt: skip
 _TAG_HANDLE = "undefined tag handle"
 
 
