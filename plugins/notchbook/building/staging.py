@@ -12,7 +12,6 @@ import shutil
 from collections.abc import Iterator
 from pathlib import Path
 
-from notchbook.building.copying import copy_into_place
 from notchbook.building.locks import FileLock, held
 from notchbook.site_reading.site_places import UNFINISHED
 
@@ -94,7 +93,7 @@ class Staging:
         except OSError as error:
             if error.errno not in _MOUNTED:
                 raise
-            copy_into_place(self.folder, self.site)
+            _copy_into_place(self.folder, self.site)
             shutil.rmtree(self.folder, ignore_errors=True)
             return
         try:
@@ -123,6 +122,35 @@ class Staging:
                 shutil.rmtree(folder, ignore_errors=True)
                 lock.give_back()
                 self.mended.append("an earlier build was cut short; what it left is deleted, the site is as it was")
+
+
+def _copy_into_place(folder: Path, site: Path) -> None:
+    """Make the site what the folder holds, file by file where the folder itself cannot be exchanged.
+
+    Hidden files stay. A process that is killed meanwhile leaves a mark, which the next build speaks of.
+    """
+    mark = site / UNFINISHED
+    mark.touch()
+    wanted = {each.relative_to(folder) for each in folder.rglob("*")}
+    for each in sorted(wanted):
+        source, target = folder / each, site / each
+        if source.is_dir():
+            if target.is_symlink() or target.is_file():
+                target.unlink()
+            target.mkdir(exist_ok=True)
+        else:
+            if target.is_dir() and not target.is_symlink():
+                shutil.rmtree(target)
+            shutil.copyfile(source, target)
+    for each in sorted(site.rglob("*"), reverse=True):
+        relative = each.relative_to(site)
+        if relative in wanted or relative.parts[0].startswith("."):
+            continue
+        if each.is_dir() and not each.is_symlink():
+            each.rmdir()
+        else:
+            each.unlink()
+    mark.unlink()
 
 
 def _remove_stale_lock(path: Path) -> None:

@@ -1,6 +1,6 @@
 """What the commands about records share: options for what is common to the bars, and what the handbook knows of it."""
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -98,7 +98,9 @@ def known_of(facts: Facts, draft: Draft) -> Known:
     if exercise and exercise.specimen is None:
         message = f"exercise {shown(exercise.id)} breaks no bars, so there is no record of it"
         with_bars = [name for name, each in facts.exercises.items() if each.exercise.specimen]
-        troubles.append(Trouble(draft.places["exercise",], message, f"those that do are {_listed(with_bars)}"))
+        troubles.append(
+            Trouble(draft.places["exercise",], message, f"those that do are {', '.join(with_bars) or 'none'}")
+        )
     elif exercise and method is None:
         message = f"the method {shown(exercise.method)} of exercise {shown(exercise.id)} is not known"
         troubles.append(Trouble(draft.places["exercise",], message, "run `notchbook check` and mend it first"))
@@ -111,10 +113,8 @@ def known_of(facts: Facts, draft: Draft) -> Known:
             troubles.append(Trouble(draft.places["hammer",], message, hint))
         elif method and hammer not in of_method:
             message = f"hammer {shown(hammer)} is not one of {method.standard}, which the exercise follows"
-            hint = f"rig {shown(rig.id)} has {_listed(of_method)} for it" if of_method else "see that the rig is right"
+            hint = (
+                f"rig {shown(rig.id)} has {', '.join(of_method)} for it" if of_method else "see that the rig is right"
+            )
             troubles.append(Trouble(draft.places["hammer",], message, hint))
     return Known(exercise, method, rig, of_method, bar_form(exercise, method, rig), tuple(troubles))
-
-
-def _listed(names: Iterable[str]) -> str:
-    return ", ".join(names) or "none"

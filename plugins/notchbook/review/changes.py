@@ -158,11 +158,6 @@ class Review:
     gone_findings: list[Finding] = field(default_factory=list)
 
     @property
-    def serious_findings(self) -> list[Finding]:
-        """New errors and warnings."""
-        return [each for each in self.new_findings if each.severity != "note"]
-
-    @property
     def asked_setup(self) -> list[SetupChange]:
         """Changes of the setup that are asked about."""
         return [each for each in self.setup if each.asked]

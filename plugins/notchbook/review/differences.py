@@ -5,8 +5,9 @@ from dataclasses import dataclass
 from typing import Any
 
 from notchbook.reading.document import Document
+from notchbook.reading.nodes import Keys
 from notchbook.review.changes import Edit
-from notchbook.review.pairs import STEP, Keys, entry_words, meaning, paired, text_at, written
+from notchbook.review.pairs import STEP, entry_words, meaning, paired, text_at, written
 
 _Label = tuple[str, ...]
 
@@ -36,13 +37,15 @@ def changes_between(old: dict[str, Any], new: dict[str, Any]) -> list[ValueChang
     return list(_differences(old, new, (), (), ()))
 
 
-def _differences(old: Any, new: Any, label: _Label, old_keys: Keys, new_keys: Keys) -> Iterator[ValueChange]:
+def _differences(
+    old: Any, new: Any, label: _Label, old_keys: Keys, new_keys: Keys, was: str | None = None, now: str | None = None
+) -> Iterator[ValueChange]:
     if isinstance(old, dict) and isinstance(new, dict):
         yield from _in_mapping(old, new, label, old_keys, new_keys)
     elif isinstance(old, list) and isinstance(new, list):
         yield from _in_list(old, new, label, old_keys, new_keys)
     elif meaning(old) != meaning(new):
-        yield ValueChange(label, entry_words(old), entry_words(new), new_keys)
+        yield ValueChange(label, was or entry_words(old), now or entry_words(new), new_keys)
 
 
 def _in_mapping(
@@ -52,11 +55,9 @@ def _in_mapping(
         below = (*label, str(key))
         if key not in old:
             yield from _whole(value, below, (*new_keys, key), text_at(new, key), came=True)
-        elif isinstance(value, dict | list) or isinstance(old[key], dict | list):
-            yield from _differences(old[key], value, below, (*old_keys, key), (*new_keys, key))
-        elif meaning(old[key]) != meaning(value):
-            was, now = (text_at(holder, key) or entry_words(holder[key]) for holder in (old, new))
-            yield ValueChange(below, was, now, (*new_keys, key))
+        else:
+            texts = (text_at(holder, key) for holder in (old, new))
+            yield from _differences(old[key], value, below, (*old_keys, key), (*new_keys, key), *texts)
     for key, value in old.items():
         if key not in new:
             yield from _whole(value, (*label, str(key)), (*old_keys, key), text_at(old, key), came=False)

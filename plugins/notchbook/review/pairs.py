@@ -13,8 +13,6 @@ from collections.abc import Hashable, Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-Keys = tuple[str | int, ...]
-"""Where a value stands in a file: keys of mappings and places in lists, from the outermost."""
 STEP = " › "
 """Between the keys that lead to a value."""
 _MOST_COMPARED = 1_000

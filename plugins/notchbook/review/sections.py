@@ -6,13 +6,13 @@ from dataclasses import dataclass
 from notchbook.findings import Finding
 from notchbook.review.changes import Edit, FileChange, ResultMove, Review, SetupChange
 from notchbook.review.words import (
+    STATES,
     against,
     edit_line,
     edit_values,
     lines_words,
     move_words,
     numbers,
-    state_words,
     value_words,
 )
 from notchbook.wording.lists import counted, first_of, listed
@@ -97,7 +97,7 @@ def _edits(edits: Iterable[Edit]) -> list[Row]:
 def _edit_cells(edit: Edit) -> tuple[str, ...]:
     old, new = edit_values(edit)
     return (
-        state_words(edit.state),
+        STATES[edit.state],
         Foreign(f"{edit.path}:{edit.line}"),
         Foreign(edit.what) if edit.what else "the file",
         "–" if edit.old is None else Foreign(old),
@@ -114,7 +114,7 @@ def _setup(
         left = [each for each in change.edits if (each.path, each.what, each.old, each.new) not in told]
         rows += _edits(left)
         if not change.edits:
-            state = state_words(change.state)
+            state = STATES[change.state]
             name = f"{change.kind} {change.id}"
             cells = (state, Foreign(change.path), Foreign(name), "–", "–")
             rows.append(Row(f"{name}: {state}", cells))
@@ -135,8 +135,8 @@ def _setup(
 def _files(title: str, files: list[FileChange]) -> Section:
     return Section(title, ("Change", "Kind", "File", "Lines"), [
         Row(
-            f"{each.kind} {each.path}: {state_words(each.state)}" + (f", {words}" if words else ""),
-            (state_words(each.state), each.kind, Foreign(each.path), words or "–"),
+            f"{each.kind} {each.path}: {STATES[each.state]}" + (f", {words}" if words else ""),
+            (STATES[each.state], each.kind, Foreign(each.path), words or "–"),
         )
         for each, words in ((each, lines_words(each)) for each in files)
     ])  # fmt: skip

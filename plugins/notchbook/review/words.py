@@ -16,7 +16,8 @@ _CONTEXT = 40
 """Characters before the first difference of two long values that are shown."""
 _LEAST_SHOWN = 0.01
 """Of an expanded uncertainty; less is said as less than it."""
-_STATES = {"changed": "changed", "added": "new", "removed": "lost", "moved": "moved", "unreadable": "cannot be read"}
+STATES = {"changed": "changed", "added": "new", "removed": "lost", "moved": "moved", "unreadable": "cannot be read"}
+"""What became of a value, in a word or two."""
 
 
 def questions(review: Review) -> list[str]:
@@ -59,7 +60,7 @@ def questions(review: Review) -> list[str]:
                 "declared deviation or acknowledged warning changed",
                 "declared deviations or acknowledged warnings changed",
             ),
-            (review.serious_findings, "finding new", "findings new"),
+            ([each for each in review.new_findings if each.severity != "note"], "finding new", "findings new"),
         ),
     ]
 
@@ -88,11 +89,6 @@ def also_words(review: Review) -> str:
 
 def _counted(*rows: tuple[Sized, str, str]) -> list[str]:
     return [counted(len(listed), one, many) for listed, one, many in rows if len(listed)]
-
-
-def state_words(state: str) -> str:
-    """What became of a value, in a word or two."""
-    return _STATES[state]
 
 
 def value_words(value: str | None) -> str:

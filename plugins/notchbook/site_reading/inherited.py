@@ -100,15 +100,12 @@ def read_chain(path: Path, boundary: Path, read: Reader | None) -> Chain:
     return chain
 
 
-def _text_within(path: Path, boundary: Path) -> str | Refused:
-    if not is_within(path, boundary):
-        return Refused(rules.FILE_PLACE, "is a link that leads out of the handbook", "copy in what is meant")
-    return text_of(path)
-
-
 def _read_one(chain: Chain, path: Path, boundary: Path, read: Reader | None) -> Path | None:
     """Add one file to the chain; the file that it inherits from, if any."""
-    text = read(path) if read is not None else _text_within(path, boundary)
+    if read is None and not is_within(path, boundary):
+        text: str | Refused = Refused(rules.FILE_PLACE, "is a link that leads out of the handbook", "")
+    else:
+        text = (read or text_of)(path)
     values = text if isinstance(text, Refused) else load_site_yaml(text)
     if isinstance(values, Refused):
         chain.findings.append(_unreadable(chain.root, path, values))

@@ -56,7 +56,9 @@ def settings_of(config: SiteConfig) -> tuple[Settings, list[Finding]]:
         theme=named(config.root, config.custom_dir) if read.keys and config.custom_dir else None,
         raw_html="publish" if _choice(read, "raw_html", ("refuse", "publish")) == "publish" else "refuse",
     )
-    _tell_unknown(read)
+    for key in [each for each in read.values if each not in _KNOWN][:_MOST_UNKNOWN]:
+        message = f"plugin setting {shown(key)} is not known"
+        read.refuse(str(key), message, f"the settings are {', '.join(sorted(_KNOWN))}", at_key=True)
     return settings, [*config.findings, *read.findings, *source_findings(config, settings)]
 
 
@@ -96,13 +98,6 @@ def _entries(plugins: Any) -> Iterator[tuple[Keys, Any]]:
             yield ("plugins", number), None
         elif isinstance(each, dict) and "notchbook" in each:
             yield ("plugins", number, "notchbook"), each["notchbook"]
-
-
-def _tell_unknown(read: _Read) -> None:
-    unknown = [key for key in read.values if key not in _KNOWN]
-    for key in unknown[:_MOST_UNKNOWN]:
-        message = f"plugin setting {shown(key)} is not known"
-        read.refuse(str(key), message, f"the settings are {', '.join(sorted(_KNOWN))}", at_key=True)
 
 
 def _choice(read: _Read, key: str, choices: tuple[str, str]) -> str:

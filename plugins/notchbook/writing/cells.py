@@ -116,24 +116,19 @@ def break_letter(text: str, titles: Mapping[str, str]) -> str:
     for letter, title in titles.items():
         if words in (letter.casefold(), title.casefold()):
             return letter
-    every = _words_for(titles)
-    if words in every:
-        return every[words]
-    allowed = ", ".join(f"{letter} ({title})" for letter, title in titles.items())
-    close = nearest_of(words, every, LIKE_A_HEAD)
-    hint = f"did you mean {every[close]} ({close})?" if close else "look at the broken bar again"
-    raise ValueTroubleError(f"{shown(text)} is no break type; it can be {allowed}", hint)
-
-
-def _words_for(titles: Mapping[str, str]) -> dict[str, str]:
-    """The letters of a method by the words that are used for them."""
-    return {
+    every = {
         word: letter
         for letter, title in titles.items()
         for known in _BREAK_WORDS
         if title.casefold() in known
         for word in known
     }
+    if words in every:
+        return every[words]
+    allowed = ", ".join(f"{letter} ({title})" for letter, title in titles.items())
+    close = nearest_of(words, every, LIKE_A_HEAD)
+    hint = f"did you mean {every[close]} ({close})?" if close else "look at the broken bar again"
+    raise ValueTroubleError(f"{shown(text)} is no break type; it can be {allowed}", hint)
 
 
 def exclusion(text: str, remark: str) -> str | None:

@@ -5,9 +5,10 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from notchbook.reading import acceptance, strict_yaml
+from notchbook.reading.nodes import Keys
 from notchbook.reading.schemas import schema
 from notchbook.wording.yaml_text import date_scalar, scalar
-from notchbook.writing.fields import FIELDS, Keys
+from notchbook.writing.fields import FIELDS
 from notchbook.writing.heads import words_of
 from notchbook.writing.trouble import Trouble
 
@@ -18,7 +19,6 @@ _QUOTED = frozenset({"id", "type", "excluded", "reason"})
 """Texts in quotation marks even where they need none, because the next one may."""
 _OWN_LINE = "excluded"
 """A reason is as long as it has to be, and stands below the readings of its bar."""
-Place = tuple[str | int, ...]
 
 
 def record_text(values: Mapping[str, Any], head: str = "") -> str:
@@ -87,12 +87,12 @@ class Draft:
     """A record that is being put together."""
 
     values: Values
-    places: dict[Place, str] = field(default_factory=dict)
+    places: dict[Keys, str] = field(default_factory=dict)
     """Where each value was given, by its keys in the record."""
     troubles: list[Trouble] = field(default_factory=list)
     remarks: list[str] = field(default_factory=list)
     """What is worth a look and no trouble."""
-    named: set[Keys] = field(default_factory=set)
+    named: set[tuple[str, ...]] = field(default_factory=set)
     """Everything that was given for the record as a whole, also where its value cannot be used."""
 
     def refuse(self, *, whole: bool = True) -> None:

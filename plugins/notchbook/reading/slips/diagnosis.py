@@ -7,6 +7,7 @@ the break is told in plain words, where libyaml met it. All of this is done only
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from itertools import islice
 
 import yaml
 from yaml.nodes import MappingNode, Node
@@ -98,7 +99,7 @@ def _explained(at: Break, reached: tuple[int, int], allowance: int) -> tuple[int
     best, chosen = _Outcome(reached, 0, None), None
     unravelled: tuple[Slip, _Outcome] | None = None
     length = sum(map(len, at.lines)) + len(at.lines)
-    for slip in _proposals(at):
+    for slip in islice((slip for find in _SLIPS for slip in find(at)), _MOST_PROPOSALS):
         allowance -= length
         if allowance < 0:
             break
@@ -113,16 +114,6 @@ def _explained(at: Break, reached: tuple[int, int], allowance: int) -> tuple[int
     if chosen is None and unravelled is not None:
         chosen, best = unravelled
     return allowance, chosen, best
-
-
-def _proposals(at: Break) -> Iterator[Slip]:
-    number = 0
-    for find in _SLIPS:
-        for slip in find(at):
-            number += 1
-            if number > _MOST_PROPOSALS:
-                return
-            yield slip
 
 
 def _mended(lines: list[str], slip: Slip) -> list[str]:
