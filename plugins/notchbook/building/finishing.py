@@ -15,11 +15,7 @@ _INDEX_SCRIPT = "search/search_index.js"
 def finish(folder: Path) -> list[str]:
     """Write the service worker, and the search index as a script: pages on a disk can read no other file.
 
-    Returns:
-        The files that are too large to be kept without a network, in words.
-
-    Raises:
-        OSError: a file cannot be written.
+    Returns in words the files that are too large to be kept; raises OSError where one cannot be written.
     """
     index = folder / SEARCH_INDEX
     if index.is_file():

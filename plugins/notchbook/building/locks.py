@@ -17,8 +17,7 @@ class FileLock:
     def take(self, *, wait: bool) -> bool:
         """Take the lock; False where another process has it and this one does not wait for it.
 
-        Raises:
-            OSError: the file cannot be made.
+        Raises OSError where the file cannot be made.
         """
         while True:
             handle = os.open(self.path, os.O_RDWR | os.O_CREAT, 0o666)

@@ -29,11 +29,7 @@ class Staging:
     def __init__(self, site: Path) -> None:
         """Make the folder, after mending what builds that were cut short left behind.
 
-        Arguments:
-            site: the folder of the finished site, whether it is there or not.
-
-        Raises:
-            StagingError: no folder can be made beside the site.
+        The site is the folder of the finished one, there or not. Raises StagingError where none can be made beside it.
         """
         # of a link, the folder that it leads to is the site
         self.site = site = site.resolve()
@@ -62,11 +58,7 @@ class Staging:
         return folder.with_name(f"{folder.name}-lock")
 
     def publish(self) -> None:
-        """Let the folder take the place of the site.
-
-        Raises:
-            StagingError: the place cannot be taken; the site is as it was.
-        """
+        """Let the folder take the place of the site; raises StagingError where it cannot, and the site is as it was."""
         told = _told(f"the new site cannot take the place of '{self.site}', which is as it was")
         with told, held(self._exchange_lock):
             self._exchange()

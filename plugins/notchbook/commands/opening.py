@@ -2,7 +2,7 @@
 
 import gc
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from pathlib import Path
 from typing import Any, NoReturn
 
@@ -24,6 +24,12 @@ root_option: Callable[[Any], Any] = click.option(
     default=Path(),
     help="Folder of the handbook, the one that holds procedures/ and results/.  [default: this folder]",
 )
+
+
+def format_option(forms: Iterable[str], about: str, default: str = "text") -> Callable[[Any], Any]:
+    """The option that chooses the form in which a command prints."""
+    choice = click.Choice(list(forms))
+    return click.option("--format", "form", type=choice, default=default, show_default=True, help=about)
 
 
 def open_for_command(root: Path) -> Handbook:

@@ -30,17 +30,10 @@ _NAMED_BY = ("date", "group", "material")
 def write_whole(path: Path, text: str, *, replace: bool) -> None:
     r"""Write a text beside its place, and let it take the place when all of it is on the disk.
 
-    Where that fails, whatever was there is as it was, and nothing is left beside it. A file that is replaced keeps its
-    permissions and its line ends.
-
-    Arguments:
-        path: the file, no link; folders above it that are missing are made.
-        text: its text, with `\n` at the end of each line.
-        replace: whether a file that is there is replaced.
-
-    Raises:
-        FileExistsError: where a file is there, also one that came in the meantime, and is not to be replaced.
-        OSError: where the system refuses it.
+    Where that fails, whatever was there is as it was, and nothing is left beside it. The path is no link, and folders
+    above it that are missing are made; each line of the text ends in `\n`. A file that is replaced keeps its rights and
+    its line ends. Raises FileExistsError where one is there, also one that came in the meantime, and is not to be
+    replaced, and OSError where the system refuses it.
     """
     path.parent.mkdir(parents=True, exist_ok=True)
     old = None

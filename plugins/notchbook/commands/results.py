@@ -4,14 +4,14 @@ from pathlib import Path
 
 import click
 
-from notchbook.commands.opening import end_told, open_for_command, root_option
+from notchbook.commands.opening import end_told, format_option, open_for_command, root_option
 from notchbook.commands.output import write
 from notchbook.results_data import FORMS
 
 
 @click.command()
 @root_option
-@click.option("--format", "form", type=click.Choice(list(FORMS)), default="json", show_default=True, help="Form.")
+@format_option(FORMS, "Form.", default="json")
 def results(root: Path, form: str) -> None:
     """Print every computed result.
 

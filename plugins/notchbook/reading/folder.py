@@ -184,9 +184,8 @@ def read_text(relative: str, stem: str, kind: str, text: str, read: Read) -> Non
     if data is not None:
         found += _other_kind(kind, data) or acceptance.flaws(kind, data, refused_values=bool(found))
     told = document.findings(found)
-    if found:
-        read.findings.extend(told)
-        read.unreadable.setdefault(kind, set()).add(stem)
+    for finding in told:
+        read.refuse(kind, stem, finding)
     address = EMAIL.search(text) if "@" in text else None
     if address:
         message, hint = "holds an e-mail address", "write the code of a role or group, such as LT-2"

@@ -141,8 +141,7 @@ def write_settings(
 ) -> tuple[dict[str, Entry], list[str]]:
     """Write the site's settings and all that they inherit from.
 
-    Returns:
-        The files by their paths from the top of the repository, and in words what stood in the way of one of them.
+    Returns the files by their paths from the top of the repository, and in words what stood in the way of one of them.
     """
     files: dict[str, Entry] = {}
     obstacles: list[str] = []

@@ -52,16 +52,11 @@ class Revision:
 
 
 def write_revision(root: Path, revision: str, target: Path) -> Revision:
-    """Write the handbook's settings, data files and pages of a revision under another folder.
+    """Write the handbook's settings, data files and pages of a revision under another folder, an empty one.
 
-    Arguments:
-        root: the handbook's root, anywhere in a git working tree.
-        revision: a branch, tag or commit.
-        target: an empty folder.
-
-    Raises:
-        RevisionError: git is missing, the root is in no working tree, there is no such revision, it has names that no
-            file can have, or it holds too much.
+    The root lies anywhere in a git working tree; the revision is a branch, a tag or a commit. Raises RevisionError:
+    git is missing, the root is in no working tree, there is no such revision, it has names that no file can have, or it
+    holds too much.
     """
     try:
         repository = repository_of(root)

@@ -30,12 +30,7 @@ _ONLY_WORDS = {
     "hazards": {"hazards"},
 }
 """Keys that no result rests on."""
-_SHOWN = {
-    "rig": {"title"},
-    "method": {"title"},
-    "exercise": {"title"},
-    "material": _OF_A_MATERIAL,
-}
+_SHOWN = {"rig": {"title"}, "method": {"title"}, "exercise": {"title"}, "material": _OF_A_MATERIAL}
 """Keys of words that stand over published results, or beside them."""
 
 

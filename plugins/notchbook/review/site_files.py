@@ -22,20 +22,16 @@ from notchbook.review.site_folders import KINDS, AtHand, SiteFolders, is_in
 from notchbook.site_reading.as_written import NotReadError, values_as_written
 
 _DECIDES = {
-    ("hooks",): "code that runs when the site is built: hooks",
-    ("plugins",): "code that runs when the site is built: plugins",
-    ("theme", "custom_dir"): "templates of every page: theme.custom_dir",
-    ("theme", "name"): "templates of every page: theme.name",
-    ("extra_javascript",): "scripts that run in a reader's browser: extra_javascript",
-    ("extra_templates",): "scripts that run in a reader's browser: extra_templates",
-    ("extra",): "what the theme adds to every page, such as scripts: extra",
-    ("extra_css",): "styles of every page, which can hide what it says: extra_css",
-    ("markdown_extensions",): "what HTML and which files pages may bring in: markdown_extensions",
-    ("INHERIT",): "settings taken over from another file: INHERIT",
-    ("docs_dir",): "which pages are published: docs_dir",
-    ("exclude_docs",): "which pages are published: exclude_docs",
+    "code that runs when the site is built": ("hooks", "plugins"),
+    "templates of every page": ("theme.custom_dir", "theme.name"),
+    "scripts that run in a reader's browser": ("extra_javascript", "extra_templates"),
+    "what the theme adds to every page, such as scripts": ("extra",),
+    "styles of every page, which can hide what it says": ("extra_css",),
+    "what HTML and which files pages may bring in": ("markdown_extensions",),
+    "settings taken over from another file": ("INHERIT",),
+    "which pages are published": ("docs_dir", "exclude_docs"),
 }
-"""What a setting decides, by its first keys."""
+"""What settings decide, and the first keys of these."""
 _OF_PLUGIN = {
     "procedures": "which data is published: notchbook › procedures",
     "results": "which data is published: notchbook › results",
@@ -91,7 +87,8 @@ def decides(change: ValueChange, words: Iterable[str]) -> str:
         key = keys[-1]
         named = next((each for each in words if key in each), "")
         return named or _OF_PLUGIN.get(key, "")
-    return next((text for start, text in _DECIDES.items() if tuple(keys[: len(start)]) == start[: len(keys)]), "")
+    settings = ((f"{what}: {each}", each.split(".")) for what, every in _DECIDES.items() for each in every)
+    return next((text for text, start in settings if keys[: len(start)] == start[: len(keys)]), "")
 
 
 def _read(root: Path, path: str, which: str, review: Review) -> Document | None:

@@ -23,8 +23,7 @@ class NotReadError(Exception):
 def values_as_written(path: Path) -> tuple[str, dict[str, Any]]:
     """The text of a YAML file and its mapping of keys to texts, lists and mappings.
 
-    Raises:
-        NotReadError: it is no such file, or too much of one.
+    Raises NotReadError where it is no such file, or too much of one.
     """
     text = text_of(path)
     if isinstance(text, Refused):

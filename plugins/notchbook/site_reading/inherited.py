@@ -161,8 +161,7 @@ def _unreadable(root: Path, path: Path, refused: Refused) -> Finding:
 def _merged(under: Any, over: Any, room: list[int], depth: int) -> Any:
     """One mapping over another, as MkDocs merges them: mappings key by key, anything else replaced.
 
-    Returns:
-        None where they are mappings within mappings without end, or of too many keys.
+    None where they are mappings within mappings without end, or of too many keys.
     """
     room[0] -= len(over)
     if room[0] < 0 or not depth:

@@ -81,11 +81,8 @@ def repository_of(folder: Path) -> Path | None:
 def read_site_config(path: Path, *, boundary: Path | None = None, read: Reader | None = None) -> SiteConfig:
     """The settings in a file and in those that it inherits from; those of MkDocs where there is no file.
 
-    Arguments:
-        path: mkdocs.yml, or whatever MkDocs is given in its place.
-        boundary: the folder that no file may lie outside of; the repository where left out, and where there is none
-            the folder of the file.
-        read: gives the text of a file by its absolute path, for files that are not on the disk.
+    No file may lie outside of the boundary: the repository where it is left out, and where there is none the folder of
+    the file. What is not on the disk is read by its absolute path.
     """
     path = absolute(path)
     chain = Chain(path.parent, [path])

@@ -35,8 +35,8 @@ def _read_bars(draft: Draft, sheet: Sheet, form: BarForm, skipped: Sequence[str]
         return
     heads, below = sheet.rows[sheet.head], sheet.rows[sheet.head + 1 :]
     filled = {cell.column for row in below for cell in row}
-    found, troubles = columns_of(heads, skipped, filled)
-    by_key = {column.key: cell for column, cell in found.values()}
+    by_key, troubles = columns_of(heads, skipped, filled)
+    keys = {head.column: key for key, head in by_key.items()}
     draft.troubles += [*troubles, *_missing_columns(form, by_key), *_headless(below, {cell.column for cell in heads})]
     remaining = by_key.get("remaining_width_mm")
     if form.notched is False and remaining is not None and remaining.column in filled:
@@ -45,7 +45,7 @@ def _read_bars(draft: Draft, sheet: Sheet, form: BarForm, skipped: Sequence[str]
         draft.troubles.append(Trouble(place_of(remaining, remaining), message, hint))
     ids: dict[str, str] = {}
     for cells in below:
-        known = {found[cell.column][0].key: cell for cell in cells if cell.column in found}
+        known = {keys[cell.column]: cell for cell in cells if cell.column in keys}
         row = Row(cells[0].row, known, by_key, sheet.comma_is_decimal)
         no_bar = _no_bar(row)
         if no_bar:

@@ -58,14 +58,9 @@ def left_open(at: Break, number: int, column: int, *, within: bool) -> Slip:
 
 
 def text_behind(at: Break, opened: tuple[int, int], number: int, column: int, *, within: bool) -> Iterator[Slip]:
-    """Slips that make a text go on behind the mark that closes it.
+    """Slips that make a text go on behind the mark that closes it, within brackets or not.
 
-    Arguments:
-        at: the break.
-        opened: line from 1 and column from 0 of the mark that opens the text.
-        number: the line of the mark that closes it.
-        column: the column behind that mark, from 0.
-        within: whether the text stands between brackets.
+    That mark stands on the line of the number, before the column, which counts from 0 as that of the opening mark does.
     """
     if opened[0] < number:
         yield left_open(at, *opened, within=within)
