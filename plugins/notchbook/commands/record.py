@@ -16,7 +16,7 @@ from notchbook.findings import Severity, as_text, summary
 from notchbook.handbook import Handbook
 from notchbook.reading.files import Refused, bytes_of
 from notchbook.wording.lists import counted
-from notchbook.writing.blank_record import Setting, blank_record
+from notchbook.writing.blank_record import blank_record
 from notchbook.writing.csv_bars import record_of_table
 from notchbook.writing.csv_columns import known_heads
 from notchbook.writing.csv_readings import read_sheet
@@ -100,19 +100,15 @@ def new(root: Path, output: Path | None, force: bool, **values: Any) -> None:
                  2  nothing was written
     """  # noqa: D301  # the mark that keeps the lines of the list apart
     handbook = open_for_command(root)
-    facts = Facts(handbook)
     draft = common_of(None, *typed(values))
-    known = known_of(facts, draft)
+    known = known_of(Facts(handbook), draft)
     draft.tell_missing(SETUP)
     draft.troubles += known.troubles
     draft.refuse(whole=False)
-    if draft.troubles or not (known.exercise and known.method and known.rig and known.specimen):
+    if draft.troubles or known.setting is None:
         record_file.refuse(draft.troubles)
     path = record_file.record_path(handbook, output, draft.values)
-    setting = Setting(
-        known.exercise, known.method, known.rig, known.specimen, known.form, known.hammers, list(facts.materials)
-    )
-    text = blank_record(setting, draft.values, record_file.schema_comment(handbook, path))
+    text = blank_record(known.setting, draft.values, record_file.schema_comment(handbook, path))
     if record_file.write_record(handbook, path, text, force=force):
         say(f"wrote {path}: fill in the blanks, then run `notchbook check`")
 

@@ -11,12 +11,11 @@ from notchbook.commands.opening import root_option
 from notchbook.facts.exercises import ExerciseFacts
 from notchbook.facts.facts import Facts
 from notchbook.facts.hammers import RigFacts
-from notchbook.model.method import Method
-from notchbook.model.procedure import Exercise, SpecimenChoice
-from notchbook.model.rig import Rig
+from notchbook.model.procedure import SpecimenChoice
 from notchbook.wording.nearest import nearest
 from notchbook.wording.quoting import shown
 from notchbook.writing.bars import BarForm, bar_form
+from notchbook.writing.blank_record import Setting
 from notchbook.writing.draft import Draft
 from notchbook.writing.fields import FIELDS, Keys
 from notchbook.writing.trouble import Trouble
@@ -61,18 +60,12 @@ def typed(values: dict[str, Any]) -> tuple[dict[Keys, str], Sequence[Sequence[st
 class Known:
     """What the handbook knows of a record's exercise, rig and hammer."""
 
-    exercise: Exercise | None
-    method: Method | None
-    rig: Rig | None
-    hammers: tuple[str, ...]
-    """The hammers of the rig that are of the exercise's method."""
+    specimen: SpecimenChoice | None
+    """Type, notch and direction of the bars."""
     form: BarForm
+    setting: Setting | None
+    """What a blank record is made for, where all of it is known."""
     troubles: tuple[Trouble, ...]
-
-    @property
-    def specimen(self) -> SpecimenChoice | None:
-        """Type, notch and direction of the bars."""
-        return self.exercise.specimen if self.exercise else None
 
 
 def known_of(facts: Facts, draft: Draft) -> Known:
@@ -117,4 +110,8 @@ def known_of(facts: Facts, draft: Draft) -> Known:
                 f"rig {shown(rig.id)} has {', '.join(of_method)} for it" if of_method else "see that the rig is right"
             )
             troubles.append(Trouble(draft.places["hammer",], message, hint))
-    return Known(exercise, method, rig, of_method, bar_form(exercise, method, rig), tuple(troubles))
+    specimen, form = exercise.specimen if exercise else None, bar_form(exercise, method, rig)
+    setting = None
+    if exercise and method and rig and specimen:
+        setting = Setting(exercise, method, rig, specimen, form, of_method, list(facts.materials))
+    return Known(specimen, form, setting, tuple(troubles))

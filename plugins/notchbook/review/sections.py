@@ -66,7 +66,7 @@ def _all(review: Review) -> Iterator[Section]:
     yield _files("Hand-written pages and other files changed", [each for each in review.files if not each.acts])
     yield Section("Raw readings changed after publication", _EDIT, _edits(review.readings))
     yield Section("What was tested, changed after publication", _EDIT, _edits(review.identities))
-    yield from _setup("Setup changed", review.asked_setup, safe)
+    yield from _setup("Setup changed", [each for each in review.setup if each.asked], safe)
     yield Section(
         "Results that moved",
         ("Record", "Breaks", "Was, kJ/m²", "Is, kJ/m²", "Moved", "Against its uncertainty", "From"),

@@ -26,8 +26,8 @@ def questions(review: Review) -> list[str]:
     run = [each for each in review.files if each.acts]
     pages = [each for each in review.files if each.kind == "page"]
     others = [each for each in review.files if each.kind == "file"]
-    resting = [each for each in review.asked_setup if each.under_results]
-    other_setup = [each for each in review.asked_setup if not each.under_results]
+    resting = [each for each in review.setup if each.under_results]
+    other_setup = [each for each in review.setup if each.asked and not each.under_results]
     return [
         *_counted(
             (review.safety, "matter(s) of safety changed"), (review.not_compared, "thing(s) could not be compared")

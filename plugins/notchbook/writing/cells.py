@@ -38,9 +38,7 @@ def figure(text: str, *, comma_is_decimal: bool, unit: str = "") -> Figure:
     if with_unit and unit and unit_of(with_unit["unit"]) == unit:
         plain = with_unit["number"]
     if _is_number(plain):
-        if "," not in plain:
-            return Figure(plain)
-        if comma_is_decimal:
+        if comma_is_decimal or "," not in plain:
             return Figure(plain.replace(",", "."))
         message = f"{shown(text)} has a comma, and commas separate the columns of this file"
         hint = "write decimals with a point, or save the file with semicolons between the columns"

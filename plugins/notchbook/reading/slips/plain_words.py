@@ -34,23 +34,15 @@ _WORDS: tuple[tuple[str, bool, str, str], ...] = (
      "put the text in 'single' quotes, in which a backslash is one"),
     ("tab", False, "has a tab here, where only spaces may stand", "write spaces in its place"),
 )  # fmt: skip
-_TAG_HANDLE = "undefined tag handle"
 
 
 def flaw_of(error: yaml.MarkedYAMLError) -> Flaw:
     """The break where libyaml met it."""
     problem = error.problem or ""
-    for words, at_begin, message, hint in _WORDS:
-        if words in problem:
-            mark = error.context_mark if at_begin and error.context_mark is not None else error.problem_mark
-            return _flaw(mark or error.context_mark, message, hint)
-    mark = error.problem_mark or error.context_mark
-    if _TAG_HANDLE in problem or re.search("tag|directive|version", f"{problem} {error.context}", re.IGNORECASE):
-        hint = "put a text that begins with ! or % in quotes"
-        return _flaw(mark, "has a ! or % here that begins a command to the reader", hint)
-    return _flaw(mark, "cannot be read from here on", _NEIGHBOURS)
-
-
-def _flaw(mark: object, message: str, hint: str) -> Flaw:
-    line, column = start_of(mark)
-    return Flaw(rules.YAML_SYNTAX, message, hint, line, column)
+    other = ("", False, "cannot be read from here on", _NEIGHBOURS)
+    if re.search("tag|directive|version", f"{problem} {error.context}", re.IGNORECASE):
+        message = "has a ! or % here that begins a command to the reader"
+        other = ("", False, message, "put a text that begins with ! or % in quotes")
+    _, at_begin, message, hint = next((each for each in _WORDS if each[0] in problem), other)
+    mark = error.context_mark if at_begin and error.context_mark is not None else error.problem_mark
+    return Flaw(rules.YAML_SYNTAX, message, hint, *start_of(mark or error.context_mark))
