@@ -54,7 +54,9 @@ class SiteFolders:
     def kind_of(self, path: str) -> str | None:
         """What a file is to the site, one of KINDS; None for data and for what is no part of the site."""
         suffix = PurePosixPath(path).suffix.lower()
-        if path in self.hooks or (suffix in _CODE and any(_is_module(path, each) for each in self.hook_folders)):
+        # below the handbook's root lie environments with thousands of modules
+        folders = [each for each in self.hook_folders if each != "." or "/" not in path]
+        if path in self.hooks or (suffix in _CODE and any(is_below(path, each) for each in folders)):
             return "code"
         if self.custom_dir is not None and is_below(path, self.custom_dir):
             return "template" if suffix in _TEMPLATES else _SUFFIXES.get(suffix, "file")
@@ -106,11 +108,6 @@ def steps_to(path: str) -> Iterator[str]:
 def is_in(path: str, places: Container[str]) -> bool:
     """Whether a path is one of some places, or lies below one."""
     return any(each in places for each in steps_to(path))
-
-
-def _is_module(path: str, folder: str) -> bool:
-    # below the handbook's root lie environments with thousands of modules
-    return "/" not in path if folder == "." else is_below(path, folder)
 
 
 @dataclass(slots=True)

@@ -1,5 +1,6 @@
 """A record that is being put together: its values, where each was given, what stands in the way, and its text."""
 
+import itertools
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field
 from typing import Any
@@ -47,13 +48,9 @@ def key_lines(key: str, value: Any, about: dict[str, Any]) -> list[str]:
     if isinstance(value, list):
         return [f"{key}:", *(f"  - {flow(each, about['items'], below='     ')}" for each in value)]
     if isinstance(value, dict) and any(isinstance(each, dict) for each in value.values()):
-        lines = [f"{key}:"]
-        for name in ordered(value, about):
-            lines += _inner_lines(name, value[name], about["properties"][name])
-        return lines
-    if isinstance(value, dict):
-        return [f"{key}: {flow(value, about)}"]
-    return [f"{key}: {_scalar(key, value)}"]
+        inner = (_inner_lines(name, value[name], about["properties"][name]) for name in ordered(value, about))
+        return [f"{key}:", *itertools.chain.from_iterable(inner)]
+    return [f"{key}: {flow(value, about) if isinstance(value, dict) else _scalar(key, value)}"]
 
 
 def _inner_lines(key: str, value: Any, about: dict[str, Any]) -> list[str]:

@@ -37,10 +37,8 @@ class Field:
     @property
     def title(self) -> str:
         """What it is, with what it belongs to and its unit."""
-        titles = [schema("test")["properties"][self.keys[0]]["title"], self.about["title"]]
-        if len(self.keys) == 1:
-            return str(titles[0])
-        return f"{titles[0]}: {titles[1][:1].lower()}{titles[1][1:]}"
+        title, own = schema("test")["properties"][self.keys[0]]["title"], self.about["title"]
+        return str(title) if len(self.keys) == 1 else f"{title}: {own[:1].lower()}{own[1:]}"
 
     @property
     def name(self) -> str:

@@ -58,11 +58,10 @@ def flaws_of(text: str, error: yaml.YAMLError) -> list[Flaw]:
             Flaw(rules.YAML_SYNTAX, "cannot be read as text", "save it again as plain text in UTF-8", line=1, column=1)
         ]
     first = plain_words.flaw_of(error)
-    if error.problem == plain_words.ANOTHER_DOCUMENT:
-        return [first]
     told: list[Flaw] = []
     lines, allowance = lines_of(text[: _LONGEST_TEXT + 1]), _MOST_READ_AGAIN
-    if len(text) > _LONGEST_TEXT or max(map(len, lines)) > _LONGEST_LINE:
+    too_long = len(text) > _LONGEST_TEXT or max(map(len, lines)) > _LONGEST_LINE
+    if too_long or error.problem == plain_words.ANOTHER_DOCUMENT:
         return [first]
     flaws_left = 0
     while len(told) < MOST_SLIPS:

@@ -105,7 +105,8 @@ def other_punctuation(at: Break) -> Iterator[Slip]:
         if bullet := _BULLET.match(line):
             indent = line[: bullet.start("sign")]
             mended = f"{indent}- {line[bullet.end() :]}"
-            message = f"begins a list entry with {_named(bullet['sign'])}"
+            sign = f"the sign {bullet['sign']}" if bullet["sign"].isascii() else described(bullet["sign"])
+            message = f"begins a list entry with {sign}"
             hint = f"begin it with a dash and a space: {excerpt(mended)}"
             yield Slip(number, bullet.start("sign") + 1, message, hint, {number: mended})
         if line.isascii():
@@ -128,7 +129,3 @@ def _curly_quotes(number: int, line: str, column: int) -> Iterator[Slip]:
         if mended != line:
             piece = mended[key.start() if key else 0 :]
             yield Slip(number, column + 1, message, f"write straight ones: {excerpt(piece)}", {number: mended})
-
-
-def _named(sign: str) -> str:
-    return f"the sign {sign}" if sign.isascii() else described(sign)

@@ -72,19 +72,14 @@ def text_behind(at: Break, opened: tuple[int, int], number: int, column: int, *,
         yield left_open(at, number, start, within=True)
     last = line.rfind(mark)
     if last >= column:
-        whole = line[start + 1 : last]
-        yield _inner_mark(number, start, column, line, whole, line[last + 1 :], mark)
+        # a text in quotation marks that holds such a mark itself
+        what = "an apostrophe" if mark == "'" and line[column : column + 1].isalpha() else f"the mark {mark}"
+        message = f"{what} ends the text {excerpt(line[start:column])} here"
+        text = quoted(line[start + 1 : last].replace("''", "'") if mark == "'" else line[start + 1 : last])
+        hint = f"put the text in the other quotation marks: {excerpt(text)}"
+        yield Slip(number, column, message, hint, {number: f"{line[:start]}{text}{line[last + 1 :]}"})
     elif not within:
         rest = line[start:].rstrip()
         message = f"goes on behind the quotation mark that closes {excerpt(line[start:column])}"
         hint = f"put the whole text in quotes: {excerpt(quoted(rest))}"
         yield Slip(number, column + 1, message, hint, {number: f"{line[:start]}{quoted(rest)}"})
-
-
-def _inner_mark(number: int, start: int, column: int, line: str, whole: str, rest: str, mark: str) -> Slip:
-    """A text in quotation marks that holds such a mark itself."""
-    what = "an apostrophe" if mark == "'" and line[column : column + 1].isalpha() else f"the mark {mark}"
-    message = f"{what} ends the text {excerpt(line[start:column])} here"
-    text = whole.replace("''", "'") if mark == "'" else whole
-    hint = f"put the text in the other quotation marks: {excerpt(quoted(text))}"
-    return Slip(number, column, message, hint, {number: f"{line[:start]}{quoted(text)}{rest}"})
