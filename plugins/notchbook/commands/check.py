@@ -30,9 +30,8 @@ def check(root: Path, form: str) -> None:
                  2  the handbook could not be opened, or not all could be printed
     """  # noqa: D301  # the mark that keeps the lines of the list apart
     handbook = open_for_command(root)
-    if form == "text" and at_terminal():
-        write("".join(for_terminal(handbook.findings, handbook.root)))
-    else:
-        write(RENDERINGS[form](handbook.findings, list(RULES.values())))
+    coloured = form == "text" and at_terminal()
+    told = for_terminal(handbook.findings, handbook.root)
+    write("".join(told) if coloured else RENDERINGS[form](handbook.findings, list(RULES.values())))
     say(summary(handbook.findings, handbook.files))
     sys.exit(1 if handbook.count(Severity.ERROR) else 0)

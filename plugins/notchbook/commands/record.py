@@ -78,10 +78,7 @@ def _check(before: Handbook, path: Path) -> None:
         say("not checked: the file is not among the records of the handbook")
         return
     found = [each for each in open_for_command(before.root).findings if each.path == place]
-    if at_terminal():
-        write("".join(for_terminal(found, before.root)))
-    else:
-        write(as_text(found, ()))
+    write("".join(for_terminal(found, before.root)) if at_terminal() else as_text(found, ()))
     say(summary(found, 1))
     sys.exit(1 if any(each.severity is Severity.ERROR for each in found) else 0)
 

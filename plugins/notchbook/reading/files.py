@@ -20,9 +20,9 @@ LONGEST_ID = 100
 ID = re.compile(r"[a-z0-9][a-z0-9.-]*\Z")
 # Names that are devices on Windows, whatever follows a full stop (Microsoft, "Naming Files, Paths, and Namespaces").
 _DEVICES = re.compile(r"(?:con|prn|aux|nul|com[0-9]|lpt[0-9])(?:\.|\Z)")
-# With what an editor or a download adds without being asked.
 # Without waiting for the other end, should a pipe have taken the file's place since it was looked at.
 _READ = os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
+# With what an editor or a download adds without being asked.
 _DATA_NAME = re.compile(r"\.ya?ml(?:\.txt)?[\s.]*\Z", re.IGNORECASE)
 
 

@@ -23,8 +23,6 @@ _EDIT = ("Change", "Place", "Value", "Was", "Is")
 class Foreign(str):
     """A text that somebody else wrote, such as a path or a value."""
 
-    __slots__ = ()
-
 
 @dataclass(frozen=True, slots=True)
 class Row:
