@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from notchbook.reading.strict_yaml import parse
 from notchbook.review.differences import changes_between
-from notchbook.review.pairs import leaves_of, meaning, written
+from notchbook.review.pairs import entry_words, meaning, written
 
 plain_values = st.one_of(st.none(), st.booleans(), st.integers(-999, 999), st.floats(-1e6, 1e6), st.text(max_size=8))
 data_files = st.dictionaries(
@@ -79,11 +79,11 @@ def test_of_a_list_in_another_order_the_fewest_entries_are_moved(new):
 
 @given(data=data_files)
 def test_the_keys_of_a_value_lead_to_it(data):
-    for leaf in leaves_of(data):
+    for change in changes_between({}, data):
         found = data
-        for key in leaf.keys:
+        for key in change.keys:
             found = found[key]
-        assert found is leaf.value
+        assert entry_words(found) == change.new
 
 
 def test_a_number_is_shown_as_it_was_written():

@@ -10,8 +10,9 @@ import small_handbook as small
 from forged import lose, object_of, tree_of
 from history import git, kept
 from notchbook import commits
+from notchbook.commits import same_as_file
 from notchbook.review import blobs
-from notchbook.review.revision import RevisionError, same_as_file, write_revision
+from notchbook.review.revision import RevisionError, write_revision
 from notchbook.site_reading.settings import read_settings
 
 

@@ -14,6 +14,7 @@ from faults.leaves import numeric_leaves, path_pattern
 from faults.table import Outcome, Table
 from faults.workbench import NotCleanError, Workbench
 from notchbook.handbook import open_handbook
+from notchbook.reading.nodes import place_at
 
 DEMO = Path(__file__).resolve().parents[2]
 Job = tuple[int, int]
@@ -34,7 +35,7 @@ def _outcomes(job: Job) -> list[Outcome]:
     leaves = numeric_leaves(document.text)
     leaf = leaves[job[1]]
     number = path_pattern(document.kind, document.data, leaf.keys)
-    line, column = document.position(leaf.keys)
+    line, column = place_at(document.text, leaf.start)
     place = f"{document.path}:{line}:{column}"
     found = []
     for change, text in changes(document.kind, document.text, leaf, leaves):

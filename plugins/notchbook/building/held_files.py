@@ -8,15 +8,9 @@ _AS_COMPUTED = "data/"
 
 
 def lost_files(folder: Path, files: Mapping[str, str], contents: Mapping[str, str | bytes]) -> list[str]:
-    """What is missing in a site or is not what was computed, in words.
+    """What is missing in a site or is not what was computed, in words; raises OSError where a file cannot be read.
 
-    Arguments:
-        folder: of the finished site.
-        files: where each page or file lies in the site, by its own path.
-        contents: what was computed, by the same paths.
-
-    Raises:
-        OSError: a file cannot be read.
+    The files are places in the site, the contents what was computed, both by the own path of each page or file.
     """
     lost = []
     for uri, place in files.items():

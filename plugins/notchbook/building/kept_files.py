@@ -68,7 +68,7 @@ def kept_files(files: Iterable[SiteFile]) -> KeptFiles:
     first = [each for each in kept if each.path.endswith(".html") or not each.path.startswith(_ON_VISIT)]
     first = [each for each in first if not each.path.startswith(_LATER)]
     room, chosen, large = MOST_BYTES, [], []
-    for each in sorted(first, key=_importance):
+    for each in sorted(first, key=lambda file: (_rank(file), file.size, file.path)):
         if each.size > room or (each.size > LARGEST_BYTES and _rank(each) == len(_NEEDED)):
             large.append(each)
             continue
@@ -91,7 +91,3 @@ def kept_files(files: Iterable[SiteFile]) -> KeptFiles:
 
 def _rank(file: SiteFile) -> int:
     return next((rank for rank, ends in enumerate(_NEEDED) if file.path.endswith(ends)), len(_NEEDED))
-
-
-def _importance(file: SiteFile) -> tuple[int, int, str]:
-    return (_rank(file), file.size, file.path)

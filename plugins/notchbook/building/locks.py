@@ -17,8 +17,7 @@ class FileLock:
     def take(self, *, wait: bool) -> bool:
         """Take the lock; False where another process has it and this one does not wait for it.
 
-        Raises:
-            OSError: the file cannot be made.
+        Raises OSError where the file cannot be made.
         """
         while True:
             handle = os.open(self.path, os.O_RDWR | os.O_CREAT, 0o666)
@@ -29,9 +28,10 @@ class FileLock:
                 if wait:
                     raise
                 return False
-            if self._is_at(handle):
-                self._handle = handle
-                return True
+            with contextlib.suppress(FileNotFoundError):
+                if os.path.samestat(os.fstat(handle), self.path.stat()):
+                    self._handle = handle
+                    return True
             # whoever had it deleted the file, and another process may have made a new one
             os.close(handle)
 
@@ -43,13 +43,6 @@ class FileLock:
             self.path.unlink()
         os.close(self._handle)
         self._handle = None
-
-    def _is_at(self, handle: int) -> bool:
-        """Whether the file that was locked is still the one of that name."""
-        try:
-            return os.path.samestat(os.fstat(handle), self.path.stat())
-        except FileNotFoundError:
-            return False
 
 
 @contextlib.contextmanager

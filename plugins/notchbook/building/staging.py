@@ -12,8 +12,8 @@ import shutil
 from collections.abc import Iterator
 from pathlib import Path
 
-from notchbook.building.copying import copy_into_place, is_unfinished
 from notchbook.building.locks import FileLock, held
+from notchbook.site_reading.site_places import UNFINISHED
 
 _MOUNTED = (errno.EBUSY, errno.EXDEV)
 """What the system says of a folder that something is mounted on."""
@@ -29,11 +29,7 @@ class Staging:
     def __init__(self, site: Path) -> None:
         """Make the folder, after mending what builds that were cut short left behind.
 
-        Arguments:
-            site: the folder of the finished site, whether it is there or not.
-
-        Raises:
-            StagingError: no folder can be made beside the site.
+        The site is the folder of the finished one, there or not. Raises StagingError where none can be made beside it.
         """
         # of a link, the folder that it leads to is the site
         self.site = site = site.resolve()
@@ -62,11 +58,7 @@ class Staging:
         return folder.with_name(f"{folder.name}-lock")
 
     def publish(self) -> None:
-        """Let the folder take the place of the site.
-
-        Raises:
-            StagingError: the place cannot be taken; the site is as it was.
-        """
+        """Let the folder take the place of the site; raises StagingError where it cannot, and the site is as it was."""
         told = _told(f"the new site cannot take the place of '{self.site}', which is as it was")
         with told, held(self._exchange_lock):
             self._exchange()
@@ -82,7 +74,7 @@ class Staging:
             self.folder.rename(self.site)
             return
         # hidden files, such as those of a version control, are not the site's
-        for each in _hidden(self.site):
+        for each in sorted(each for each in self.site.iterdir() if each.name.startswith(".")):
             if each.is_dir() and not each.is_symlink():
                 shutil.copytree(each, self.folder / each.name, symlinks=True, dirs_exist_ok=True)
             else:
@@ -93,7 +85,7 @@ class Staging:
         except OSError as error:
             if error.errno not in _MOUNTED:
                 raise
-            copy_into_place(self.folder, self.site)
+            _copy_into_place(self.folder, self.site)
             shutil.rmtree(self.folder, ignore_errors=True)
             return
         try:
@@ -111,7 +103,7 @@ class Staging:
                 self.mended.append("an earlier build was cut short at its end; the site before it is back")
             else:
                 shutil.rmtree(earlier, ignore_errors=True)
-        if is_unfinished(self.site):
+        if (self.site / UNFINISHED).exists():
             self.mended.append("an earlier build was cut short at its end; the site is not whole until this one ends")
         for folder in self._beside("building"):
             if folder.name.endswith("-lock"):
@@ -124,6 +116,35 @@ class Staging:
                 self.mended.append("an earlier build was cut short; what it left is deleted, the site is as it was")
 
 
+def _copy_into_place(folder: Path, site: Path) -> None:
+    """Make the site what the folder holds, file by file where the folder itself cannot be exchanged.
+
+    Hidden files stay. A process that is killed meanwhile leaves a mark, which the next build speaks of.
+    """
+    mark = site / UNFINISHED
+    mark.touch()
+    wanted = {each.relative_to(folder) for each in folder.rglob("*")}
+    for each in sorted(wanted):
+        source, target = folder / each, site / each
+        if source.is_dir():
+            if target.is_symlink() or target.is_file():
+                target.unlink()
+            target.mkdir(exist_ok=True)
+        else:
+            if target.is_dir() and not target.is_symlink():
+                shutil.rmtree(target)
+            shutil.copyfile(source, target)
+    for each in sorted(site.rglob("*"), reverse=True):
+        relative = each.relative_to(site)
+        if relative in wanted or relative.parts[0].startswith("."):
+            continue
+        if each.is_dir() and not each.is_symlink():
+            each.rmdir()
+        else:
+            each.unlink()
+    mark.unlink()
+
+
 def _remove_stale_lock(path: Path) -> None:
     """Delete the lock of a folder that is not there, unless a build that is about to make it holds it."""
     if path.with_name(path.name.removesuffix("-lock")).exists():
@@ -131,10 +152,6 @@ def _remove_stale_lock(path: Path) -> None:
     lock = FileLock(path)
     if lock.take(wait=False):
         lock.give_back()
-
-
-def _hidden(site: Path) -> list[Path]:
-    return sorted(each for each in site.iterdir() if each.name.startswith("."))
 
 
 @contextlib.contextmanager

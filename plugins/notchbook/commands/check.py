@@ -5,7 +5,7 @@ from pathlib import Path
 
 import click
 
-from notchbook.commands.opening import open_for_command, root_option
+from notchbook.commands.opening import format_option, open_for_command, root_option
 from notchbook.commands.output import say, write
 from notchbook.commands.terminal import at_terminal, for_terminal
 from notchbook.findings import RENDERINGS, Severity, summary
@@ -14,13 +14,8 @@ from notchbook.handbook import RULES
 
 @click.command()
 @root_option
-@click.option(
-    "--format",
-    "form",
-    type=click.Choice(list(RENDERINGS)),
-    default="text",
-    show_default=True,
-    help="text: one finding a line; json: for scripts; github: workflow annotations; sarif: for code scanning.",
+@format_option(
+    RENDERINGS, "text: one finding a line; json: for scripts; github: workflow annotations; sarif: for code scanning."
 )
 def check(root: Path, form: str) -> None:
     """Check every data file of the handbook.
@@ -35,9 +30,8 @@ def check(root: Path, form: str) -> None:
                  2  the handbook could not be opened, or not all could be printed
     """  # noqa: D301  # the mark that keeps the lines of the list apart
     handbook = open_for_command(root)
-    if form == "text" and at_terminal():
-        write("".join(for_terminal(handbook.findings, handbook.root)))
-    else:
-        write(RENDERINGS[form](handbook.findings, list(RULES.values())))
+    coloured = form == "text" and at_terminal()
+    told = for_terminal(handbook.findings, handbook.root)
+    write("".join(told) if coloured else RENDERINGS[form](handbook.findings, list(RULES.values())))
     say(summary(handbook.findings, handbook.files))
     sys.exit(1 if handbook.count(Severity.ERROR) else 0)

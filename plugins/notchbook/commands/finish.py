@@ -19,14 +19,13 @@ def finish(folder: Path) -> None:
     Exit status: 0  the site is finished
                  2  DIR is no site of a handbook, or could not be written
     """  # noqa: D301  # the mark that keeps the lines of the list apart
-    from notchbook.building.finishing import SEARCH_INDEX
-    from notchbook.building.finishing import finish as finish_site
+    from notchbook.building import finishing
     from notchbook.site_reading.site_places import is_own_site
 
     if not is_own_site(folder):
         raise RefusalError(f"'{folder}' is no whole site of a handbook: it has no index.html with its styles")
-    for each in finish_site(folder):
+    for each in finishing.finish(folder):
         say(each)
-    if not (folder / SEARCH_INDEX).is_file():
-        say(f"there is no '{SEARCH_INDEX}': its search works only with a server")
+    if not (folder / finishing.SEARCH_INDEX).is_file():
+        say(f"there is no '{finishing.SEARCH_INDEX}': its search works only with a server")
     say(f"'{folder}' can be read without a network")

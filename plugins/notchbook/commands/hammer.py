@@ -1,25 +1,21 @@
 """`notchbook hammer`: which hammer of a rig to take for a material, what the others would show, and why."""
 
-import sys
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 
 import click
 
-from notchbook.commands.opening import open_for_command, root_option
-from notchbook.commands.output import RefusalError, say, write
+from notchbook.commands.opening import end_told, open_for_command, root_option
+from notchbook.commands.output import RefusalError, write
 from notchbook.evaluation.hammer_choice import Outlook
 from notchbook.facts import hammer_words
 from notchbook.facts.exercises import RigChoice
 from notchbook.facts.facts import Facts
 from notchbook.facts.hammers import HammerFacts
-from notchbook.findings import Severity
 from notchbook.wording.lines import cells, printable
-from notchbook.wording.lists import counted
 from notchbook.wording.nearest import nearest
 from notchbook.wording.numbers import plain, to_figures
 
-_GAP = "  "
 _CAUTION = (
     "Let staff fit the hammer, and try a spare bar first. The local risk assessment and the responsible person come\n"
     "before this table.\n"
@@ -59,7 +55,7 @@ def _table(choice: RigChoice, outlooks: Sequence[tuple[HammerFacts, Outlook | No
     none = choice.choice.reason == "outside"
     marks = [" ", *("*" if each is choice.line and not none else " " for each, _ in outlooks)]
     lines = [
-        _GAP.join(cell + " " * (width - cells(cell)) for cell, width in zip(row, widths, strict=True)) for row in rows
+        "  ".join(cell + " " * (width - cells(cell)) for cell, width in zip(row, widths, strict=True)) for row in rows
     ]
     return [f"  {mark} {line}".rstrip() for mark, line in zip(marks, lines, strict=True)]
 
@@ -113,10 +109,7 @@ def hammer(rig: str, material: str, root: Path, exercise: str | None) -> None:
         raise RefusalError(f"{which} rig '{rig}' has no hammer of its method")
     title = f"{facts.materials[material].symbol} on {facts.rigs[rig].rig.title}"
     write("\n".join([printable(title) + "\n", _CAUTION, *parts]))
-    errors = handbook.count(Severity.ERROR)
-    if errors:
-        say(f"{counted(errors, 'error')}: run `notchbook check`")
-    sys.exit(1 if errors else 0)
+    end_told(handbook)
 
 
 def _known(what: str, name: str, names: Iterable[str]) -> None:

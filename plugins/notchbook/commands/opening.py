@@ -2,16 +2,18 @@
 
 import gc
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from pathlib import Path
-from typing import Any
+from typing import Any, NoReturn
 
 import click
 
-from notchbook.commands.output import RefusalError
+from notchbook.commands.output import RefusalError, say
+from notchbook.findings import Severity
 from notchbook.handbook import Handbook, day_of, open_handbook
 from notchbook.reading.files import folder_trouble, is_folder, listed
 from notchbook.site_reading.settings import read_settings
+from notchbook.wording.lists import counted
 
 # Below this many records the work is done before a bar could be read.
 _LONG_WORK = 200
@@ -22,6 +24,12 @@ root_option: Callable[[Any], Any] = click.option(
     default=Path(),
     help="Folder of the handbook, the one that holds procedures/ and results/.  [default: this folder]",
 )
+
+
+def format_option(forms: Iterable[str], about: str, default: str = "text") -> Callable[[Any], Any]:
+    """The option that chooses the form in which a command prints."""
+    choice = click.Choice(list(forms))
+    return click.option("--format", "form", type=choice, default=default, show_default=True, help=about)
 
 
 def open_for_command(root: Path) -> Handbook:
@@ -47,6 +55,14 @@ def open_for_command(root: Path) -> Handbook:
         return with_prose(open_handbook(root, day=day))
     with click.progressbar(length=records, label="Checking", file=stderr) as bar:
         return with_prose(open_handbook(root, day=day, advance=lambda: bar.update(1)))
+
+
+def end_told(handbook: Handbook) -> NoReturn:
+    """Say how many errors the handbook has, and end with 1 where there are some."""
+    errors = handbook.count(Severity.ERROR)
+    if errors:
+        say(f"{counted(errors, 'error')}: run `notchbook check`")
+    sys.exit(1 if errors else 0)
 
 
 def with_prose(handbook: Handbook) -> Handbook:

@@ -68,6 +68,7 @@ def _tell(show: Callable[[], None]) -> None:
 
 def _ended(run: Callable[[], Any]) -> int:
     """Run a command to its exit status; what stops it is told in a line."""
+    status: Any = NOTHING_DONE
     try:
         status = run()
     except SystemExit as ended:
@@ -77,13 +78,10 @@ def _ended(run: Callable[[], Any]) -> int:
         status = error.exit_code
     except (click.Abort, KeyboardInterrupt):
         say("Error: stopped before it was done")
-        status = NOTHING_DONE
     except OSError as error:
         say(f"Error: {_said(error)}")
-        status = NOTHING_DONE
     except MemoryError:
         say("Error: there is not enough memory")
-        status = NOTHING_DONE
     return _flushed(status if isinstance(status, int) else 0)
 
 

@@ -16,11 +16,11 @@ from notchbook.findings import Severity, as_text, summary
 from notchbook.handbook import Handbook
 from notchbook.reading.files import Refused, bytes_of
 from notchbook.wording.lists import counted
-from notchbook.writing.blank_record import Setting, blank_record
+from notchbook.writing.blank_record import blank_record
 from notchbook.writing.csv_bars import record_of_table
 from notchbook.writing.csv_columns import known_heads
 from notchbook.writing.csv_readings import read_sheet
-from notchbook.writing.draft import draft_of, record_text
+from notchbook.writing.draft import record_text
 from notchbook.writing.fields import SETUP
 from notchbook.writing.given import common_of
 from notchbook.writing.trouble import UnreadableError
@@ -54,20 +54,18 @@ def import_(file: Path, root: Path, skip: tuple[str, ...], output: Path | None, 
     except UnreadableError as error:
         record_file.refuse([error.trouble], file)
     handbook = open_for_command(root)
-    common = common_of(sheet, *typed(values))
-    known = known_of(Facts(handbook), common)
-    draft = record_of_table(sheet, common, known.form, known.specimen, skip)
+    draft = common_of(sheet, *typed(values))
+    known = known_of(Facts(handbook), draft)
+    record_of_table(sheet, draft, known.form, known.specimen, skip)
     troubles = [*known.troubles, *draft.troubles]
     if troubles:
         record_file.refuse(troubles, file)
-    path = record_file.record_path(handbook, output, common.values)
+    path = record_file.record_path(handbook, output, draft.values)
     text = record_text(draft.values, record_file.schema_comment(handbook, path))
     for remark in draft.remarks:
         say(f"{file}: {remark}")
-    if path == record_file.STDOUT:
-        write(text)
+    if not record_file.write_record(handbook, path, text, force=force):
         return
-    record_file.write_record(handbook, path, text, force=force)
     bars = len(draft.values["specimens"])
     say(f"wrote {path}: {counted(bars, 'bar')} ({sheet.described})")
     _check(handbook, path)
@@ -80,10 +78,7 @@ def _check(before: Handbook, path: Path) -> None:
         say("not checked: the file is not among the records of the handbook")
         return
     found = [each for each in open_for_command(before.root).findings if each.path == place]
-    if at_terminal():
-        write("".join(for_terminal(found, before.root)))
-    else:
-        write(as_text(found, ()))
+    write("".join(for_terminal(found, before.root)) if at_terminal() else as_text(found, ()))
     say(summary(found, 1))
     sys.exit(1 if any(each.severity is Severity.ERROR for each in found) else 0)
 
@@ -102,30 +97,17 @@ def new(root: Path, output: Path | None, force: bool, **values: Any) -> None:
                  2  nothing was written
     """  # noqa: D301  # the mark that keeps the lines of the list apart
     handbook = open_for_command(root)
-    facts = Facts(handbook)
-    common = common_of(None, *typed(values))
-    known = known_of(facts, common)
-    draft = draft_of(common, SETUP)
+    draft = common_of(None, *typed(values))
+    known = known_of(Facts(handbook), draft)
+    draft.tell_missing(SETUP)
     draft.troubles += known.troubles
     draft.refuse(whole=False)
-    if draft.troubles or not (known.exercise and known.method and known.rig and known.specimen):
+    if draft.troubles or known.setting is None:
         record_file.refuse(draft.troubles)
-    path = record_file.record_path(handbook, output, common.values)
-    setting = Setting(
-        known.exercise,
-        known.method,
-        known.rig,
-        known.specimen,
-        known.form,
-        known.hammers,
-        list(facts.materials),
-    )
-    text = blank_record(setting, draft.values, record_file.schema_comment(handbook, path))
-    if path == record_file.STDOUT:
-        write(text)
-        return
-    record_file.write_record(handbook, path, text, force=force)
-    say(f"wrote {path}: fill in the blanks, then run `notchbook check`")
+    path = record_file.record_path(handbook, output, draft.values)
+    text = blank_record(known.setting, draft.values, record_file.schema_comment(handbook, path))
+    if record_file.write_record(handbook, path, text, force=force):
+        say(f"wrote {path}: fill in the blanks, then run `notchbook check`")
 
 
 @click.group()

@@ -7,17 +7,15 @@ import re
 import secrets
 import stat
 import sys
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Sequence
 from pathlib import Path
 from typing import NoReturn
 
-from notchbook.commands.output import NOTHING_DONE, RefusalError, say
+from notchbook.commands.output import NOTHING_DONE, RefusalError, say, write
 from notchbook.handbook import Handbook
-from notchbook.reading.files import is_link, link_trouble
+from notchbook.reading.files import first_bytes, is_link, link_trouble
 from notchbook.wording.lists import counted
-from notchbook.writing.fields import Keys
-from notchbook.writing.given import Given
+from notchbook.writing.draft import Values
 from notchbook.writing.trouble import Trouble, lines
 
 _LOOKED_AT = 1 << 16
@@ -26,31 +24,27 @@ _NO_LINKS = frozenset({errno.EPERM, errno.ENOSYS, errno.EOPNOTSUPP, errno.ENOTSU
 """What a file system answers that gives a file one name only."""
 STDOUT = Path("-")
 _SCHEMA = Path("schema/test.schema.json")
-_NAMED_BY: tuple[Keys, ...] = (("date",), ("group",), ("material",))
+_NAMED_BY = ("date", "group", "material")
 
 
 def write_whole(path: Path, text: str, *, replace: bool) -> None:
     r"""Write a text beside its place, and let it take the place when all of it is on the disk.
 
-    Where that fails, whatever was there is as it was, and nothing is left beside it. A file that is replaced keeps its
-    permissions and its line ends.
-
-    Arguments:
-        path: the file, no link; folders above it that are missing are made.
-        text: its text, with `\n` at the end of each line.
-        replace: whether a file that is there is replaced.
-
-    Raises:
-        FileExistsError: where a file is there, also one that came in the meantime, and is not to be replaced.
-        OSError: where the system refuses it.
+    Where that fails, whatever was there is as it was, and nothing is left beside it. The path is no link, and folders
+    above it that are missing are made; each line of the text ends in `\n`. A file that is replaced keeps its rights and
+    its line ends. Raises FileExistsError where one is there, also one that came in the meantime, and is not to be
+    replaced, and OSError where the system refuses it.
     """
     path.parent.mkdir(parents=True, exist_ok=True)
-    old = _old(path) if replace else None
+    old = None
+    with contextlib.suppress(FileNotFoundError):
+        old = path.stat() if replace else None
     beside = path.parent / f".{secrets.token_hex(8)}.part"
     try:
-        _fill(beside, text.replace("\n", old.line_end if old else "\n").encode("utf-8"))
+        in_two = old is not None and b"\r\n" in first_bytes(path, _LOOKED_AT)
+        _fill(beside, (text.replace("\n", "\r\n") if in_two else text).encode("utf-8"))
         if old:
-            _give_rights(beside, old.about)
+            _give_rights(beside, old)
         if replace:
             beside.replace(path)
         else:
@@ -59,25 +53,6 @@ def write_whole(path: Path, text: str, *, replace: bool) -> None:
     finally:
         with contextlib.suppress(OSError):
             beside.unlink(missing_ok=True)
-
-
-@dataclass(frozen=True, slots=True)
-class _Old:
-    """What is kept of a file that is replaced."""
-
-    about: os.stat_result
-    line_end: str
-
-
-def _old(path: Path) -> _Old | None:
-    try:
-        about = path.stat()
-    except FileNotFoundError:
-        return None
-    start = b""
-    with contextlib.suppress(OSError), path.open("rb") as file:
-        start = file.read(_LOOKED_AT)
-    return _Old(about, "\r\n" if b"\r\n" in start else "\n")
 
 
 def _fill(path: Path, content: bytes) -> None:
@@ -123,9 +98,7 @@ def _sync_folder(folder: Path) -> None:
 def refuse(troubles: Sequence[Trouble], table: Path | None = None) -> NoReturn:
     """Print everything that stands in the way, a line each, and end with 2.
 
-    Arguments:
-        troubles: what stands in the way.
-        table: the table that was read; named before what is about it and not about an option.
+    The table that was read is named before what is about it and not about an option.
     """
     told = lines(troubles)
     for line in told:
@@ -135,14 +108,14 @@ def refuse(troubles: Sequence[Trouble], table: Path | None = None) -> NoReturn:
     sys.exit(NOTHING_DONE)
 
 
-def record_path(handbook: Handbook, output: Path | None, common: Mapping[Keys, Given]) -> Path:
+def record_path(handbook: Handbook, output: Path | None, values: Values) -> Path:
     """The file to write: the one that was named, or one named by day, group and material.
 
     Raises RefusalError where they are not known.
     """
     if output is not None:
         return output
-    parts = [str(common[keys].value) for keys in _NAMED_BY if keys in common]
+    parts = [values[key] for key in _NAMED_BY if key in values]
     if len(parts) < len(_NAMED_BY):
         message = "the file is named by day, group and material; give --date, --group and --material, or --output"
         raise RefusalError(message)
@@ -172,8 +145,14 @@ def _real(path: Path) -> Path:
     return Path(os.path.realpath(path))
 
 
-def write_record(handbook: Handbook, path: Path, text: str, *, force: bool) -> None:
-    """Write the file whole; raises RefusalError where it may not be written, and leaves what was there as it was."""
+def write_record(handbook: Handbook, path: Path, text: str, *, force: bool) -> bool:
+    """Write the file whole, or print the text; returns whether there is a file.
+
+    Raises RefusalError where it may not be written, and leaves what was there as it was.
+    """
+    if path == STDOUT:
+        write(text)
+        return False
     taken = "is there already; name another file with --output, or write over it with --force"
     reason = _refused(handbook.root, path) or (taken if os.path.lexists(path) and not force else "")
     try:
@@ -186,6 +165,7 @@ def write_record(handbook: Handbook, path: Path, text: str, *, force: bool) -> N
         reason = f"cannot be written: {error.strerror}; what was there is as it was"
     if reason:
         raise RefusalError(f"'{path}' {reason}")
+    return True
 
 
 def _refused(root: Path, path: Path) -> str:

@@ -1,6 +1,6 @@
 """What the commands about records share: options for what is common to the bars, and what the handbook knows of it."""
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -11,14 +11,13 @@ from notchbook.commands.opening import root_option
 from notchbook.facts.exercises import ExerciseFacts
 from notchbook.facts.facts import Facts
 from notchbook.facts.hammers import RigFacts
-from notchbook.model.method import Method
-from notchbook.model.procedure import Exercise, SpecimenChoice
-from notchbook.model.rig import Rig
+from notchbook.model.procedure import SpecimenChoice
 from notchbook.wording.nearest import nearest
 from notchbook.wording.quoting import shown
 from notchbook.writing.bars import BarForm, bar_form
+from notchbook.writing.blank_record import Setting
+from notchbook.writing.draft import Draft
 from notchbook.writing.fields import FIELDS, Keys
-from notchbook.writing.given import Common
 from notchbook.writing.trouble import Trouble
 
 _NAMES = {field.option.removeprefix("--").replace("-", "_"): field for field in FIELDS}
@@ -61,34 +60,27 @@ def typed(values: dict[str, Any]) -> tuple[dict[Keys, str], Sequence[Sequence[st
 class Known:
     """What the handbook knows of a record's exercise, rig and hammer."""
 
-    exercise: Exercise | None
-    method: Method | None
-    rig: Rig | None
-    hammers: tuple[str, ...]
-    """The hammers of the rig that are of the exercise's method."""
+    specimen: SpecimenChoice | None
+    """Type, notch and direction of the bars."""
     form: BarForm
+    setting: Setting | None
+    """What a blank record is made for, where all of it is known."""
     troubles: tuple[Trouble, ...]
 
-    @property
-    def specimen(self) -> SpecimenChoice | None:
-        """Type, notch and direction of the bars."""
-        return self.exercise.specimen if self.exercise else None
 
-
-def known_of(facts: Facts, common: Common) -> Known:
+def known_of(facts: Facts, draft: Draft) -> Known:
     """Look up what was named; what does not exist is told with the nearest that does."""
     troubles: list[Trouble] = []
 
     def look_up(kind: str, objects: Mapping[str, Any]) -> Any:
-        given = common.values.get((kind,))
-        if given is None:
+        name = draft.values.get(kind)
+        if name is None:
             return None
-        name = str(given.value)
         if name not in objects:
             there = name in facts.unreadable(kind)
             message = f"{kind} {shown(name)} cannot be read" if there else f"there is no {kind} {shown(name)}"
             hint = "run `notchbook check` and mend its file first" if there else nearest(name, objects)
-            troubles.append(Trouble(given.place, message, hint))
+            troubles.append(Trouble(draft.places[kind,], message, hint))
         return objects.get(name)
 
     of_exercise: ExerciseFacts | None = look_up("exercise", facts.exercises)
@@ -99,24 +91,27 @@ def known_of(facts: Facts, common: Common) -> Known:
     if exercise and exercise.specimen is None:
         message = f"exercise {shown(exercise.id)} breaks no bars, so there is no record of it"
         with_bars = [name for name, each in facts.exercises.items() if each.exercise.specimen]
-        troubles.append(Trouble(common.values["exercise",].place, message, f"those that do are {_listed(with_bars)}"))
+        troubles.append(
+            Trouble(draft.places["exercise",], message, f"those that do are {', '.join(with_bars) or 'none'}")
+        )
     elif exercise and method is None:
         message = f"the method {shown(exercise.method)} of exercise {shown(exercise.id)} is not known"
-        troubles.append(Trouble(common.values["exercise",].place, message, "run `notchbook check` and mend it first"))
+        troubles.append(Trouble(draft.places["exercise",], message, "run `notchbook check` and mend it first"))
     names = [name for rig_id, name in facts.hammers if rig and rig_id == rig.id]
     of_method = tuple(each for each in names if rig and method and facts.hammers[rig.id, each].method is method)
-    given = common.values.get(("hammer",))
-    if rig and given:
-        hammer = str(given.value)
+    hammer = draft.values.get("hammer")
+    if rig and hammer:
         if hammer not in names:
             message, hint = f"rig {shown(rig.id)} has no hammer {shown(hammer)}", nearest(hammer, names)
-            troubles.append(Trouble(given.place, message, hint))
+            troubles.append(Trouble(draft.places["hammer",], message, hint))
         elif method and hammer not in of_method:
             message = f"hammer {shown(hammer)} is not one of {method.standard}, which the exercise follows"
-            hint = f"rig {shown(rig.id)} has {_listed(of_method)} for it" if of_method else "see that the rig is right"
-            troubles.append(Trouble(given.place, message, hint))
-    return Known(exercise, method, rig, of_method, bar_form(exercise, method, rig), tuple(troubles))
-
-
-def _listed(names: Iterable[str]) -> str:
-    return ", ".join(names) or "none"
+            hint = (
+                f"rig {shown(rig.id)} has {', '.join(of_method)} for it" if of_method else "see that the rig is right"
+            )
+            troubles.append(Trouble(draft.places["hammer",], message, hint))
+    specimen, form = exercise.specimen if exercise else None, bar_form(exercise, method, rig)
+    setting = None
+    if exercise and method and rig and specimen:
+        setting = Setting(exercise, method, rig, specimen, form, of_method, list(facts.materials))
+    return Known(specimen, form, setting, tuple(troubles))

@@ -1,20 +1,17 @@
 """`notchbook results`: every computed value, for scripts."""
 
-import sys
 from pathlib import Path
 
 import click
 
-from notchbook.commands.opening import open_for_command, root_option
-from notchbook.commands.output import say, write
-from notchbook.findings import Severity
+from notchbook.commands.opening import end_told, format_option, open_for_command, root_option
+from notchbook.commands.output import write
 from notchbook.results_data import FORMS
-from notchbook.wording.lists import counted
 
 
 @click.command()
 @root_option
-@click.option("--format", "form", type=click.Choice(list(FORMS)), default="json", show_default=True, help="Form.")
+@format_option(FORMS, "Form.", default="json")
 def results(root: Path, form: str) -> None:
     """Print every computed result.
 
@@ -28,7 +25,4 @@ def results(root: Path, form: str) -> None:
     """  # noqa: D301  # the mark that keeps the lines of the list apart
     handbook = open_for_command(root)
     write(FORMS[form](handbook))
-    errors = handbook.count(Severity.ERROR)
-    if errors:
-        say(f"{counted(errors, 'error')}: run `notchbook check`")
-    sys.exit(1 if errors else 0)
+    end_told(handbook)

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from notchbook.commands.opening import open_for_command, root_option, with_prose
+from notchbook.commands.opening import format_option, open_for_command, root_option, with_prose
 from notchbook.commands.output import RefusalError, write
 from notchbook.handbook import open_handbook
 from notchbook.review.comparison import review_of
@@ -24,14 +24,7 @@ from notchbook.review.words import questions
     show_default=True,
     help="Branch, tag or commit to compare the files at hand with; in a pipeline, the branch that is merged into.",
 )
-@click.option(
-    "--format",
-    "form",
-    type=click.Choice(list(FORMS)),
-    default="text",
-    show_default=True,
-    help="text: a line a change; markdown: for a comment on a pull request; json: for scripts.",
-)
+@format_option(FORMS, "text: a line a change; markdown: for a comment on a pull request; json: for scripts.")
 def review(root: Path, base: str, form: str) -> None:
     """Say what the files at hand change for a reader of the handbook.
 

@@ -24,12 +24,7 @@ def at_terminal() -> bool:
 
 
 def for_terminal(findings: Iterable[Finding], root: Path) -> Iterator[str]:
-    """Each finding as its line, then the line of the file that it is about.
-
-    Arguments:
-        findings: in their order.
-        root: folder that the paths of the findings are relative to.
-    """
+    """Each finding as its line, then the line that it is about of the file, whose path counts from the root."""
     width = max(shutil.get_terminal_size().columns, 40)
     lines: dict[str, list[str]] = {}
     for each in findings:
@@ -56,11 +51,8 @@ def _excerpt(line: str, finding: Finding, width: int) -> Iterator[str]:
     start = max(0, at - int(room * _SHOWN_BEFORE)) if len(line) > room else 0
     before, after = (printable(part.replace("\t", " ")) for part in (line[start:at], line[at : start + room]))
     yield f"{_paint(margin, dim=True)}{before}{after}\n"
-    yield f"{_paint(' ' * (len(margin) - 2) + '| ', dim=True)}{' ' * cells(before)}{_mark(finding.severity)}\n"
-
-
-def _mark(severity: Severity) -> str:
-    return _paint("^", colour=_COLOURS[severity], bold=True)
+    mark = _paint("^", colour=_COLOURS[finding.severity], bold=True)
+    yield f"{_paint(' ' * (len(margin) - 2) + '| ', dim=True)}{' ' * cells(before)}{mark}\n"
 
 
 def _paint(text: str, *, colour: str | None = None, bold: bool = False, dim: bool = False) -> str:

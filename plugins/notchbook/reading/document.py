@@ -28,11 +28,6 @@ class Document:
     text: str
     data: dict[str, Any]
 
-    def position(self, keys: Keys, *, at_key: bool = False) -> tuple[int, int]:
-        """Line and column, from 1, of the value under the keys, or as far along them as the file goes."""
-        node = nodes.composed(self.text)
-        return nodes.position(node, keys, at_key=at_key) if node is not None else (1, 1)
-
     def lines(self, places: list[Keys]) -> list[int]:
         """The line, from 1, of the value under each of the keys; the file is composed once for all of them."""
         node = nodes.composed(self.text) if places else None

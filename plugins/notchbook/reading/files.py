@@ -5,8 +5,9 @@ import errno
 import os
 import re
 import stat
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 
 from notchbook.findings import Rule
@@ -19,9 +20,9 @@ LONGEST_ID = 100
 ID = re.compile(r"[a-z0-9][a-z0-9.-]*\Z")
 # Names that are devices on Windows, whatever follows a full stop (Microsoft, "Naming Files, Paths, and Namespaces").
 _DEVICES = re.compile(r"(?:con|prn|aux|nul|com[0-9]|lpt[0-9])(?:\.|\Z)")
-# With what an editor or a download adds without being asked.
 # Without waiting for the other end, should a pipe have taken the file's place since it was looked at.
 _READ = os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
+# With what an editor or a download adds without being asked.
 _DATA_NAME = re.compile(r"\.ya?ml(?:\.txt)?[\s.]*\Z", re.IGNORECASE)
 
 
@@ -77,39 +78,33 @@ def relative_path(root: Path, path: Path) -> str:
     return path.as_posix().encode("utf-8", "backslashreplace").decode("utf-8")
 
 
-def is_folder(path: Path) -> bool:
-    """Whether it is a folder; a path that no system can hold is none."""
+def _seen(look: Callable[[], bool]) -> bool:
+    """What looking at a path says; no where it cannot be looked at, or where no system can hold it."""
     try:
-        return path.is_dir()
+        return look()
     except (OSError, ValueError):
         return False
+
+
+def is_folder(path: Path) -> bool:
+    """Whether it is a folder; a path that no system can hold is none."""
+    return _seen(path.is_dir)
+
+
+def is_file(path: Path) -> bool:
+    """Whether it is a plain file or a link to one; what cannot be looked at is none."""
+    return _seen(path.is_file)
 
 
 def is_within(path: Path, folder: Path) -> bool:
     """Whether it is the folder or lies in it, by whatever links or letters the two are named."""
     path, folder = Path(os.path.realpath(path)), Path(os.path.realpath(folder))
-    if path.is_relative_to(folder):
-        return True
-    try:
-        about = folder.stat()
-    except (OSError, ValueError):
-        return False
-    return any(_is_same(each, about) for each in (path, *path.parents))
-
-
-def _is_same(path: Path, about: os.stat_result) -> bool:
-    try:
-        return os.path.samestat(path.stat(), about)
-    except (OSError, ValueError):
-        return False
+    return path.is_relative_to(folder) or any(_seen(partial(folder.samefile, each)) for each in (path, *path.parents))
 
 
 def is_link(path: Path) -> bool:
     """Whether it is a symbolic link; what cannot be looked at is none."""
-    try:
-        return path.is_symlink()
-    except (OSError, ValueError):
-        return False
+    return _seen(path.is_symlink)
 
 
 def folder_trouble(folder: Path) -> str:
@@ -155,16 +150,18 @@ def walk(folder: Path) -> Iterator[Path]:
         for each in found:
             path = folder.__class__(each.path)
             yield path
-            if _is_own_folder(each):
+            if _seen(partial(each.is_dir, follow_symlinks=False)):
                 folders.append(path)
         waiting += reversed(folders)
 
 
-def _is_own_folder(entry: os.DirEntry[str]) -> bool:
+def first_bytes(path: Path, most: int) -> bytes:
+    """So many bytes of a file from its start; none where it cannot be read."""
     try:
-        return entry.is_dir(follow_symlinks=False)
+        with path.open("rb") as file:
+            return file.read(most)
     except OSError:
-        return False
+        return b""
 
 
 def bytes_of(path: Path) -> bytes | Refused:

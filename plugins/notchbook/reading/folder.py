@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import re
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -67,23 +68,16 @@ class Read:
 def read_documents(root: Path, settings: Settings, unchanged: Unchanged | None = None) -> Read:
     """Every data file of the handbook under the root, checked against its schema.
 
-    Arguments:
-        root: of the handbook.
-        settings: where its folders are.
-        unchanged: what the caller holds of earlier readings of the same handbook; made anew where left out.
+    Files that are unchanged since an earlier reading of the same handbook are not checked again.
     """
     read = Read(unchanged=unchanged)
     procedures, results = root / settings.procedures, root / settings.results
-    tops = [
-        folder
-        for folder in dict.fromkeys((procedures, results))
-        if _inside(root, folder, read) and _readable(root, folder, read)
-    ]
+    tops = [folder for folder in dict.fromkeys((procedures, results)) if _is_usable(root, folder, read)]
     for kind, name in PROCEDURE_FOLDERS.items():
         _read_kind(root, procedures / name, kind, read)
     for name in HAZARDS_FILES:
         hazards = procedures / name
-        if _exists(hazards):
+        if os.path.lexists(hazards):
             _read_file(root, hazards, "hazards", read)
     for kind, name in RESULT_FOLDERS.items():
         _read_kind(root, results / name, kind, read)
@@ -105,39 +99,26 @@ def read_package_methods() -> list[Document]:
     return documents
 
 
-def _inside(root: Path, folder: Path, read: Read) -> bool:
-    """Whether the folder really lies in the handbook; a link that leads out of it is told."""
-    if not is_folder(folder) or folder.resolve().is_relative_to(root.resolve()):
+def _is_usable(root: Path, folder: Path, read: Read) -> bool:
+    """Whether a folder lies in the handbook and nothing keeps it from being read; else it is told what is left out."""
+    trouble = folder_trouble(folder)
+    if is_folder(folder) and not folder.resolve().is_relative_to(root.resolve()):
+        rule, message, hint = rules.FILE_PLACE, "leads out of the handbook", "copy the files in"
+    elif trouble:
+        rule, message, hint = rules.FILE_TEXT, f"cannot be read: {trouble}", "check that it is a folder you may read"
+    else:
         return True
-    path = relative_path(root, folder)
-    read.findings.append(finding_of(rules.FILE_PLACE, path, (1, 1), "leads out of the handbook", "copy the files in"))
+    read.findings.append(finding_of(rule, relative_path(root, folder), (1, 1), message, hint))
     return False
-
-
-def _exists(path: Path) -> bool:
-    try:
-        return path.exists() or is_link(path)
-    except (OSError, ValueError):
-        return False
 
 
 def _read_kind(root: Path, folder: Path, kind: str, read: Read) -> None:
     # what keeps the folder above it from being read is told there
-    if folder_trouble(folder.parent) or not _inside(root, folder, read) or not _readable(root, folder, read):
+    if folder_trouble(folder.parent) or not _is_usable(root, folder, read):
         return
     for path in listed(folder):
         if stem_of_data(path.name) is not None and not is_folder(path):
             _read_file(root, path, kind, read)
-
-
-def _readable(root: Path, folder: Path, read: Read) -> bool:
-    """Whether nothing keeps a folder from being read; what does is told, for all that lies in it is left out."""
-    trouble = folder_trouble(folder)
-    if not trouble:
-        return True
-    message, hint = f"cannot be read: {trouble}", "check that it is a folder you may read"
-    read.findings.append(finding_of(rules.FILE_TEXT, relative_path(root, folder), (1, 1), message, hint))
-    return False
 
 
 def _strays(root: Path, folder: Path, places: list[Path], read: Read) -> None:
@@ -149,7 +130,7 @@ def _strays(root: Path, folder: Path, places: list[Path], read: Read) -> None:
         a_folder = is_folder(path)
         linked = a_folder and is_link(path)
         if a_folder and not linked:
-            _readable(root, path, read)
+            _is_usable(root, path, read)
         stray = not a_folder and stem_of_data(path.name) is not None and path.parent not in expected
         if linked or stray:
             message = "is a link to a folder and is not followed" if linked else "lies where no data file is looked for"
@@ -203,9 +184,8 @@ def read_text(relative: str, stem: str, kind: str, text: str, read: Read) -> Non
     if data is not None:
         found += _other_kind(kind, data) or acceptance.flaws(kind, data, refused_values=bool(found))
     told = document.findings(found)
-    if found:
-        read.findings.extend(told)
-        read.unreadable.setdefault(kind, set()).add(stem)
+    for finding in told:
+        read.refuse(kind, stem, finding)
     address = EMAIL.search(text) if "@" in text else None
     if address:
         message, hint = "holds an e-mail address", "write the code of a role or group, such as LT-2"

@@ -27,27 +27,15 @@ Renamed = tuple[Keys, str, str]
 """The keys of a mapping, a key in it that is unknown there, and the one that was meant."""
 
 
-def _say_range(words: str) -> Callable[[Refusal], Said]:
-    def say(refusal: Refusal) -> Said:
-        about = refusal.schema.get("description", "")
-        return (
-            f"{name(refusal)} is {refusal.instance:.10g}; it must be {words} {refusal.wanted:g}",
-            about or "check the reading and its unit",
-            rules.VALUE_RANGE,
-        )
-
-    return say
+def _say_range(refusal: Refusal) -> Said:
+    message = f"{name(refusal)} is {refusal.instance:.10g}; it must be {_RANGES[refusal.keyword]} {refusal.wanted:g}"
+    return message, refusal.schema.get("description", "") or "check the reading and its unit", rules.VALUE_RANGE
 
 
-def _say_size(words: str, of: str) -> Callable[[Refusal], Said]:
-    def say(refusal: Refusal) -> Said:
-        return (
-            f"{name(refusal)} has {len(refusal.instance)} {of}; it must have {words} {refusal.wanted}",
-            refusal.schema.get("description", ""),
-            rules.VALUE_FORM,
-        )
-
-    return say
+def _say_size(refusal: Refusal) -> Said:
+    words, of = _SIZES[refusal.keyword]
+    message = f"{name(refusal)} has {len(refusal.instance)} {of}; it must have {words} {refusal.wanted}"
+    return message, refusal.schema.get("description", ""), rules.VALUE_FORM
 
 
 def _say_dependent(refusal: Refusal) -> Said:
@@ -67,25 +55,24 @@ def _say_unique(refusal: Refusal) -> Said:
     return f"{name(refusal)} holds {shown(twice)} a second time", "delete one of the two", rules.VALUE_FORM
 
 
-def _say_anything(refusal: Refusal) -> Said:
-    return f"{name(refusal)} is not as its schema asks: '{refusal.keyword}' is not met", "", rules.VALUE_FORM
-
-
+_RANGES = {
+    "minimum": "at least",
+    "maximum": "at most",
+    "exclusiveMinimum": "more than",
+    "exclusiveMaximum": "less than",
+}
+_SIZES = {
+    f"{limit}{of}": (words, told)
+    for limit, words in (("min", "at least"), ("max", "at most"))
+    for of, told in (("Length", "characters"), ("Items", "entries"), ("Properties", "keys"))
+}
 _SAY: dict[str, Callable[[Refusal], Said]] = {
     "type": say_type,
     "enum": say_choice,
     "const": say_choice,
     "pattern": say_pattern,
-    "minimum": _say_range("at least"),
-    "maximum": _say_range("at most"),
-    "exclusiveMinimum": _say_range("more than"),
-    "exclusiveMaximum": _say_range("less than"),
-    "minLength": _say_size("at least", "characters"),
-    "maxLength": _say_size("at most", "characters"),
-    "minItems": _say_size("at least", "entries"),
-    "maxItems": _say_size("at most", "entries"),
-    "minProperties": _say_size("at least", "keys"),
-    "maxProperties": _say_size("at most", "keys"),
+    **dict.fromkeys(_RANGES, _say_range),
+    **dict.fromkeys(_SIZES, _say_size),
     "uniqueItems": _say_unique,
     "dependentRequired": _say_dependent,
 }
@@ -93,7 +80,9 @@ _SAY: dict[str, Callable[[Refusal], Said]] = {
 
 def say(refusal: Refusal) -> Said:
     """Message, hint and rule of a refusal, whatever its keyword."""
-    return _SAY.get(refusal.keyword, _say_anything)(refusal)
+    if refusal.keyword in _SAY:
+        return _SAY[refusal.keyword](refusal)
+    return f"{name(refusal)} is not as its schema asks: '{refusal.keyword}' is not met", "", rules.VALUE_FORM
 
 
 @functools.cache

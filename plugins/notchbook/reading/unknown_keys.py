@@ -64,13 +64,15 @@ def fallen_out(siblings: dict[str, Any], properties: dict[str, Any]) -> dict[str
             parent = key if value is None and properties[key].get("type") == "object" else None
         elif parent is not None and _takes(properties[parent], key):
             groups.setdefault(parent, []).append(key)
-    return {first: _fallen(first, others, parent) for parent, (first, *others) in groups.items()}
-
-
-def _fallen(key: str, others: Sequence[str], parent: str) -> Explanation:
-    message = f"'{key}' stands on the level of '{parent}', whose key it is"
-    hint = f"begin it two spaces further in, with all lines that belong to '{parent}'"
-    return Explanation(message, hint, spoiled=parent, swallowed=tuple(others))
+    return {
+        first: Explanation(
+            f"'{first}' stands on the level of '{parent}', whose key it is",
+            f"begin it two spaces further in, with all lines that belong to '{parent}'",
+            spoiled=parent,
+            swallowed=tuple(others),
+        )
+        for parent, (first, *others) in groups.items()
+    }
 
 
 def _takes(schema: dict[str, Any], key: str) -> bool:
@@ -96,7 +98,7 @@ def _decimal_comma(it: Stranger) -> Explanation | None:
     form = _DECIMALS.fullmatch(it.key)
     if form is None or it.siblings[it.key] is not None:
         return None
-    before = _key_before(it)
+    *_, before = [None, *itertools.takewhile(lambda key: key != it.key, it.siblings)]
     whole = it.siblings.get(before) if before else None
     if not isinstance(whole, int) or isinstance(whole, bool):
         return None
@@ -104,11 +106,6 @@ def _decimal_comma(it: Stranger) -> Explanation | None:
     hint = f"write decimals with a point, as in {before}: {whole}.{form['digits']}"
     # the sign of -0 is lost
     return Explanation(message, hint if whole else f"{hint}, with its sign if it has one", spoiled=before)
-
-
-def _key_before(it: Stranger) -> str | None:
-    before = list(itertools.takewhile(lambda key: key != it.key, it.siblings))
-    return before[-1] if before else None
 
 
 def _joined(it: Stranger) -> Explanation | None:
@@ -123,11 +120,8 @@ def _joined(it: Stranger) -> Explanation | None:
     value, swallowed = joined.value, []
     mark = value[0]
     if mark in "\"'" and not value.endswith(mark, 1):
-        keys = iter(it.siblings)
-        for key in keys:
-            if key == it.key:
-                break
-        for key in itertools.takewhile(lambda each: it.siblings[each] is None, keys):
+        _, *behind = itertools.dropwhile(lambda each: each != it.key, it.siblings)
+        for key in itertools.takewhile(lambda each: it.siblings[each] is None, behind):
             swallowed.append(key)
             if key.endswith(mark):
                 break

@@ -33,7 +33,8 @@ def say_pattern(refusal: Refusal) -> Said:
     about = refusal.schema.get("description", "")
     if isinstance(refusal.instance, str) and not refusal.instance.strip():
         return f"{name(refusal)} is blank", about or "write something, or leave the key out", rules.VALUE_FORM
-    form = f"the form of {_lowered(refusal.schema['title'])}" if "title" in refusal.schema else "the form of a key here"
+    title = refusal.schema.get("title", "a key here")
+    form = f"the form of {title[:1].lower()}{title[1:]}"
     said = str(refusal.instance)[:_LONGEST]
     hint = date_hint(refusal, said) or _nearest(refusal, said)
     if not hint:
@@ -48,10 +49,6 @@ def say_pattern(refusal: Refusal) -> Said:
 def _strange(said: str) -> str:
     strange = first_strange(said)
     return f"; it holds {described(strange)}" if strange else ""
-
-
-def _lowered(title: str) -> str:
-    return title[:1].lower() + title[1:]
 
 
 def date_hint(refusal: Refusal, said: str) -> str:

@@ -51,7 +51,8 @@ def _slip(refusal: Refusal) -> Slip | None:
             return _boolean_slip(refusal, found)
         if wanted == "array":
             return _list_slip(refusal, found)
-        return _mapping_slip(refusal, found) if wanted == "object" else None
+        joined = part(found, refusal.schema.get("properties", ())) if wanted == "object" else None
+        return (f"it {joined.message}", f"write {joined.key}: {shown(joined.value)[1:-1]}") if joined else None
     if wanted == "string":
         return _text_slip(refusal, found)
     if wanted == "object" and found is None:
@@ -119,11 +120,6 @@ def _list_slip(refusal: Refusal, text: str) -> Slip:
     if ", " in text:
         return "", _written(refusal, f"[{shown(text)[1:-1]}]")
     return "", _written(refusal, f"[{shown(text)[1:-1]}]") + ", or a dash before each entry on a line of its own"
-
-
-def _mapping_slip(refusal: Refusal, text: str) -> Slip | None:
-    joined = part(text, refusal.schema.get("properties", ()))
-    return (f"it {joined.message}", f"write {joined.key}: {shown(joined.value)[1:-1]}") if joined else None
 
 
 def _text_slip(refusal: Refusal, found: Any) -> Slip | None:

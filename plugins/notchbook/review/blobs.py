@@ -11,6 +11,7 @@ from pathlib import Path
 from notchbook.commits import FILE, LINK, REPOSITORY, Entry, entries, lacking
 from notchbook.git import GitError, git
 from notchbook.reading.files import LARGEST_BYTES, Refused, text_of
+from notchbook.review.site_folders import steps_to
 from notchbook.site_reading import site_rules
 from notchbook.site_reading.site_config import CONFIG_NAMES, read_site_config
 from notchbook.wording.lists import counted, first_of
@@ -124,10 +125,9 @@ def _names(files: Iterable[Entry]) -> bytes:
 
 def plain_file(top: Path, commit: str, path: str) -> tuple[Entry | None, str]:
     """The plain file that a commit has at a path, and what stands in the way in words: a link or another repository."""
-    parts = path.split("/") if path else []
-    way = ["/".join(parts[:count]) for count in range(1, len(parts) + 1)]
-    if not way:
+    if not path:
         return None, ""
+    way = list(steps_to(path))
     found = {each.path: each for each in entries(top, commit, *way, deep=False)}
     for each in way:
         if each in found and found[each].kind in _OBSTACLES:
@@ -141,8 +141,7 @@ def write_settings(
 ) -> tuple[dict[str, Entry], list[str]]:
     """Write the site's settings and all that they inherit from.
 
-    Returns:
-        The files by their paths from the top of the repository, and in words what stood in the way of one of them.
+    Returns the files by their paths from the top of the repository, and in words what stood in the way of one of them.
     """
     files: dict[str, Entry] = {}
     obstacles: list[str] = []

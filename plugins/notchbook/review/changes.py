@@ -156,13 +156,3 @@ class Review:
     setup: list[SetupChange] = field(default_factory=list)
     new_findings: list[Finding] = field(default_factory=list)
     gone_findings: list[Finding] = field(default_factory=list)
-
-    @property
-    def serious_findings(self) -> list[Finding]:
-        """New errors and warnings."""
-        return [each for each in self.new_findings if each.severity != "note"]
-
-    @property
-    def asked_setup(self) -> list[SetupChange]:
-        """Changes of the setup that are asked about."""
-        return [each for each in self.setup if each.asked]

@@ -24,10 +24,7 @@ from notchbook.site_reading.site_rules import DOCS_FILE
 def review_of(old: Handbook, new: Handbook, revision: Revision) -> Review:
     """What changed of a handbook: its data, its settings, its pages, and all that runs when the site is built.
 
-    Arguments:
-        old: the handbook as it was, opened under the revision's root.
-        new: as it is now, checked on the same day.
-        revision: where the older one comes from.
+    The older one is opened under the revision's root; the newer one is checked on the same day.
     """
     before = site_folders(revision.root, old.settings)
     after = site_folders(new.root, new.settings)
@@ -46,13 +43,9 @@ def review_of(old: Handbook, new: Handbook, revision: Revision) -> Review:
 
 
 def compare(old: Handbook, new: Handbook, base: str, *, behind: Collection[str] = ()) -> Review:
-    """What changed of the data for a reader.
+    """What changed of the data for a reader, between two states that were checked on the same day.
 
-    Arguments:
-        old: the handbook as it was.
-        new: as it is now, checked on the same day.
-        base: name of the older state.
-        behind: paths of data files that lie behind links on one side, so that nothing is said of them.
+    Nothing is said of data files behind links on one side.
     """
     review = Review(base)
     compare_published(old, new, review, behind)

@@ -1,12 +1,13 @@
 """What differs between two versions of a file, as a reviewer reads it: values, and entries that came, went or moved."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
 from notchbook.reading.document import Document
+from notchbook.reading.nodes import Keys
 from notchbook.review.changes import Edit
-from notchbook.review.pairs import STEP, Keys, entry_words, meaning, paired, text_at, written
+from notchbook.review.pairs import STEP, entry_words, meaning, paired, text_at, written
 
 _Label = tuple[str, ...]
 
@@ -36,13 +37,15 @@ def changes_between(old: dict[str, Any], new: dict[str, Any]) -> list[ValueChang
     return list(_differences(old, new, (), (), ()))
 
 
-def _differences(old: Any, new: Any, label: _Label, old_keys: Keys, new_keys: Keys) -> Iterator[ValueChange]:
+def _differences(
+    old: Any, new: Any, label: _Label, old_keys: Keys, new_keys: Keys, was: str | None = None, now: str | None = None
+) -> Iterator[ValueChange]:
     if isinstance(old, dict) and isinstance(new, dict):
         yield from _in_mapping(old, new, label, old_keys, new_keys)
     elif isinstance(old, list) and isinstance(new, list):
         yield from _in_list(old, new, label, old_keys, new_keys)
     elif meaning(old) != meaning(new):
-        yield ValueChange(label, entry_words(old), entry_words(new), new_keys)
+        yield ValueChange(label, was or entry_words(old), now or entry_words(new), new_keys)
 
 
 def _in_mapping(
@@ -52,11 +55,9 @@ def _in_mapping(
         below = (*label, str(key))
         if key not in old:
             yield from _whole(value, below, (*new_keys, key), text_at(new, key), came=True)
-        elif isinstance(value, dict | list) or isinstance(old[key], dict | list):
-            yield from _differences(old[key], value, below, (*old_keys, key), (*new_keys, key))
-        elif meaning(old[key]) != meaning(value):
-            was, now = (text_at(holder, key) or entry_words(holder[key]) for holder in (old, new))
-            yield ValueChange(below, was, now, (*new_keys, key))
+        else:
+            texts = (text_at(holder, key) for holder in (old, new))
+            yield from _differences(old[key], value, below, (*old_keys, key), (*new_keys, key), *texts)
     for key, value in old.items():
         if key not in new:
             yield from _whole(value, (*label, str(key)), (*old_keys, key), text_at(old, key), came=False)
@@ -95,19 +96,12 @@ def _whole(value: Any, label: _Label, keys: Keys, text: str | None, *, came: boo
     yield ValueChange(label, None if came else text, text if came else None, keys)
 
 
-def edits_of(before: Document, after: Document, changes: Sequence[ValueChange]) -> list[Edit]:
-    """The changes with the line where each stands, or stood where it was taken away."""
-    gone = [each.new is None for each in changes]
-    new_lines = iter(after.lines([each.keys for each, went in zip(changes, gone, strict=True) if not went]))
-    old_lines = iter(before.lines([each.keys for each, went in zip(changes, gone, strict=True) if went]))
-    found = []
-    for change, went in zip(changes, gone, strict=True):
-        path, line = (before.path, next(old_lines)) if went else (after.path, next(new_lines))
-        found.append(edit_of(change, path, line))
-    return found
-
-
-def edit_of(change: ValueChange, path: str, line: int) -> Edit:
-    """A change at its place."""
-    state = "added" if change.old is None else "removed" if change.new is None else "changed"
-    return Edit(path, line, STEP.join(change.label), change.old, change.new, "moved" if change.moved else state)
+def edits_between(before: Document, after: Document) -> Iterator[tuple[ValueChange, Edit]]:
+    """What differs between two versions of a file, and with its line, in the older one where it was taken away."""
+    changes = changes_between(before.data, after.data)
+    new_lines = iter(after.lines([each.keys for each in changes if each.new is not None]))
+    old_lines = iter(before.lines([each.keys for each in changes if each.new is None]))
+    for each in changes:
+        path, line = (before.path, next(old_lines)) if each.new is None else (after.path, next(new_lines))
+        state = "moved" if each.moved else "added" if each.old is None else "removed" if each.new is None else "changed"
+        yield each, Edit(path, line, STEP.join(each.label), each.old, each.new, state)

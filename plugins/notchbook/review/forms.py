@@ -6,7 +6,7 @@ code, in which no forge looks for links, names of people or numbers of other dis
 
 import dataclasses
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from typing import Any
 
 from notchbook.review.changes import Review
@@ -33,8 +33,8 @@ def as_markdown(review: Review) -> str:
     """The review as one comment; where it would be too long, each list has at most half of the room that is left."""
     found = sections(review)
     top = f"### Notchbook review\n\n{_summary(review)}\n"
-    whole = _whole(top, found)
-    if whole is not None:
+    whole = top + "".join(_section(each, each.rows) for each in found)
+    if _size(whole) <= MOST_BYTES:
         return whole
     room = MOST_BYTES - _size(top) - _FOR_NOTE
     left_out, shown = [], []
@@ -50,16 +50,6 @@ def as_markdown(review: Review) -> str:
         f"{'; '.join(left_out)}. `notchbook review --base {_plain(review.base)}` shows all in a terminal.\n\n"
     )
     return top + note + "".join(shown)
-
-
-def _whole(top: str, found: list[Section]) -> str | None:
-    """All sections with all their rows; None as soon as they are too long."""
-    whole = top
-    for section in found:
-        whole += _section(section, section.rows)
-        if _size(whole) > MOST_BYTES:
-            return None
-    return whole
 
 
 def code(text: str) -> str:
@@ -89,25 +79,19 @@ def _plain(text: str) -> str:
 
 
 def _section(section: Section, rows: list[Row]) -> str:
-    return "".join(f"{line}\n" for line in _lines(section, rows))
-
-
-def _lines(section: Section, rows: list[Row]) -> Iterator[str]:
     """A table under its title, folded where it is long."""
-    yield f"#### {section.title}\n"
+    lines = [f"#### {section.title}\n"]
     folded = len(rows) > _MOST_OPEN
     left_out = len(section.rows) - len(rows)
     if folded:
         of_all = f" of {len(section.rows):,}" if left_out else ""
-        yield f"<details><summary>{len(rows):,}{of_all} rows</summary>\n"
-    yield f"| {' | '.join(section.head)} |"
-    yield f"|{' --- |' * len(section.head)}"
-    yield from map(_row, rows)
-    yield ""
+        lines.append(f"<details><summary>{len(rows):,}{of_all} rows</summary>\n")
+    lines += [f"| {' | '.join(section.head)} |", f"|{' --- |' * len(section.head)}", *map(_row, rows), ""]
     if left_out:
-        yield f"and {left_out:,} more.\n"
+        lines.append(f"and {left_out:,} more.\n")
     if folded:
-        yield "</details>\n"
+        lines.append("</details>\n")
+    return "".join(f"{line}\n" for line in lines)
 
 
 def _row(row: Row) -> str:
@@ -132,15 +116,10 @@ def _size(text: str) -> int:
 
 def as_text(review: Review) -> str:
     """For a terminal: a line a change, what weighs most first."""
-    return "".join(f"{printable(line)}\n" for line in _text_lines(review))
-
-
-def _text_lines(review: Review) -> Iterator[str]:
-    yield headline(review)
+    lines = [headline(review)]
     for section in sections(review):
-        yield ""
-        yield f"{section.title}:"
-        yield from (f"  {each.line}" for each in section.rows)
+        lines += ["", f"{section.title}:", *(f"  {each.line}" for each in section.rows)]
+    return "".join(f"{printable(line)}\n" for line in lines)
 
 
 def as_json(review: Review) -> str:

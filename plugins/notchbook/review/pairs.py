@@ -6,14 +6,13 @@ lost one would make all after it look edited.
 
 from __future__ import annotations
 
+import json
 from bisect import bisect_left
 from collections import Counter, defaultdict, deque
 from collections.abc import Hashable, Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-Keys = tuple[str | int, ...]
-"""Where a value stands in a file: keys of mappings and places in lists, from the outermost."""
 STEP = " › "
 """Between the keys that lead to a value."""
 _MOST_COMPARED = 1_000
@@ -25,31 +24,6 @@ _NAMING_KEYS = ("id", "do", "rule", "title", "method")
 """Keys of which an entry keeps the value when the rest of it is edited."""
 
 
-@dataclass(frozen=True, slots=True)
-class Leaf:
-    """A single value of a data file; an empty mapping or list is one too."""
-
-    label: tuple[str, ...]
-    """Its keys in words; entries of a list by their number from 1."""
-    keys: Keys
-    """Where it really stands."""
-    value: Any
-    text: str
-    """How it is written in the file."""
-
-
-def leaves_of(value: Any, label: tuple[str, ...] = (), keys: Keys = (), text: str | None = None) -> Iterator[Leaf]:
-    """Every single value, in the order of the file."""
-    if isinstance(value, dict) and value:
-        for key, each in value.items():
-            yield from leaves_of(each, (*label, str(key)), (*keys, key), text_at(value, key))
-    elif isinstance(value, list) and value:
-        for place, each in enumerate(value):
-            yield from leaves_of(each, (*label, str(place + 1)), (*keys, place))
-    else:
-        yield Leaf(label, keys, value, written(value) if text is None else text)
-
-
 def text_at(holder: dict[Any, Any], key: Any) -> str | None:
     """How a number of a mapping is written, where that is another way than the usual one."""
     return getattr(holder, "written", {}).get(key)
@@ -57,24 +31,24 @@ def text_at(holder: dict[Any, Any], key: Any) -> str | None:
 
 def written(value: Any) -> str:
     """A single value as it stands in a file."""
-    if value is None:
-        return "null"
-    if isinstance(value, bool):
-        return str(value).lower()
-    if isinstance(value, dict):
-        return "{}"
-    if isinstance(value, list):
-        return "[]"
-    return str(value)
+    return json.dumps(value) if isinstance(value, bool | dict | list | None) else str(value)
 
 
 def entry_words(value: Any) -> str:
     """A whole entry of a list on one line, with the keys of its values."""
-    parts = []
-    for leaf in leaves_of(value):
-        name = STEP.join(leaf.label)
-        parts.append(f"{name}: {leaf.text}" if name else leaf.text)
-    return "; ".join(parts)
+    return "; ".join(f"{STEP.join(label)}: {text}" if label else text for label, text in _texts(value))
+
+
+def _texts(value: Any, label: tuple[str, ...] = (), text: str | None = None) -> Iterator[tuple[tuple[str, ...], str]]:
+    """Every single value as it is written, under its keys in words; entries of a list by their number from 1."""
+    if isinstance(value, dict) and value:
+        for key, each in value.items():
+            yield from _texts(each, (*label, str(key)), text_at(value, key))
+    elif isinstance(value, list) and value:
+        for number, each in enumerate(value, start=1):
+            yield from _texts(each, (*label, str(number)))
+    else:
+        yield label, written(value) if text is None else text
 
 
 def meaning(value: Any) -> Hashable:

@@ -6,20 +6,20 @@ Of tests and verifications it is told which readings, statements of what was tes
 from __future__ import annotations
 
 import math
+from collections import defaultdict
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass
 
 from notchbook.evaluation.records import SetResult
 from notchbook.facts.facts import Facts
 from notchbook.handbook import Handbook
 from notchbook.reading.document import Document
 from notchbook.review.changes import Edit, Renamed, ResultMove, Review
-from notchbook.review.differences import changes_between, edits_of
+from notchbook.review.differences import edits_between
 from notchbook.review.pairs import meaning
+from notchbook.review.site_folders import is_in
 
 _SAME = 1e-12
 """Relative: two computations of the same numbers may differ in their last bits."""
-_KINDS = ("test", "verification")
 _READINGS = {
     "test": {"specimens", "free_swings", "conditioning", "test_atmosphere"},
     "verification": {"weighing", "period", "measured", "free_swings"},
@@ -33,16 +33,12 @@ _DECLARED = {"deviations", "acknowledged"}
 
 
 def result_moves(old: Facts, new: Facts, renamed: Mapping[str, str], review: Review) -> list[ResultMove]:
-    """The sets of published records whose mean moved, came or went.
+    """The sets of published records whose mean moved, came or went, and what of the review that comes from.
 
-    Arguments:
-        old: what was known of the handbook.
-        new: what is known of it now.
-        renamed: older ids of the records that have another one now.
-        review: the changes of files that were found, which the moves come from.
+    `renamed` holds the older ids of records by those that they have now.
     """
     found = []
-    changed = _Changed.of(review)
+    files, setup = _changed(review)
     for record_id in new.records:
         before_id = renamed.get(record_id, record_id)
         if before_id not in old.records:
@@ -53,7 +49,9 @@ def result_moves(old: Facts, new: Facts, renamed: Mapping[str, str], review: Rev
             was, now = before.get(breaks), after.get(breaks)
             if was and now and math.isclose(was.summary.mean, now.summary.mean, rel_tol=_SAME):
                 continue
-            causes = causes or tuple(_causes(old, new, before_id, record_id, changed))
+            if causes is None:
+                told = _causes(old, new, before_id, record_id, files)
+                causes = tuple(dict.fromkeys([*told, *setup.get(record_id, ()), *setup.get(before_id, ())]))
             found.append(
                 ResultMove(
                     record_id,
@@ -78,57 +76,36 @@ def _expanded(facts: Facts, record_id: str, of_set: SetResult | None) -> float |
     return found.expanded if found is not None else None
 
 
-@dataclass(frozen=True, slots=True)
-class _Changed:
-    """What of a review a move may come from."""
-
-    readings: frozenset[str]
-    """Paths of the files with other readings."""
-    identities: frozenset[str]
-    """Paths of the files that say something else was tested."""
-    setup: dict[str, list[str]]
-    """What each record rests on and was changed."""
-
-    @classmethod
-    def of(cls, review: Review) -> _Changed:
-        setup: dict[str, list[str]] = {}
-        for change in review.setup:
-            for record_id in change.dependents:
-                setup.setdefault(record_id, []).append(f"{change.kind} {change.id}")
-        return cls(
-            frozenset(each.path for each in review.readings), frozenset(each.path for each in review.identities), setup
-        )
+def _changed(review: Review) -> tuple[dict[str, list[str]], dict[str, list[str]]]:
+    """What a move may come from: changes of the files at their paths, and of what the records rest on by their ids."""
+    files, setup = defaultdict(list), defaultdict(list)
+    for edits, what in ((review.readings, "its readings"), (review.identities, "what it says was tested")):
+        for edit in edits:
+            files[edit.path].append(what)
+    for change in review.setup:
+        for record_id in change.dependents:
+            setup[record_id].append(f"{change.kind} {change.id}")
+    return files, setup
 
 
-def _causes(old: Facts, new: Facts, before_id: str, record_id: str, changed: _Changed) -> list[str]:
+def _causes(old: Facts, new: Facts, before_id: str, record_id: str, files: Mapping[str, list[str]]) -> list[str]:
     """What the record rests on and what of it changed."""
-    path = new.document("test", record_id).path
-    causes = []
-    if path in changed.readings:
-        causes.append("its readings")
-    if path in changed.identities:
-        causes.append("what it says was tested")
+    causes = [*files.get(new.document("test", record_id).path, ())]
     was, now = old.record(before_id).result, new.record(record_id).result
     if was is not None and now is not None and not now.own_free_swings:
         if was.verification != now.verification:
             causes.append(f"another verification in force, {now.verification or 'none'}")
-        elif now.verification is not None:
-            path = new.document("verification", now.verification).path
-            if path in changed.readings or path in changed.identities:
-                causes.append(f"verification {now.verification}")
-    return list(dict.fromkeys([*causes, *changed.setup.get(record_id, ()), *changed.setup.get(before_id, ())]))
+        elif now.verification is not None and new.document("verification", now.verification).path in files:
+            causes.append(f"verification {now.verification}")
+    return causes
 
 
 def compare_published(old: Handbook, new: Handbook, review: Review, behind: Collection[str]) -> None:
     """Tell what became of every published file.
 
-    Arguments:
-        old: the handbook as it was.
-        new: as it is now.
-        review: where it is told.
-        behind: paths of files that are not the same file on both sides, or may not be: what lies behind links.
+    Nothing is told of paths behind links: what lies there is not the same file on both sides, or may not be.
     """
-    for kind in _KINDS:
+    for kind in _READINGS:
         _of_kind(old, new, kind, review, behind)
 
 
@@ -141,16 +118,12 @@ def lists_for(review: Review, kind: str, key: str) -> list[list[Edit]]:
     return [review.declarations, review.statements] if key in _DECLARED else [review.statements]
 
 
-def is_behind(path: str, behind: Collection[str]) -> bool:
-    """Whether a path is, or lies below, one of those that are not looked into."""
-    parts = path.split("/")
-    return any("/".join(parts[:count]) in behind for count in range(1, len(parts) + 1))
-
-
 def _of_kind(old: Handbook, new: Handbook, kind: str, review: Review, behind: Collection[str]) -> None:
     before, after = _documents(old, kind), _documents(new, kind)
-    gone = {name: each for name, each in before.items() if name not in after and not is_behind(each.path, behind)}
-    came = {name: each for name, each in after.items() if name not in before and not is_behind(each.path, behind)}
+    gone, came = (
+        {name: each for name, each in documents.items() if name not in others and not is_in(each.path, behind)}
+        for documents, others in ((before, after), (after, before))
+    )
     _renamed(kind, gone, came, review)
     for name, document in sorted(came.items()):
         if name in old.library.unreadable.get(kind, ()):
@@ -161,8 +134,7 @@ def _of_kind(old: Handbook, new: Handbook, kind: str, review: Review, behind: Co
         unreadable = name in new.library.unreadable.get(kind, ())
         (review.unreadable if unreadable else review.removed).append((kind, name))
     for name in sorted(set(before) & set(after)):
-        changes = changes_between(before[name].data, after[name].data)
-        for change, edit in zip(changes, edits_of(before[name], after[name], changes), strict=True):
+        for change, edit in edits_between(before[name], after[name]):
             for told in lists_for(review, kind, change.label[0]):
                 told.append(edit)
 

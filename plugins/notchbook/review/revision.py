@@ -8,14 +8,13 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from notchbook.commit_time import is_future
-from notchbook.commits import FILE, FOLDER, LINK, REPOSITORY, Entry, commit_of, entries, moment_of, same_as_file
+from notchbook.commits import FILE, FOLDER, LINK, REPOSITORY, Entry, commit_of, entries, moment_of
 from notchbook.git import GitError, Repository, git, repository_of
 from notchbook.reading.files import stem_of_data
 from notchbook.review.blobs import Blobs, listed_words, plain_file, write_settings
+from notchbook.review.site_folders import is_below
 from notchbook.site_reading.pages import PAGE_SUFFIXES
 from notchbook.site_reading.settings import read_settings
-
-__all__ = ["Revision", "RevisionError", "same_as_file", "write_revision"]
 
 _NO_NAMES = frozenset({"", ".", "..", ".git"})
 """What no file of a sound commit is called; git refuses to check it out."""
@@ -53,16 +52,11 @@ class Revision:
 
 
 def write_revision(root: Path, revision: str, target: Path) -> Revision:
-    """Write the handbook's settings, data files and pages of a revision under another folder.
+    """Write the handbook's settings, data files and pages of a revision under another folder, an empty one.
 
-    Arguments:
-        root: the handbook's root, anywhere in a git working tree.
-        revision: a branch, tag or commit.
-        target: an empty folder.
-
-    Raises:
-        RevisionError: git is missing, the root is in no working tree, there is no such revision, it has names that no
-            file can have, or it holds too much.
+    The root lies anywhere in a git working tree; the revision is a branch, a tag or a commit. Raises RevisionError:
+    git is missing, the root is in no working tree, there is no such revision, it has names that no file can have, or it
+    holds too much.
     """
     try:
         repository = repository_of(root)
@@ -187,17 +181,13 @@ def _is_read(path: str, data: list[str], pages: list[str]) -> bool:
     """Whether the file is one that the handbook reads: data, or a page by hand."""
     name = path.rpartition("/")[2]
     if posixpath.splitext(name)[1] in PAGE_SUFFIXES:
-        return any(_is_below(path, each) for each in pages)
-    return stem_of_data(name) is not None and any(_is_below(path, each) for each in data)
-
-
-def _is_below(path: str, folder: str) -> bool:
-    return folder == "." or path == folder or path.startswith(f"{folder}/")
+        return any(is_below(path, each) for each in pages)
+    return stem_of_data(name) is not None and any(is_below(path, each) for each in data)
 
 
 def _passed_over(others: Mapping[str, str], folders: list[str]) -> Iterator[str]:
     """Words about the links and repositories among what the handbook reads."""
-    among = [path for path in others if any(_is_below(path, each) or _is_below(each, path) for each in folders)]
+    among = [path for path in others if any(is_below(path, each) or is_below(each, path) for each in folders)]
     for kind, words in _PASSED_OVER.items():
         names = [each for each in among if others[each] == kind]
         if names:

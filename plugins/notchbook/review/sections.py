@@ -6,24 +6,22 @@ from dataclasses import dataclass
 from notchbook.findings import Finding
 from notchbook.review.changes import Edit, FileChange, ResultMove, Review, SetupChange
 from notchbook.review.words import (
+    STATES,
     against,
     edit_line,
     edit_values,
     lines_words,
     move_words,
     numbers,
-    state_words,
     value_words,
 )
-from notchbook.wording.lists import first_of, listed
+from notchbook.wording.lists import counted, first_of, listed
 
 _EDIT = ("Change", "Place", "Value", "Was", "Is")
 
 
 class Foreign(str):
     """A text that somebody else wrote, such as a path or a value."""
-
-    __slots__ = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +64,7 @@ def _all(review: Review) -> Iterator[Section]:
     yield _files("Hand-written pages and other files changed", [each for each in review.files if not each.acts])
     yield Section("Raw readings changed after publication", _EDIT, _edits(review.readings))
     yield Section("What was tested, changed after publication", _EDIT, _edits(review.identities))
-    yield from _setup("Setup changed", review.asked_setup, safe)
+    yield from _setup("Setup changed", [each for each in review.setup if each.asked], safe)
     yield Section(
         "Results that moved",
         ("Record", "Breaks", "Was, kJ/m²", "Is, kJ/m²", "Moved", "Against its uncertainty", "From"),
@@ -97,7 +95,7 @@ def _edits(edits: Iterable[Edit]) -> list[Row]:
 def _edit_cells(edit: Edit) -> tuple[str, ...]:
     old, new = edit_values(edit)
     return (
-        state_words(edit.state),
+        STATES[edit.state],
         Foreign(f"{edit.path}:{edit.line}"),
         Foreign(edit.what) if edit.what else "the file",
         "–" if edit.old is None else Foreign(old),
@@ -114,33 +112,29 @@ def _setup(
         left = [each for each in change.edits if (each.path, each.what, each.old, each.new) not in told]
         rows += _edits(left)
         if not change.edits:
-            state = state_words(change.state)
+            state = STATES[change.state]
             name = f"{change.kind} {change.id}"
             cells = (state, Foreign(change.path), Foreign(name), "–", "–")
             rows.append(Row(f"{name}: {state}", cells))
     yield Section(title, _EDIT, rows)
     resting = []
     for change in changes:
-        for records, how in ((change.dependents, "rest on it"), (change.shown_over, "stand under its words")):
+        for records, one, many in (
+            (change.dependents, "rests on it", "rest on it"),
+            (change.shown_over, "stands under its words", "stand under its words"),
+        ):
             if records:
                 name = f"{change.kind} {change.id}"
-                line = (
-                    f"{name}: {len(records):,} published {how if len(records) > 1 else _one(how)}: {first_of(records)}"
-                )
-                resting.append(Row(line, (Foreign(name), f"{len(records):,} {how}", Foreign(first_of(records)))))
+                line = f"{name}: {counted(len(records), f'published {one}', f'published {many}')}: {first_of(records)}"
+                resting.append(Row(line, (Foreign(name), f"{len(records):,} {many}", Foreign(first_of(records)))))
     yield Section("Published results over the changed setup", ("Changed", "Published", "Records"), resting)
-
-
-def _one(how: str) -> str:
-    verb, _, rest = how.partition(" ")
-    return f"{verb}s {rest}"
 
 
 def _files(title: str, files: list[FileChange]) -> Section:
     return Section(title, ("Change", "Kind", "File", "Lines"), [
         Row(
-            f"{each.kind} {each.path}: {state_words(each.state)}" + (f", {words}" if words else ""),
-            (state_words(each.state), each.kind, Foreign(each.path), words or "–"),
+            f"{each.kind} {each.path}: {STATES[each.state]}" + (f", {words}" if words else ""),
+            (STATES[each.state], each.kind, Foreign(each.path), words or "–"),
         )
         for each, words in ((each, lines_words(each)) for each in files)
     ])  # fmt: skip

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping
 from notchbook.handbook import Handbook
 from notchbook.reading.document import Document
 from notchbook.review.changes import Edit, Review, SetupChange
-from notchbook.review.differences import ValueChange, changes_between, edits_of
+from notchbook.review.differences import ValueChange, edits_between
 
 _STEPS = {"prepare", "steps", "finish"}
 _CAN_HURT = {
@@ -19,6 +19,7 @@ _CAN_HURT = {
 _ENERGY_OF_THE_BLOW = {"base", "nominal_energy_J", "release_angle_deg", "added_masses"}
 """Keys of a hammer. Its moment is weighed anew at each verification, and a rig's change is asked about anyway."""
 _WHOLE_FILES = {"hazards", "exercise", "rig"}
+"""Kinds of which a whole file that came or went can hurt."""
 _KINDS = ("hazards", "exercise", "rig", "method", "material")
 _OF_A_MATERIAL = {"title", "symbol", "form", "typical", "notes"}
 _ONLY_WORDS = {
@@ -29,12 +30,7 @@ _ONLY_WORDS = {
     "hazards": {"hazards"},
 }
 """Keys that no result rests on."""
-_SHOWN = {
-    "rig": {"title"},
-    "method": {"title"},
-    "exercise": {"title"},
-    "material": _OF_A_MATERIAL,
-}
+_SHOWN = {"rig": {"title"}, "method": {"title"}, "exercise": {"title"}, "material": _OF_A_MATERIAL}
 """Keys of words that stand over published results, or beside them."""
 
 
@@ -47,13 +43,6 @@ def can_hurt(kind: str, change: ValueChange) -> bool:
         return False
     # only steps are done in their order; with the other lists it says nothing
     return not change.moved or label[0] in _STEPS
-
-
-def whole_files(change: SetupChange, before: Document | None, after: Document | None) -> Iterator[Edit]:
-    """What there is to ask about an exercise, a rig or a list of hazards that came or went as a whole."""
-    if change.kind not in _WHOLE_FILES or change.state == "changed":
-        return
-    yield Edit(change.path, 1, "", _title(before), _title(after), change.state)
 
 
 def _title(document: Document | None) -> str | None:
@@ -76,28 +65,26 @@ def compare_setup(old: Handbook, new: Handbook, review: Review) -> None:
 
 
 def _changed(old: Handbook, new: Handbook, before: Document, after: Document, review: Review) -> None:
-    changes = changes_between(before.data, after.data)
-    if not changes:
+    found = list(edits_between(before, after))
+    if not found:
         return
     kind, name = after.kind, after.id
-    edits = edits_of(before, after, changes)
-    hurting: list[Edit] = [edit for edit, change in zip(edits, changes, strict=True) if can_hurt(kind, change)]
-    review.safety += hurting
-    telling = [each.label for each in changes if not _is_among(_ONLY_WORDS, kind, each)]
+    review.safety += [edit for change, edit in found if can_hurt(kind, change)]
+    telling = [change.label for change, _ in found if not _is_among(_ONLY_WORDS, kind, change)]
     dependents: tuple[str, ...] = ()
     if telling:
         hammers = None
         if kind == "rig" and all(label[0] == "hammers" and len(label) > 1 for label in telling):
             hammers = _built_on(after, {label[1] for label in telling})
         dependents = _published(old, new, kind, name, hammers)
-    shown = any(_is_among(_SHOWN, kind, each) for each in changes)
+    shown = any(_is_among(_SHOWN, kind, change) for change, _ in found)
     review.setup.append(
         SetupChange(
             kind,
             name,
             after.path,
             "changed",
-            tuple(edits),
+            tuple(edit for _, edit in found),
             dependents,
             _published(old, new, kind, name) if shown else (),
             beyond_words=bool(telling),
@@ -117,9 +104,9 @@ def _whole(old: Handbook, new: Handbook, before: Document | None, after: Documen
     state = "added" if before is None else "unreadable" if unreadable else "removed"
     # what rested on a file that is gone is told as it was
     resting = () if before is None else tuple(_resting(old, kind, name))
-    change = SetupChange(kind, name, document.path, state, (), resting)
-    review.setup.append(change)
-    review.safety += whole_files(change, before, after)
+    review.setup.append(SetupChange(kind, name, document.path, state, (), resting))
+    if kind in _WHOLE_FILES:
+        review.safety.append(Edit(document.path, 1, "", _title(before), _title(after), state))
 
 
 def _is_among(keys: Mapping[str, set[str]], kind: str, change: ValueChange) -> bool:

@@ -10,31 +10,28 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import Any
 
+from notchbook.commits import same_as_file
 from notchbook.handbook import Handbook
 from notchbook.model.settings import Settings
 from notchbook.reading.document import Document
 from notchbook.reading.files import stem_of_data, text_of
 from notchbook.review.changes import FileChange, Review, SettingEdit
-from notchbook.review.differences import ValueChange, changes_between, edits_of
-from notchbook.review.revision import Revision, same_as_file
-from notchbook.review.site_folders import KINDS, AtHand, SiteFolders
+from notchbook.review.differences import ValueChange, edits_between
+from notchbook.review.revision import Revision
+from notchbook.review.site_folders import KINDS, AtHand, SiteFolders, is_in
 from notchbook.site_reading.as_written import NotReadError, values_as_written
 
 _DECIDES = {
-    ("hooks",): "code that runs when the site is built: hooks",
-    ("plugins",): "code that runs when the site is built: plugins",
-    ("theme", "custom_dir"): "templates of every page: theme.custom_dir",
-    ("theme", "name"): "templates of every page: theme.name",
-    ("extra_javascript",): "scripts that run in a reader's browser: extra_javascript",
-    ("extra_templates",): "scripts that run in a reader's browser: extra_templates",
-    ("extra",): "what the theme adds to every page, such as scripts: extra",
-    ("extra_css",): "styles of every page, which can hide what it says: extra_css",
-    ("markdown_extensions",): "what HTML and which files pages may bring in: markdown_extensions",
-    ("INHERIT",): "settings taken over from another file: INHERIT",
-    ("docs_dir",): "which pages are published: docs_dir",
-    ("exclude_docs",): "which pages are published: exclude_docs",
+    "code that runs when the site is built": ("hooks", "plugins"),
+    "templates of every page": ("theme.custom_dir", "theme.name"),
+    "scripts that run in a reader's browser": ("extra_javascript", "extra_templates"),
+    "what the theme adds to every page, such as scripts": ("extra",),
+    "styles of every page, which can hide what it says": ("extra_css",),
+    "what HTML and which files pages may bring in": ("markdown_extensions",),
+    "settings taken over from another file": ("INHERIT",),
+    "which pages are published": ("docs_dir", "exclude_docs"),
 }
-"""What a setting decides, by its first keys."""
+"""What settings decide, and the first keys of these."""
 _OF_PLUGIN = {
     "procedures": "which data is published: notchbook › procedures",
     "results": "which data is published: notchbook › results",
@@ -45,14 +42,9 @@ _SECOND = re.compile(r" \(\d+\)\Z")
 
 
 def compare_settings(old_root: Path, new_root: Path, paths: Iterable[str], words: list[str], review: Review) -> None:
-    """Tell every value of the settings files that differs, the grave ones first.
+    """Tell every value that differs in the settings files at the paths, as they were or are, the grave ones first.
 
-    Arguments:
-        old_root: the handbook's root as it was.
-        new_root: as it is now.
-        paths: of all settings files, as they were and as they are, relative to the roots.
-        words: about the plugin's settings as they work, from `plugin_words`.
-        review: where it is told.
+    The paths are relative to the roots; the words are those of `plugin_words`, about the settings as they work.
     """
     found = []
     for path in dict.fromkeys(paths):
@@ -65,9 +57,7 @@ def compare_settings(old_root: Path, new_root: Path, paths: Iterable[str], words
         before, after = _read(old_root, path, "as it was", review), _read(new_root, path, "as it is", review)
         if before is None or after is None:
             continue
-        changes = changes_between(before.data, after.data)
-        for change, edit in zip(changes, edits_of(before, after, changes), strict=True):
-            found.append(SettingEdit(edit, decides(change, words)))
+        found += [SettingEdit(edit, decides(change, words)) for change, edit in edits_between(before, after)]
     review.settings += sorted(found, key=lambda each: not each.grave)
     review.grave = [*words, *dict.fromkeys(each.grave for each in review.settings if each.grave not in ("", *words))]
 
@@ -85,12 +75,7 @@ def plugin_words(old: Settings, new: Settings) -> list[str]:
 
 
 def decides(change: ValueChange, words: Iterable[str]) -> str:
-    """What a changed setting decides, in words; empty for one that decides little.
-
-    Arguments:
-        change: of a settings file.
-        words: about the plugin's settings as they work.
-    """
+    """What a changed setting decides, in words, those of `plugin_words` among them; empty where that is little."""
     keys = [_SECOND.sub("", each) for each in change.label]
     while keys and (keys[0] == "<<" or keys[0].isdigit()):  # what a file takes over within itself
         del keys[0]
@@ -102,7 +87,8 @@ def decides(change: ValueChange, words: Iterable[str]) -> str:
         key = keys[-1]
         named = next((each for each in words if key in each), "")
         return named or _OF_PLUGIN.get(key, "")
-    return next((text for start, text in _DECIDES.items() if tuple(keys[: len(start)]) == start[: len(keys)]), "")
+    settings = ((f"{what}: {each}", each.split(".")) for what, every in _DECIDES.items() for each in every)
+    return next((text for text, start in settings if keys[: len(start)] == start[: len(keys)]), "")
 
 
 def _read(root: Path, path: str, which: str, review: Review) -> Document | None:
@@ -121,26 +107,18 @@ def _read(root: Path, path: str, which: str, review: Review) -> Document | None:
 def compare_files(
     root: Path, revision: Revision, before: SiteFolders, after: SiteFolders, found: AtHand, review: Review
 ) -> None:
-    """Tell every file beside the data that came, went or is another one.
-
-    Arguments:
-        root: the handbook's root at hand.
-        revision: the handbook as it was.
-        before: its folders.
-        after: the folders at hand.
-        found: the files in these.
-        review: where it is told.
-    """
+    """Tell every file beside the data that came, went or is another one, in the folders as they were and at hand."""
     old = {path: kind for path in revision.files if (kind := before.kind_of(path)) is not None}
     new = {path: kind for path in found.files if (kind := after.kind_of(path)) is not None}
     for path in sorted(old.keys() | new.keys()):
-        if path not in new:
-            if not found.covered(path):
-                review.files.append(_change(root, revision, old[path], path, "removed"))
-        elif path not in old:
-            review.files.append(_change(root, revision, new[path], path, "added"))
-        elif not same_as_file(revision.files[path], root / path):
-            review.files.append(_change(root, revision, new[path], path, "changed"))
+        state = "removed" if path not in new else "changed" if path in old else "added"
+        kind = new[path] if path in new else old[path]
+        if state == "removed" and is_in(path, found.others):
+            continue
+        if state == "changed" and same_as_file(revision.files[path], root / path):
+            continue
+        came, went = (None, None) if kind == "file" else _lines(revision.root / path, root / path, state)
+        review.files.append(FileChange(kind, path, state, came, went))
     review.files.sort(key=lambda each: KINDS.index(each.kind))
 
 
@@ -167,11 +145,6 @@ def tell_unread_data(
         is_data = after.holds_data(path) and stem_of_data(path.rpartition("/")[2]) is not None
         if is_data and path not in read and not same_as_file(revision.files[path], root / path):
             review.not_compared.append(f"{path} cannot be read, before or now, and is another file than it was")
-
-
-def _change(root: Path, revision: Revision, kind: str, path: str, state: str) -> FileChange:
-    came, went = (None, None) if kind == "file" else _lines(revision.root / path, root / path, state)
-    return FileChange(kind, path, state, came, went)
 
 
 def _lines(old: Path, new: Path, state: str) -> tuple[int | None, int | None]:

@@ -5,7 +5,9 @@ Among the code is what runs when the site is built. No link is followed.
 
 import os
 import stat
+from collections.abc import Container, Iterator
 from dataclasses import dataclass, field
+from itertools import accumulate
 from pathlib import Path, PurePosixPath
 
 from notchbook.model.settings import Settings
@@ -52,7 +54,9 @@ class SiteFolders:
     def kind_of(self, path: str) -> str | None:
         """What a file is to the site, one of KINDS; None for data and for what is no part of the site."""
         suffix = PurePosixPath(path).suffix.lower()
-        if path in self.hooks or (suffix in _CODE and any(_is_module(path, each) for each in self.hook_folders)):
+        # below the handbook's root lie environments with thousands of modules
+        folders = [each for each in self.hook_folders if each != "." or "/" not in path]
+        if path in self.hooks or (suffix in _CODE and any(is_below(path, each) for each in folders)):
             return "code"
         if self.custom_dir is not None and is_below(path, self.custom_dir):
             return "template" if suffix in _TEMPLATES else _SUFFIXES.get(suffix, "file")
@@ -73,12 +77,7 @@ class SiteFolders:
 
 
 def site_folders(root: Path, settings: Settings) -> SiteFolders:
-    """The folders of a handbook.
-
-    Arguments:
-        root: the handbook's root.
-        settings: those of the plugin.
-    """
+    """The folders of the handbook at a root, by its site's settings and those of the plugin."""
     site = read_site_config(config_path(root))
 
     def relative(path: Path) -> str:
@@ -101,9 +100,14 @@ def is_below(path: str, folder: str) -> bool:
     return folder == "." or path == folder or path.startswith(f"{folder}/")
 
 
-def _is_module(path: str, folder: str) -> bool:
-    # below the handbook's root lie environments with thousands of modules
-    return "/" not in path if folder == "." else is_below(path, folder)
+def steps_to(path: str) -> Iterator[str]:
+    """Every folder on the way to a path, from the outermost, and the path itself."""
+    return accumulate(path.split("/"), "{}/{}".format)
+
+
+def is_in(path: str, places: Container[str]) -> bool:
+    """Whether a path is one of some places, or lies below one."""
+    return any(each in places for each in steps_to(path))
 
 
 @dataclass(slots=True)
@@ -115,11 +119,6 @@ class AtHand:
     """What is no plain file and is not looked into, with what it is in words."""
     seen: int = 0
 
-    def covered(self, path: str) -> bool:
-        """Whether a path is or lies below something that is not looked into."""
-        parts = path.split("/")
-        return any("/".join(parts[:count]) in self.others for count in range(1, len(parts) + 1))
-
 
 def at_hand(root: Path, folders: SiteFolders) -> AtHand:
     """Walk the folders; whatever cannot be looked into is kept with its reason."""
@@ -129,8 +128,13 @@ def at_hand(root: Path, folders: SiteFolders) -> AtHand:
             found.others[top] = "lies outside of the handbook"
         elif top == ".":
             _look_in(root, found)
-        elif not found.covered(top) and not _on_the_way(root, top, found):
-            _look(root, top, found)
+        elif not is_in(top, found.others):
+            way = ((each, _not_walked(root / each)) for each in steps_to(os.path.dirname(top)) if each)  # noqa: PTH120
+            obstacle = next((each for each in way if each[1]), None)
+            if obstacle is None:
+                _look(root, top, found)
+            else:
+                found.others[obstacle[0]] = obstacle[1]
     return found
 
 
@@ -142,18 +146,6 @@ def _look_in(root: Path, found: AtHand) -> None:
                 found.files.add(each.name)
             elif each.is_symlink() and each.name.endswith(".py"):
                 found.others[each.name] = _not_walked(root / each.name)
-
-
-def _on_the_way(root: Path, top: str, found: AtHand) -> bool:
-    """Keep a folder that leads to the top and is no plain folder of the handbook."""
-    parts = top.split("/")
-    for count in range(1, len(parts)):
-        path = "/".join(parts[:count])
-        what = _not_walked(root / path)
-        if what:
-            found.others[path] = what
-            return True
-    return False
 
 
 def _look(root: Path, top: str, found: AtHand) -> None:

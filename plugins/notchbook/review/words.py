@@ -16,7 +16,8 @@ _CONTEXT = 40
 """Characters before the first difference of two long values that are shown."""
 _LEAST_SHOWN = 0.01
 """Of an expanded uncertainty; less is said as less than it."""
-_STATES = {"changed": "changed", "added": "new", "removed": "lost", "moved": "moved", "unreadable": "cannot be read"}
+STATES = {"changed": "changed", "added": "new", "removed": "lost", "moved": "moved", "unreadable": "cannot be read"}
+"""What became of a value, in a word or two."""
 
 
 def questions(review: Review) -> list[str]:
@@ -25,41 +26,28 @@ def questions(review: Review) -> list[str]:
     run = [each for each in review.files if each.acts]
     pages = [each for each in review.files if each.kind == "page"]
     others = [each for each in review.files if each.kind == "file"]
-    resting = [each for each in review.asked_setup if each.under_results]
-    other_setup = [each for each in review.asked_setup if not each.under_results]
+    resting = [each for each in review.setup if each.under_results]
+    other_setup = [each for each in review.setup if each.asked and not each.under_results]
     return [
         *_counted(
-            (review.safety, "matter of safety changed", "matters of safety changed"),
-            (review.not_compared, "thing could not be compared", "things could not be compared"),
+            (review.safety, "matter(s) of safety changed"), (review.not_compared, "thing(s) could not be compared")
         ),
         *review.grave[:_MOST_NAMED],
         *_counted(
-            (review.grave[_MOST_NAMED:], "further grave setting changed", "further grave settings changed"),
-            (run, "file of code, templates or styles changed", "files of code, templates or styles changed"),
-            (plain, "setting changed", "settings changed"),
-            (pages, "hand-written page changed", "hand-written pages changed"),
-            (others, "other file of the site changed", "other files of the site changed"),
-            (review.readings, "raw reading changed after publication", "raw readings changed after publication"),
-            (
-                review.identities,
-                "statement of what was tested changed after publication",
-                "statements of what was tested changed after publication",
-            ),
-            (
-                resting,
-                "part of the setup changed under published results",
-                "parts of the setup changed under published results",
-            ),
-            (other_setup, "part of the setup changed", "parts of the setup changed"),
-            (review.moves, "published result moved", "published results moved"),
-            (review.removed, "published file removed", "published files removed"),
-            (review.unreadable, "published file cannot be read now", "published files cannot be read now"),
-            (
-                review.declarations,
-                "declared deviation or acknowledged warning changed",
-                "declared deviations or acknowledged warnings changed",
-            ),
-            (review.serious_findings, "finding new", "findings new"),
+            (review.grave[_MOST_NAMED:], "further grave setting(s) changed"),
+            (run, "file(s) of code, templates or styles changed"),
+            (plain, "setting(s) changed"),
+            (pages, "hand-written page(s) changed"),
+            (others, "other file(s) of the site changed"),
+            (review.readings, "raw reading(s) changed after publication"),
+            (review.identities, "statement(s) of what was tested changed after publication"),
+            (resting, "part(s) of the setup changed under published results"),
+            (other_setup, "part(s) of the setup changed"),
+            (review.moves, "published result(s) moved"),
+            (review.removed, "published file(s) removed"),
+            (review.unreadable, "published file(s) cannot be read now"),
+            (review.declarations, "declared deviation(s) or acknowledged warning(s) changed"),
+            ([each for each in review.new_findings if each.severity != "note"], "finding(s) new"),
         ),
     ]
 
@@ -79,20 +67,17 @@ def also_words(review: Review) -> str:
     """What changed and is no question, in words; empty where there is nothing."""
     return ", ".join(
         _counted(
-            (review.added, "published file added", "published files added"),
-            (review.renamed, "published file renamed", "published files renamed"),
-            (review.gone_findings, "finding gone", "findings gone"),
+            (review.added, "published file(s) added"),
+            (review.renamed, "published file(s) renamed"),
+            (review.gone_findings, "finding(s) gone"),
         )
     )
 
 
-def _counted(*rows: tuple[Sized, str, str]) -> list[str]:
-    return [counted(len(listed), one, many) for listed, one, many in rows if len(listed)]
-
-
-def state_words(state: str) -> str:
-    """What became of a value, in a word or two."""
-    return _STATES[state]
+def _counted(*rows: tuple[Sized, str]) -> list[str]:
+    """Each number with its words, where there are any; an `(s)` in them is one of the plural."""
+    numbers = [(len(listed), words) for listed, words in rows if len(listed)]
+    return [f"{number:,} {words.replace('(s)', '' if number == 1 else 's')}" for number, words in numbers]
 
 
 def value_words(value: str | None) -> str:

@@ -3,6 +3,8 @@
 Nothing is resolved. Tags stay, because one may name code that runs; a key that stands twice is there twice.
 """
 
+import itertools
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -23,8 +25,7 @@ class NotReadError(Exception):
 def values_as_written(path: Path) -> tuple[str, dict[str, Any]]:
     """The text of a YAML file and its mapping of keys to texts, lists and mappings.
 
-    Raises:
-        NotReadError: it is no such file, or too much of one.
+    Raises NotReadError where it is no such file, or too much of one.
     """
     text = text_of(path)
     if isinstance(text, Refused):
@@ -34,39 +35,33 @@ def values_as_written(path: Path) -> tuple[str, dict[str, Any]]:
     # PyYAML lets the errors of Python through where a value is not what its tag says
     except (yaml.YAMLError, ValueError, LookupError, AttributeError, RecursionError) as error:
         raise NotReadError(f"cannot be read: {getattr(error, 'problem', None) or error}") from error
-    values = _Values().of(node) if node is not None else {}
+    values = _value(node, itertools.count(1)) if node is not None else {}
     if not isinstance(values, dict):
         raise NotReadError("holds no keys with values")
     return text, values
 
 
-class _Values:
-    """Makes values of nodes, within bounds: what an alias names is written out wherever it stands."""
-
-    def __init__(self) -> None:
-        self._made = 0
-
-    def of(self, node: Node, depth: int = 0) -> Any:
-        self._made += 1
-        if self._made > MOST_NODES or depth > COMPOSED_DEPTH:
-            raise NotReadError(f"holds more than {MOST_NODES:,} keys and values, or is nested too deep")
-        tag = "" if node.tag in OWN_TAGS else str(node.tag)
-        if tag.startswith(_STANDARD):
-            tag = f"!!{tag.removeprefix(_STANDARD)}"
-        if isinstance(node, ScalarNode):
-            return f"{tag} {node.value}".rstrip() if tag else _scalar(node)
-        if not isinstance(node, MappingNode):
-            entries = [self.of(each, depth + 1) for each in node.value]
-            return {tag: entries} if tag else entries
-        found: dict[str, Any] = {}
-        for key_node, value_node in node.value:
-            key = name = str(key_node.value) if isinstance(key_node, ScalarNode) else "a key that is no text"
-            number = 1
-            while key in found:
-                number += 1
-                key = f"{name} ({number})"
-            found[key] = self.of(value_node, depth + 1)
-        return {tag: found} if tag else found
+def _value(node: Node, numbers: Iterator[int], depth: int = 0) -> Any:
+    """The value of a node, within bounds and numbered: what an alias names is written out wherever it stands."""
+    if next(numbers) > MOST_NODES or depth > COMPOSED_DEPTH:
+        raise NotReadError(f"holds more than {MOST_NODES:,} keys and values, or is nested too deep")
+    tag = "" if node.tag in OWN_TAGS else str(node.tag)
+    if tag.startswith(_STANDARD):
+        tag = f"!!{tag.removeprefix(_STANDARD)}"
+    if isinstance(node, ScalarNode):
+        return f"{tag} {node.value}".rstrip() if tag else _scalar(node)
+    if not isinstance(node, MappingNode):
+        entries = [_value(each, numbers, depth + 1) for each in node.value]
+        return {tag: entries} if tag else entries
+    found: dict[str, Any] = {}
+    for key_node, value_node in node.value:
+        key = name = str(key_node.value) if isinstance(key_node, ScalarNode) else "a key that is no text"
+        number = 1
+        while key in found:
+            number += 1
+            key = f"{name} ({number})"
+        found[key] = _value(value_node, numbers, depth + 1)
+    return {tag: found} if tag else found
 
 
 def _scalar(node: ScalarNode) -> str:

@@ -11,7 +11,7 @@ from typing import Any
 
 from notchbook.findings import Finding
 from notchbook.reading.document import MOST_FINDINGS, finding_of
-from notchbook.reading.files import relative_path
+from notchbook.reading.files import first_bytes, relative_path
 from notchbook.site_reading import site_rules
 
 # Endings of what a browser opens as a page, or a host as a program; common practice, no source.
@@ -37,13 +37,9 @@ _PAGE_HINT = "write it as a page in Markdown, or put it into a .zip for readers 
 
 
 def docs_file_findings(root: Path, folder: Path, path: Path, named: frozenset[str]) -> Iterator[Finding]:
-    """What is wrong with publishing a file as it is.
+    """What is wrong with publishing a file in the folder of the pages as it is.
 
-    Arguments:
-        root: of the handbook.
-        folder: of the hand-written pages.
-        path: of the file.
-        named: what mkdocs.yml names as scripts of the site, relative to the folder.
+    Scripts may be those alone that mkdocs.yml names, relative to the folder.
     """
 
     def refused(message: str, hint: str, place: tuple[int, int] = (1, 1)) -> Finding:
@@ -67,10 +63,10 @@ def docs_file_findings(root: Path, folder: Path, path: Path, named: frozenset[st
         # the sanitiser hangs on it, and many handbooks have no drawing of their own
         from notchbook.site_reading.svg import LARGEST_DRAWING, drawing_troubles
 
-        raw = _bytes_of(path, LARGEST_DRAWING + 1)
+        raw = first_bytes(path, LARGEST_DRAWING + 1)
         for trouble in list(drawing_troubles(raw))[:MOST_FINDINGS]:
             yield refused(trouble.message, trouble.hint, trouble.place)
-    elif ending not in _PLAIN_TEXT and _is_page(_bytes_of(path, _LOOKED_AT)):
+    elif ending not in _PLAIN_TEXT and _is_page(first_bytes(path, _LOOKED_AT)):
         yield refused("holds HTML or XML, which its name does not say", _PAGE_HINT)
 
 
@@ -86,11 +82,3 @@ def _is_page(raw: bytes) -> bool:
     text = raw[_LEADING.match(raw).end() :]  # type: ignore[union-attr]  # which matches nothing too
     # of UTF-16 every other byte
     return any(_BEGINS_PAGE.match(each + b" ") is not None for each in (text, text[::2], text[1::2]))
-
-
-def _bytes_of(path: Path, most: int) -> bytes:
-    try:
-        with path.open("rb") as file:
-            return file.read(most)
-    except OSError:
-        return b""

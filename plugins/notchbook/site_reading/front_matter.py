@@ -38,10 +38,7 @@ def front_matter(text: str) -> FrontMatter:
 def _pairs(text: str) -> FrontMatter:
     values: dict[str, str] = {}
     key, position = "", 0
-    while position < len(text):
-        end = text.find("\n", position)
-        end = len(text) if end < 0 else end
-        line = text[position:end]
+    for line in text.split("\n"):
         found = _PAIR.match(line)
         if found:
             key = found["key"].lower()
@@ -49,9 +46,9 @@ def _pairs(text: str) -> FrontMatter:
         elif key and _MORE.match(line):
             values[key] += f" {line.strip()}"
         else:
-            position = end + 1 if not line.strip() else position
+            position += 0 if line.strip() else len(line) + 1
             break
-        position = end + 1
+        position += len(line) + 1
     return FrontMatter(values, _past_breaks(text, min(position, len(text))))
 
 

@@ -79,12 +79,9 @@ def absolute(path: Path) -> Path:
 
 
 def read_chain(path: Path, boundary: Path, read: Reader | None) -> Chain:
-    """The file and all that it inherits from, each from the one before.
+    """The file, by an absolute path, and all that it inherits from, each from the one before.
 
-    Arguments:
-        path: absolute.
-        boundary: the folder that no file may lie outside of.
-        read: gives the text of a file that lies within; from the disk where there is none.
+    None may lie outside of the boundary. Texts come from the reader where there is one, else from the disk.
     """
     chain = Chain(path.parent)
     following: Path | None = path
@@ -103,18 +100,17 @@ def read_chain(path: Path, boundary: Path, read: Reader | None) -> Chain:
     return chain
 
 
-def _text_within(path: Path, boundary: Path) -> str | Refused:
-    if not is_within(path, boundary):
-        return Refused(rules.FILE_PLACE, "is a link that leads out of the handbook", "copy in what is meant")
-    return text_of(path)
-
-
 def _read_one(chain: Chain, path: Path, boundary: Path, read: Reader | None) -> Path | None:
     """Add one file to the chain; the file that it inherits from, if any."""
-    source = _source(path, read(path) if read is not None else _text_within(path, boundary))
-    if isinstance(source, Refused):
-        chain.findings.append(_unreadable(chain.root, path, source))
+    if read is None and not is_within(path, boundary):
+        text: str | Refused = Refused(rules.FILE_PLACE, "is a link that leads out of the handbook", "")
+    else:
+        text = (read or text_of)(path)
+    values = text if isinstance(text, Refused) else load_site_yaml(text)
+    if isinstance(values, Refused):
+        chain.findings.append(_unreadable(chain.root, path, values))
         return None
+    source = Source(path, str(text), values)
     chain.sources.append(source)
     name = source.values.get("INHERIT")
     if name is None:
@@ -126,11 +122,6 @@ def _read_one(chain: Chain, path: Path, boundary: Path, read: Reader | None) -> 
     message, hint, rule = found
     chain.findings.append(finding_of(rule, named(chain.root, path), place, message, hint))
     return None
-
-
-def _source(path: Path, text: str | Refused) -> Source | Refused:
-    values = text if isinstance(text, Refused) else load_site_yaml(text)
-    return values if isinstance(values, Refused) else Source(path, str(text), values)
 
 
 def _inherited(
@@ -170,8 +161,7 @@ def _unreadable(root: Path, path: Path, refused: Refused) -> Finding:
 def _merged(under: Any, over: Any, room: list[int], depth: int) -> Any:
     """One mapping over another, as MkDocs merges them: mappings key by key, anything else replaced.
 
-    Returns:
-        None where they are mappings within mappings without end, or of too many keys.
+    None where they are mappings within mappings without end, or of too many keys.
     """
     room[0] -= len(over)
     if room[0] < 0 or not depth:

@@ -5,8 +5,11 @@ one whose quotation mark is never closed, is refused before: programs read it in
 """
 
 import re
+from bisect import bisect_left
+from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cached_property
 
 from notchbook.site_reading.sanitiser import ATTRIBUTES, SHAPES, TAGS, VALUES, VOID, advice, kept_attributes
 
@@ -60,9 +63,7 @@ class Refusal:
 def refusals(page: str, reserved: str = "") -> Iterator[Refusal]:
     """Everything in the HTML that would not be published, in its order; what lies inside a script is not looked at.
 
-    Arguments:
-        page: the HTML.
-        reserved: a text that may stand between tags and nowhere in them.
+    A reserved text may stand between tags and nowhere in them.
     """
     nesting, ends = _Nesting(), _Ends(page)
     position = 0
@@ -98,7 +99,6 @@ class _Ends:
 
     def __init__(self, page: str) -> None:
         self._page = page
-        self._places: dict[str, list[int]] | None = None
         self._last_comment = len(page)
 
     def of_comment(self, position: int) -> int:
@@ -115,16 +115,17 @@ class _Ends:
 
     def after(self, name: str, position: int) -> int:
         """The place after the next end tag of an element that is no part of the page; here where there is none."""
-        if self._places is None:
-            self._places = {}
-            for found in _OPAQUE.finditer(self._page):
-                self._places.setdefault(found["name"].lower(), []).append(found.end() - 1)
-            for each in self._places.values():
-                each.reverse()
-        places = self._places.get(name, [])
-        while places and places[-1] < position:
-            places.pop()
-        return places[-1] if places else position
+        places = self._places[name]
+        index = bisect_left(places, position)
+        return places[index] if index < len(places) else position
+
+    @cached_property
+    def _places(self) -> defaultdict[str, list[int]]:
+        """Where the end tags of each such element end, by its name."""
+        places = defaultdict(list)
+        for found in _OPAQUE.finditer(self._page):
+            places[found["name"].lower()].append(found.end() - 1)
+        return places
 
 
 class _Nesting:

@@ -1,7 +1,6 @@
 """The hand-written pages of a handbook: their text, and what lies among them that must not be published."""
 
 import os
-import stat
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -10,7 +9,17 @@ from notchbook.findings import Finding, Rule
 from notchbook.model.settings import Settings
 from notchbook.reading import rules
 from notchbook.reading.document import finding_of
-from notchbook.reading.files import Refused, is_folder, is_link, is_within, link_trouble, relative_path, text_of, walk
+from notchbook.reading.files import (
+    Refused,
+    is_file,
+    is_folder,
+    is_link,
+    is_within,
+    link_trouble,
+    relative_path,
+    text_of,
+    walk,
+)
 from notchbook.reading.nodes import place_at
 from notchbook.site_reading import site_rules
 from notchbook.site_reading.docs_files import docs_file_findings
@@ -58,11 +67,7 @@ def read_pages(
     """Every page below the folder, and what is wrong with files there.
 
     A builder copies whatever lies there and follows every link, so that files that are no pages are looked at too.
-
-    Arguments:
-        root: of the handbook.
-        folder: of its hand-written pages.
-        scripts: what mkdocs.yml names as scripts; None where files may do to their readers what they like.
+    Scripts are those that mkdocs.yml names; None where files may do to their readers what they like.
     """
     pages: list[WrittenPage] = []
     found: list[Finding] = []
@@ -78,7 +83,7 @@ def read_pages(
         elif is_folder(path):
             if not os.access(path, os.R_OK | os.X_OK):
                 refuse(path, rules.FILE_TEXT, "cannot be read: Permission denied", "check that you may read the folder")
-        elif not _is_file(path):
+        elif not is_file(path):
             refuse(path, rules.FILE_TEXT, "is no file that can be read", "put the file itself in its place")
         elif path.suffix in PAGE_SUFFIXES:
             text = text_of(path)
@@ -129,10 +134,3 @@ def _leads_back(folder: Path, path: Path) -> str:
         return ""
     top, target = folder.resolve(), path.resolve()
     return "back to the pages" if target.is_relative_to(top) or top.is_relative_to(target) else ""
-
-
-def _is_file(path: Path) -> bool:
-    try:
-        return stat.S_ISREG(path.stat().st_mode)
-    except OSError:
-        return False

@@ -6,7 +6,7 @@ its usual extensions make is all among it.
 """
 
 import html
-from functools import cache, lru_cache
+from functools import lru_cache
 
 import nh3
 
@@ -28,7 +28,6 @@ _DRAWN = frozenset(
     ["clip-rule", "fill", "fill-opacity", "fill-rule", "opacity", "stroke", "stroke-dasharray", "stroke-linecap",
      "stroke-linejoin", "stroke-opacity", "stroke-width", "transform"]
 )  # fmt: skip
-_CELL = frozenset({"align", "colspan", "headers", "rowspan", "scope", "valign", "width", "height", "abbr"})
 _PLAYED = frozenset({"controls", "height", "loop", "muted", "playsinline", "preload", "src", "width"})
 ATTRIBUTES: dict[str, frozenset[str]] = {
     "*": frozenset({"class", "data-linenos", "data-search-exclude", "data-tabs", "data-toc-label", "dir", "hidden",
@@ -36,35 +35,31 @@ ATTRIBUTES: dict[str, frozenset[str]] = {
     "a": frozenset({"download", "href", "hreflang", "name", "rel", "type"}),
     "area": frozenset({"alt", "coords", "href", "shape"}),
     "audio": _PLAYED,
-    "blockquote": frozenset({"cite"}),
-    "col": frozenset({"align", "span", "width"}),
-    "colgroup": frozenset({"align", "span", "width"}),
+    **dict.fromkeys(("blockquote", "q"), frozenset({"cite"})),
+    **dict.fromkeys(("col", "colgroup"), frozenset({"align", "span", "width"})),
     "data": frozenset({"value"}),
-    "del": frozenset({"cite", "datetime"}),
+    **dict.fromkeys(("del", "ins"), frozenset({"cite", "datetime"})),
     "details": frozenset({"name", "open"}),
-    "div": frozenset({"align"}),
     "font": frozenset({"color", "size"}),
-    **dict.fromkeys(("h1", "h2", "h3", "h4", "h5", "h6", "p", "tr", "tbody", "thead"), frozenset({"align"})),
+    **dict.fromkeys(("div", "h1", "h2", "h3", "h4", "h5", "h6", "p", "tr", "tbody", "thead"), frozenset({"align"})),
     "hr": frozenset({"align", "size", "width"}),
     "img": frozenset({"align", "alt", "border", "decoding", "height", "hspace", "ismap", "loading", "src", "usemap",
                       "vspace", "width"}),
     "input": frozenset({"checked", "disabled", "name"}),
-    "ins": frozenset({"cite", "datetime"}),
     "label": frozenset({"for"}),
     "li": frozenset({"type", "value"}),
     "map": frozenset({"name"}),
     "meter": frozenset({"high", "low", "max", "min", "optimum", "value"}),
     "ol": frozenset({"reversed", "start", "type"}),
     "progress": frozenset({"max", "value"}),
-    "q": frozenset({"cite"}),
     "source": frozenset({"src", "type"}),
     "svg": _DRAWN | {"height", "preserveaspectratio", "version", "viewbox", "width", "xmlns"},
     "g": _DRAWN,
     **{each: _DRAWN | {"cx", "cy", "d", "height", "points", "r", "rx", "ry", "width", "x", "x1", "x2", "y", "y1", "y2"}
        for each in SHAPES},
     "table": frozenset({"align", "border", "cellpadding", "cellspacing", "summary", "width"}),
-    "td": _CELL,
-    "th": _CELL,
+    **dict.fromkeys(("td", "th"), frozenset({"align", "colspan", "headers", "rowspan", "scope", "valign", "width",
+                                             "height", "abbr"})),
     "time": frozenset({"datetime"}),
     "track": frozenset({"default", "kind", "label", "src", "srclang"}),
     "ul": frozenset({"type"}),
@@ -76,8 +71,6 @@ VALUES: dict[str, dict[str, frozenset[str]]] = {
     "input": {"type": frozenset({"checkbox", "radio"})},
 }
 """Attributes that may have these values alone."""
-PREFIXES = frozenset({"aria-"})
-URL_SCHEMES = frozenset({"http", "https", "mailto", "tel"})
 STYLES = frozenset(
     ["background-color", "clear", "color", "float", "font-style", "font-weight", "height", "list-style-type",
      "max-width", "min-width", "text-align", "text-decoration", "vertical-align", "white-space", "width"]
@@ -117,7 +110,6 @@ _FOR_ATTRIBUTES = {
     "type": "a field can be a checkbox or a radio button",
     **dict.fromkeys(("id", "for", "name"), "choose a name that does not begin with two underscores"),
 }
-_BASE = "https://within.invalid/pages/"
 # HTML gives some attributes of drawings their capitals back.
 _CAPITALS = {"viewbox": "viewBox", "preserveaspectratio": "preserveAspectRatio"}
 # What was left on each tag of the text that was cleaned last.
@@ -133,19 +125,14 @@ def advice(tag: str, attribute: str = "") -> str:
 
 def cleaned(page: str) -> str:
     """The HTML as the sanitiser leaves it: what is listed, every element ended, and no comments."""
-    return _cleaner().clean(page)
+    return _CLEANER.clean(page)
 
 
 @lru_cache(maxsize=20_000)
 def kept_attributes(name: str, tag: str) -> frozenset[str]:
-    """The names of the attributes that the sanitiser leaves on a start tag, in small letters.
-
-    Arguments:
-        name: of the element, in small letters.
-        tag: as it is written.
-    """
+    """The attributes that the sanitiser leaves on a start tag as it is written; all names in small letters."""
     _kept.clear()
-    _cleaner().clean(PLACES.get(name, "") + tag)
+    _CLEANER.clean(PLACES.get(name, "") + tag)
     return frozenset(attribute.lower() for element, attribute in _kept if element == name)
 
 
@@ -161,51 +148,41 @@ def _left(tag: str, attribute: str, value: str) -> str | None:
     return value
 
 
-@cache
-def _cleaner() -> nh3.Cleaner:
-    attributes = {tag: {_CAPITALS.get(each, each) for each in names} for tag, names in ATTRIBUTES.items()}
-    return nh3.Cleaner(
-        tags=set(TAGS),
-        clean_content_tags=set(),
-        attributes=attributes,
-        attribute_filter=_left,
-        generic_attribute_prefixes=set(PREFIXES),
-        tag_attribute_values={tag: {key: set(each) for key, each in values.items()} for tag, values in VALUES.items()},
-        url_schemes=set(URL_SCHEMES),
-        filter_style_properties=set(STYLES),
-        link_rel=None,
-    )
+_CLEANER = nh3.Cleaner(
+    tags=set(TAGS),
+    clean_content_tags=set(),
+    attributes={tag: {_CAPITALS.get(each, each) for each in names} for tag, names in ATTRIBUTES.items()},
+    attribute_filter=_left,
+    generic_attribute_prefixes={"aria-"},
+    tag_attribute_values={tag: {key: set(each) for key, each in values.items()} for tag, values in VALUES.items()},
+    url_schemes={"http", "https", "mailto", "tel"},
+    filter_style_properties=set(STYLES),
+    link_rel=None,
+)
+_RESOLVER = nh3.Cleaner(
+    tags={"img"},
+    attributes={"img": {"src"}},
+    url_schemes=set(),
+    url_relative=("rewrite_with_base", "https://within.invalid/pages/"),
+    link_rel=None,
+)
 
 
 @lru_cache(maxsize=1_000)
 def _lies_within(address: str) -> bool:
     """Whether a browser that shows a page would find the address on the page's own host."""
-    cleaner = _resolver()
-    return cleaner.clean(f'<img src="{html.escape(address)}">').startswith('<img src="https://within.invalid/')
+    return _RESOLVER.clean(f'<img src="{html.escape(address)}">').startswith('<img src="https://within.invalid/')
 
 
-@cache
-def _resolver() -> nh3.Cleaner:
-    return nh3.Cleaner(
-        tags={"img"},
-        attributes={"img": {"src"}},
-        url_schemes=set(),
-        url_relative=("rewrite_with_base", _BASE),
-        link_rel=None,
-    )
+_STYLER = nh3.Cleaner(tags={"p"}, attributes={"p": {"style"}}, filter_style_properties=set(STYLES), link_rel=None)
 
 
 @lru_cache(maxsize=1_000)
 def _only_listed(style: str) -> bool:
     """Whether the sanitiser leaves a style as it is."""
-    left = _styler().clean(f'<p style="{html.escape(style)}">')
+    left = _STYLER.clean(f'<p style="{html.escape(style)}">')
     written = html.unescape(left.removeprefix('<p style="').partition('"')[0])
     return _properties(written) == _properties(style)
-
-
-@cache
-def _styler() -> nh3.Cleaner:
-    return nh3.Cleaner(tags={"p"}, attributes={"p": {"style"}}, filter_style_properties=set(STYLES), link_rel=None)
 
 
 def _properties(style: str) -> list[str]:

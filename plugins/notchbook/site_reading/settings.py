@@ -56,21 +56,18 @@ def settings_of(config: SiteConfig) -> tuple[Settings, list[Finding]]:
         theme=named(config.root, config.custom_dir) if read.keys and config.custom_dir else None,
         raw_html="publish" if _choice(read, "raw_html", ("refuse", "publish")) == "publish" else "refuse",
     )
-    _tell_unknown(read)
+    for key in [each for each in read.values if each not in _KNOWN][:_MOST_UNKNOWN]:
+        message = f"plugin setting {shown(key)} is not known"
+        read.refuse(str(key), message, f"the settings are {', '.join(sorted(_KNOWN))}", at_key=True)
     return settings, [*config.findings, *read.findings, *source_findings(config, settings)]
 
 
 def changed_since(
     read: SiteConfig, settings: Settings, docs_dir: Path, custom_dir: Path | None, own: Mapping[str, object]
 ) -> list[str]:
-    """What a builder has in place of what stands in the file, in words.
+    """What a builder has in place of what stands in the file, in words: its folders and its own settings of the plugin.
 
-    Arguments:
-        read: the settings of the site.
-        settings: those of the plugin among them.
-        docs_dir: the builder's folder of hand-written pages.
-        custom_dir: its folder of the theme's own files; None where it takes none.
-        own: its settings of the plugin.
+    A builder that takes no files of a theme's own has no `custom_dir`.
     """
     pairs: list[tuple[str, object, object]] = [("docs_dir", str(docs_dir), str(read.docs_dir))]
     if custom_dir is not None:
@@ -101,13 +98,6 @@ def _entries(plugins: Any) -> Iterator[tuple[Keys, Any]]:
             yield ("plugins", number), None
         elif isinstance(each, dict) and "notchbook" in each:
             yield ("plugins", number, "notchbook"), each["notchbook"]
-
-
-def _tell_unknown(read: _Read) -> None:
-    unknown = [key for key in read.values if key not in _KNOWN]
-    for key in unknown[:_MOST_UNKNOWN]:
-        message = f"plugin setting {shown(key)} is not known"
-        read.refuse(str(key), message, f"the settings are {', '.join(sorted(_KNOWN))}", at_key=True)
 
 
 def _choice(read: _Read, key: str, choices: tuple[str, str]) -> str:

@@ -4,7 +4,7 @@ Every door reads them here, so that the check, the review and the build look at 
 """
 
 import os
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -16,8 +16,6 @@ from notchbook.site_reading.inherited import Chain, Reader, absolute, is_name, r
 
 CONFIG_NAMES = ("mkdocs.yml", "mkdocs.yaml")
 """The names that MkDocs looks for, in this order."""
-_FOLDERS = {"docs_dir": "docs", "site_dir": "site"}
-"""Folders that every site has, by setting, and what MkDocs calls them where nothing is said."""
 _MOST_HOOKS = 100
 
 
@@ -27,8 +25,10 @@ class SiteConfig:
 
     chain: Chain
     """The files that were read."""
-    folders: dict[str, Path | None] = field(default_factory=dict)
-    """By setting; None where the setting is no name."""
+    docs_dir: Path | None
+    """Folder of the hand-written pages; None where the setting is no name."""
+    site_dir: Path | None
+    """Folder that the site is written to; None where the setting is no name."""
     custom_dir: Path | None = None
     """Folder of the theme's own templates; None where there is none, or the setting is no name."""
     hooks: tuple[Path, ...] = ()
@@ -56,27 +56,12 @@ class SiteConfig:
         """As merged. What `!ENV` names is filled in: a value may be a secret of whoever runs this."""
         return self.chain.values
 
-    @property
-    def docs_dir(self) -> Path | None:
-        """Folder of the hand-written pages; None where the setting is no name."""
-        return self.folders["docs_dir"]
-
-    @property
-    def site_dir(self) -> Path | None:
-        """Folder that the site is written to; None where the setting is no name."""
-        return self.folders["site_dir"]
-
     def finding(
         self, keys: Keys, message: str, hint: str, *, rule: Rule = site_rules.SETTINGS, at_key: bool = False
     ) -> Finding:
         """A finding at a value, or at its key, in the file of the chain that gives it.
 
-        Arguments:
-            keys: that lead to the value in `values`; of those that are not there the place is what should hold them.
-            message: what is wrong.
-            hint: what to do.
-            rule: which rule is broken.
-            at_key: whether the key is meant.
+        Of keys that are not there the place is what should hold them.
         """
         return self.chain.finding(keys, message, hint, rule, at_key=at_key)
 
@@ -96,11 +81,8 @@ def repository_of(folder: Path) -> Path | None:
 def read_site_config(path: Path, *, boundary: Path | None = None, read: Reader | None = None) -> SiteConfig:
     """The settings in a file and in those that it inherits from; those of MkDocs where there is no file.
 
-    Arguments:
-        path: mkdocs.yml, or whatever MkDocs is given in its place.
-        boundary: the folder that no file may lie outside of; the repository where left out, and where there is none
-            the folder of the file.
-        read: gives the text of a file by its absolute path, for files that are not on the disk.
+    No file may lie outside of the boundary: the repository where it is left out, and where there is none the folder of
+    the file. What is not on the disk is read by its absolute path.
     """
     path = absolute(path)
     chain = Chain(path.parent, [path])
@@ -117,10 +99,13 @@ def read_site_config(path: Path, *, boundary: Path | None = None, read: Reader |
         return None
 
     values = chain.values
-    folders = {key: named((key,), values.get(key, usual)) for key, usual in _FOLDERS.items()}
+    # what MkDocs calls them where nothing is said
+    docs_dir = named(("docs_dir",), values.get("docs_dir", "docs"))
+    site_dir = named(("site_dir",), values.get("site_dir", "site"))
     theme, hooks = values.get("theme"), values.get("hooks")
     custom = theme.get("custom_dir") if isinstance(theme, dict) else None
     custom_dir = named(("theme", "custom_dir"), custom) if custom is not None else None
     listed = hooks[:_MOST_HOOKS] if isinstance(hooks, list) else []
     hook_files = [named(("hooks", number), each) for number, each in enumerate(listed)]
-    return SiteConfig(chain, folders, custom_dir, tuple(each for each in hook_files if each is not None), tuple(found))
+    kept = tuple(each for each in hook_files if each is not None)
+    return SiteConfig(chain, docs_dir, site_dir, custom_dir, kept, tuple(found))

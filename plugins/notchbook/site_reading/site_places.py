@@ -5,14 +5,13 @@ A site that a build may replace is known by its marks, sites of earlier versions
 
 import os
 from collections.abc import Iterator
-from dataclasses import dataclass
 from pathlib import Path
 
 from notchbook.findings import Finding
 from notchbook.model.settings import Settings
 from notchbook.reading import rules
 from notchbook.reading.document import finding_of
-from notchbook.reading.files import is_folder, is_within, link_trouble, walk
+from notchbook.reading.files import first_bytes, is_folder, is_within, link_trouble, walk
 from notchbook.reading.folder import HAZARDS_FILES, PROCEDURE_FOLDERS, RESULT_FOLDERS
 from notchbook.reading.nodes import Keys
 from notchbook.site_reading import site_rules
@@ -49,29 +48,12 @@ def is_site(folder: Path) -> bool:
     if not pages:
         return False
     whole = any(all((folder / each).is_file() for each in files) for files in (_OWN, _OF_SEARCH))
-    return whole or any(_is_said(page) for page in pages)
+    return whole or any(said in first_bytes(page, _MOST_BYTES) for page in pages for said in _SAID_BY_THEMES)
 
 
 def is_own_site(folder: Path) -> bool:
     """Whether the folder is a finished site of a handbook, whoever built it."""
     return all((folder / each).is_file() for each in (_FIRST_PAGES[0], *_OWN)) and not (folder / UNFINISHED).exists()
-
-
-def _is_said(page: Path) -> bool:
-    try:
-        with page.open("rb") as file:
-            text = file.read(_MOST_BYTES)
-    except OSError:
-        return False
-    return any(each in text for each in _SAID_BY_THEMES)
-
-
-@dataclass(frozen=True, slots=True)
-class _Place:
-    """A file or folder that no site may replace."""
-
-    path: Path
-    what: str
 
 
 def source_findings(config: SiteConfig, settings: Settings) -> list[Finding]:
@@ -85,20 +67,14 @@ def source_findings(config: SiteConfig, settings: Settings) -> list[Finding]:
             hint = f"give {what} a folder of their own in the handbook, and name it there"
             found.append(config.finding(keys, f"'{_dotted(keys)}' {trouble}", hint, rule=rules.FILE_PLACE))
     repository = repository_of(config.root) or config.root
-    for keys, path in _code(config):
+    code = [(keys, folder) for keys, folder, _ in _copied(config) if keys[0] == "theme"]
+    for keys, path in [*code, *((("hooks", number), each) for number, each in enumerate(config.hooks))]:
         if not is_within(path, repository):
             message = f"'{_dotted(keys)}' leads out of the repository: no review sees what changes there"
             found.append(config.finding(keys, message, "copy it in, and name it there", rule=rules.FILE_PLACE))
     if config.custom_dir is not None and not found:
         found += _links_out(config.root, repository, config.custom_dir)
     return found
-
-
-def _code(config: SiteConfig) -> Iterator[tuple[Keys, Path]]:
-    """What a build runs."""
-    if config.custom_dir is not None:
-        yield ("theme", "custom_dir"), config.custom_dir
-    yield from ((("hooks", number), each) for number, each in enumerate(config.hooks))
 
 
 def _links_out(root: Path, repository: Path, folder: Path) -> Iterator[Finding]:
@@ -112,13 +88,9 @@ def _links_out(root: Path, repository: Path, folder: Path) -> Iterator[Finding]:
 def site_findings(
     config: SiteConfig, settings: Settings, site: Path | None = None, *, is_own: bool = False
 ) -> list[Finding]:
-    """What would be lost where the site was written to its folder.
+    """What would be lost where the site was written to its folder, or to another one chosen on the command line.
 
-    Arguments:
-        config: the settings of the site.
-        settings: those of the plugin.
-        site: the folder, where another one than the settings name is chosen on the command line.
-        is_own: whether the folder was made for this build alone, so that nothing in it can be lost.
+    In a folder that was made for this build alone, and is its own, nothing can be lost.
     """
     chosen = site is not None and site != config.site_dir
     folder = site or config.site_dir
@@ -135,14 +107,13 @@ def site_findings(
 
 
 def place_trouble(config: SiteConfig, settings: Settings, folder: Path) -> str:
-    """What of the handbook would be lost, or given away, where the folder was written to; nothing where it may be.
-
-    Arguments:
-        config: the settings of the site.
-        settings: those of the plugin.
-        folder: an absolute path.
-    """
-    return next(_in_the_way(config, settings, folder), "")
+    """What of the handbook would be lost, or given away, in place of an absolute folder; nothing where it may be."""
+    for path, what in _kept(config, settings):
+        if is_within(path, folder):
+            return f"is or holds {what}, which would be deleted"
+        if is_within(folder, path):
+            return f"lies in {what}"
+    return ""
 
 
 def _dotted(keys: Keys) -> str:
@@ -171,16 +142,8 @@ def _copied_trouble(config: SiteConfig, settings: Settings, folder: Path) -> str
     return ""
 
 
-def _in_the_way(config: SiteConfig, settings: Settings, site: Path) -> Iterator[str]:
-    for place in _kept(config, settings):
-        if is_within(place.path, site):
-            yield f"is or holds {place.what}, which would be deleted"
-        elif is_within(site, place.path):
-            yield f"lies in {place.what}"
-
-
-def _kept(config: SiteConfig, settings: Settings) -> Iterator[_Place]:
-    """What no site may take the place of, the most precious first."""
+def _kept(config: SiteConfig, settings: Settings) -> Iterator[tuple[Path, str]]:
+    """What no site may take the place of and what it is in words, the most precious first."""
     root = config.root
     for name, below in (
         (settings.results, [*RESULT_FOLDERS.values()]),
@@ -189,15 +152,15 @@ def _kept(config: SiteConfig, settings: Settings) -> Iterator[_Place]:
         folder = root / name
         # data that lies at the top of the handbook leaves room for a site beside it
         parts = [folder / each for each in below] if is_within(root, folder) else [folder]
-        yield from (_Place(each, f"'{named(root, each)[:100]}', a place of the data") for each in parts)
-    yield from (_Place(each, "the history of the repository") for each in _histories(root))
-    yield _Place(config.path, "the settings of the site")
+        yield from ((each, f"'{named(root, each)[:100]}', a place of the data") for each in parts)
+    yield from ((each, "the history of the repository") for each in _histories(root))
+    yield config.path, "the settings of the site"
     for _, folder, what in _copied(config):
         # one that holds the handbook is refused for that
         if not is_within(root, folder):
-            yield _Place(folder, what)
+            yield folder, what
     for hook in config.hooks:
-        yield _Place(hook if is_within(root, hook.parent) else hook.parent, "a hook of the build")
+        yield hook if is_within(root, hook.parent) else hook.parent, "a hook of the build"
 
 
 def _histories(root: Path) -> Iterator[Path]:
@@ -220,9 +183,5 @@ def _line_of(path: Path) -> str:
     """What stands in a small file of git's; nothing where there is none."""
     if not path.is_file():
         return ""
-    try:
-        with path.open("rb") as file:
-            text = os.fsdecode(file.read(_LONGEST_GIT_FILE)).strip()
-    except OSError:
-        return ""
+    text = os.fsdecode(first_bytes(path, _LONGEST_GIT_FILE)).strip()
     return "" if "\0" in text else text

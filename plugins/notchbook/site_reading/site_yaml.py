@@ -70,11 +70,8 @@ def load_site_yaml(text: str) -> dict[Any, Any] | Refused:
     # PyYAML lets the errors of Python through where a value is not what its tag or form says: a 30th of February.
     except (yaml.YAMLError, ValueError, LookupError, AttributeError, TypeError, RecursionError) as error:
         words = str(getattr(error, "problem", None) or error)
-        return Refused(site_rules.SETTINGS, f"cannot be read: {words}", _HINT, _place_of(error, text))
+        # where libyaml stumbled, in the lines that an editor counts
+        place = start_of(getattr(error, "problem_mark", None))
+        place = place if place[0] <= place_at(text, len(text))[0] else (1, 1)
+        return Refused(site_rules.SETTINGS, f"cannot be read: {words}", _HINT, place)
     return found if isinstance(found, dict) else {}
-
-
-def _place_of(error: Exception, text: str) -> tuple[int, int]:
-    """Where libyaml stumbled, in the lines that an editor counts."""
-    line, column = start_of(getattr(error, "problem_mark", None))
-    return (line, column) if line <= place_at(text, len(text))[0] else (1, 1)

@@ -8,9 +8,10 @@ draw, describe or move, and run nothing.
 import html
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from xml.parsers import expat
 
+from notchbook.reading.files import Refused
+from notchbook.site_reading import site_rules
 from notchbook.site_reading.sanitiser import kept_attributes
 
 _ELEMENTS = """
@@ -64,25 +65,19 @@ _LOADS = re.compile(r"\\|@import|@namespace|@font-face|(?:url|src|image|image-se
 _LOADED = "draw with what the file itself holds; save it as a plain drawing"
 
 
-@dataclass(frozen=True, slots=True)
-class Trouble:
-    """Something in a drawing that is more than drawing."""
-
-    place: tuple[int, int]
-    """Line and column, from 1."""
-    message: str
-    hint: str
+def _refused(message: str, hint: str, place: tuple[int, int] = (1, 1)) -> Refused:
+    return Refused(site_rules.DOCS_FILE, message, hint, place)
 
 
 class _EnoughError(Exception):
     """More is wrong than anybody mends one by one."""
 
 
-def drawing_troubles(raw: bytes) -> Iterator[Trouble]:
+def drawing_troubles(raw: bytes) -> Iterator[Refused]:
     """Everything in a drawing that loads or runs something, or why it cannot be read."""
     if len(raw) > LARGEST_DRAWING:
         message = f"has more than {LARGEST_DRAWING:,} bytes, which are not looked through"
-        yield Trouble((1, 1), message, "save it as a picture, such as .png")
+        yield _refused(message, "save it as a picture, such as .png")
         return
     look = _Look()
     try:
@@ -91,15 +86,15 @@ def drawing_troubles(raw: bytes) -> Iterator[Trouble]:
         pass
     except expat.ExpatError as error:
         message = f"cannot be read as a drawing: {expat.ErrorString(error.code)}"
-        look.found.append(Trouble((error.lineno, error.offset + 1), message, "save it anew as a plain drawing"))
+        look.found.append(_refused(message, "save it anew as a plain drawing", (error.lineno, error.offset + 1)))
     except (ValueError, LookupError):  # an encoding that Python does not know
-        look.found.append(Trouble((1, 1), "cannot be read as a drawing", "save it anew in UTF-8"))
+        look.found.append(_refused("cannot be read as a drawing", "save it anew in UTF-8"))
     yield from look.found
 
 
 class _Look:
     def __init__(self) -> None:
-        self.found: list[Trouble] = []
+        self.found: list[Refused] = []
         self._style: list[str] | None = None
         self.parser = expat.ParserCreate(namespace_separator=" ")
         self.parser.StartDoctypeDeclHandler = self._doctype
@@ -110,7 +105,7 @@ class _Look:
 
     def _refuse(self, message: str, hint: str) -> None:
         place = (self.parser.CurrentLineNumber, self.parser.CurrentColumnNumber + 1)
-        self.found.append(Trouble(place, message, hint))
+        self.found.append(_refused(message, hint, place))
         if len(self.found) >= _MOST_TROUBLES:
             raise _EnoughError
 

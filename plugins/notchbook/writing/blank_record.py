@@ -40,12 +40,9 @@ class Setting:
 
 
 def blank_record(setting: Setting, known: Values, head: str = "") -> str:
-    """The text of a blank record.
+    """The text of a blank record: what is known, under the keys of the contract and with those of the setting.
 
-    Arguments:
-        setting: exercise, rig and what follows from them.
-        known: what is known already, under the keys of the contract; the three of the setting are.
-        head: lines of comment before the first key, each with its line end.
+    The head is lines of comment before the first key, each with its line end.
     """
     about = schema("test")
     values = _filled(setting, known, about)
@@ -131,15 +128,12 @@ def _asked(key: str, setting: Setting) -> str:
 
 def _example(key: str, part: dict[str, Any], setting: Setting) -> Any:
     """An example of what may be left out, in the readings of the rig."""
-    if key == "free_swings":
-        names = ("first_rise_deg", "second_rise_deg")
-        if setting.form.reading != ANGLE:
-            names = ("first_indicated_energy_J", "second_indicated_energy_J")
-        return {name: part["properties"][name]["examples"][0] for name in names}
-    if key == "reported":
-        names = ("mean_kJ_m2", "standard_deviation_kJ_m2")
-        return {name: part["properties"][name]["examples"][0] for name in names}
-    return part["examples"][0]
+    angles, energies = ("first_rise_deg", "second_rise_deg"), ("first_indicated_energy_J", "second_indicated_energy_J")
+    names = {
+        "free_swings": angles if setting.form.reading == ANGLE else energies,
+        "reported": ("mean_kJ_m2", "standard_deviation_kJ_m2"),
+    }.get(key)
+    return {name: part["properties"][name]["examples"][0] for name in names} if names else part["examples"][0]
 
 
 def _comment(words: str, indent: str = "") -> list[str]:

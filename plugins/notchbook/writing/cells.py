@@ -38,9 +38,7 @@ def figure(text: str, *, comma_is_decimal: bool, unit: str = "") -> Figure:
     if with_unit and unit and unit_of(with_unit["unit"]) == unit:
         plain = with_unit["number"]
     if _is_number(plain):
-        if "," not in plain:
-            return Figure(plain)
-        if comma_is_decimal:
+        if comma_is_decimal or "," not in plain:
             return Figure(plain.replace(",", "."))
         message = f"{shown(text)} has a comma, and commas separate the columns of this file"
         hint = "write decimals with a point, or save the file with semicolons between the columns"
@@ -109,36 +107,26 @@ def _is_odd(character: str) -> bool:
 
 
 def break_letter(text: str, titles: Mapping[str, str]) -> str:
-    """The letter of a break type; raises ValueTroubleError.
-
-    Arguments:
-        text: a letter or a word for it.
-        titles: the break types of the method, title by letter.
-    """
+    """The letter of a break type that a letter or word means, titles by letter; raises ValueTroubleError."""
     if text.strip() in titles:  # two codes may differ in capitals alone
         return text.strip()
     words = words_of(text)
     for letter, title in titles.items():
         if words in (letter.casefold(), title.casefold()):
             return letter
-    every = _words_for(titles)
-    if words in every:
-        return every[words]
-    allowed = ", ".join(f"{letter} ({title})" for letter, title in titles.items())
-    close = nearest_of(words, every, LIKE_A_HEAD)
-    hint = f"did you mean {every[close]} ({close})?" if close else "look at the broken bar again"
-    raise ValueTroubleError(f"{shown(text)} is no break type; it can be {allowed}", hint)
-
-
-def _words_for(titles: Mapping[str, str]) -> dict[str, str]:
-    """The letters of a method by the words that are used for them."""
-    return {
+    every = {
         word: letter
         for letter, title in titles.items()
         for known in _BREAK_WORDS
         if title.casefold() in known
         for word in known
     }
+    if words in every:
+        return every[words]
+    allowed = ", ".join(f"{letter} ({title})" for letter, title in titles.items())
+    close = nearest_of(words, every, LIKE_A_HEAD)
+    hint = f"did you mean {every[close]} ({close})?" if close else "look at the broken bar again"
+    raise ValueTroubleError(f"{shown(text)} is no break type; it can be {allowed}", hint)
 
 
 def exclusion(text: str, remark: str) -> str | None:

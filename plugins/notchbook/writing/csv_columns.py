@@ -1,7 +1,7 @@
 """The heads of a table's columns to the keys of a bar."""
 
 import functools
-from collections.abc import Container, Iterable, Sequence
+from collections.abc import Container, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from notchbook.wording.nearest import nearest_of
@@ -107,17 +107,11 @@ def recognised(head: str) -> Head:
         column = _BY_NAME.get(name.words)
         if column is None:
             continue
-        if name.other and not _goes_without_saying(name.other, column):
+        # brackets may hold a symbol of the quantity, and behind a text anything, such as the letters to choose from
+        if name.other and column.unit and words_of(name.other) not in column.symbols:
             return Head(column, name.other)
-        if name.unit and name.unit != column.unit:
-            return Head(column, UNIT_WORDS[name.unit])
-        return Head(column)
+        return Head(column, UNIT_WORDS[name.unit] if name.unit and name.unit != column.unit else "")
     return Head(None)
-
-
-def _goes_without_saying(inside: str, column: Column) -> bool:
-    """Whether brackets hold a symbol of the quantity, or for a text anything, such as the letters to choose from."""
-    return not column.unit or words_of(inside) in column.symbols
 
 
 def known_heads(texts: Sequence[str]) -> int:
@@ -127,39 +121,33 @@ def known_heads(texts: Sequence[str]) -> int:
 
 def columns_of(
     row: Iterable[Cell], skipped: Sequence[str], filled: Container[int]
-) -> tuple[dict[int, tuple[Column, Cell]], list[Trouble]]:
-    """The columns that can be used, by number, and what is wrong with the others.
+) -> tuple[dict[str, Cell], list[Trouble]]:
+    """The heads of the columns that can be used, by key, and what is wrong with the others.
 
-    Arguments:
-        row: the cells of the heads.
-        skipped: heads or letters of columns that are left out.
-        filled: numbers of the columns that hold more than a head; a repeated or unknown head does no harm in others.
+    Heads and letters that are skipped are left out; a repeated or unknown head does no harm where nothing is filled in.
     """
-    found: dict[int, tuple[Column, Cell]] = {}
-    places: dict[str, Cell] = {}
+    found: dict[str, Cell] = {}
     troubles = []
     left_out = {each.strip().casefold() for each in skipped}
     for cell in row:
         if cell.text.casefold() in left_out or column_letters(cell.column).casefold() in left_out:
             continue
         head = recognised(cell.text)
-        column = head.column
-        trouble = _trouble(cell, head) or (_twice(cell, places.get(column.key)) if column else None)
+        trouble = _trouble(cell, head, found)
         if trouble and cell.column in filled:
             troubles.append(trouble)
-        if column and column.key not in places:
+        if head.column:
             # also where the unit is wrong, so that the column is not called missing
-            places[column.key] = cell
-            found[cell.column] = (column, cell)
+            found.setdefault(head.column.key, cell)
     return found, troubles
 
 
-def place_of(cell: Cell, head: Cell | None) -> str:
+def place_of(cell: Cell, head: Cell) -> str:
     """The place of a cell with the head of its column."""
-    return f"{cell.place} {shown(head.text)}" if head else cell.place
+    return f"{cell.place} {shown(head.text)}"
 
 
-def _trouble(cell: Cell, head: Head) -> Trouble | None:
+def _trouble(cell: Cell, head: Head, before: Mapping[str, Cell]) -> Trouble | None:
     place = place_of(cell, cell)
     column = head.column
     if column is None:
@@ -173,14 +161,11 @@ def _trouble(cell: Cell, head: Head) -> Trouble | None:
         unit = UNIT_WORDS[column.unit]
         message = f"{shown(head.unit_trouble)} is not the unit of this column (expected: {unit})"
         return Trouble(place, message, f"convert the column to {unit} in the spreadsheet, and change its head")
+    if column.key in before:
+        first = before[column.key]
+        message = f"column {column_letters(first.column)} {shown(first.text)} holds the same quantity"
+        return Trouble(place, message, "keep one, and leave the other out with --skip")
     return None
-
-
-def _twice(cell: Cell, first: Cell | None) -> Trouble | None:
-    if first is None:
-        return None
-    message = f"column {column_letters(first.column)} {shown(first.text)} holds the same quantity"
-    return Trouble(place_of(cell, cell), message, "keep one, and leave the other out with --skip")
 
 
 def _nearest(text: str) -> str:

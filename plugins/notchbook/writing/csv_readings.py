@@ -81,14 +81,9 @@ def column_letters(number: int) -> str:
 
 
 def read_sheet(raw: bytes, known_heads: Callable[[Sequence[str]], int]) -> Sheet:
-    """The cells of a file, separated by what makes the most heads known.
+    """The cells of a file, separated by what makes most texts of a row known as heads of different columns.
 
-    Arguments:
-        raw: the bytes of the file.
-        known_heads: how many of the texts of a row are heads of different columns.
-
-    Raises:
-        UnreadableError: where the file is no table of text, and why.
+    Raises UnreadableError where the file is no table of text, and why.
     """
     text, encoding = decoded(raw)
     named = _SEPARATOR_LINE.match(text)
@@ -162,11 +157,10 @@ def _rows(text: str, delimiter: str) -> tuple[tuple[tuple[Cell, ...], ...], int,
     rows = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=True)
     try:
         for number, row in enumerate(rows, start=1):
-            if not row:
-                continue
             widest = max(widest, len(row))
-            cells = (Cell(number, column, _text(each)) for column, each in enumerate(row[:MOST_COLUMNS], start=1))
-            kept = tuple(cell for cell in cells if cell.text)
+            # without the apostrophe that a table gives to what would be run as a formula
+            texts = [unguarded(each.strip()).strip() for each in row[:MOST_COLUMNS]]
+            kept = tuple(Cell(number, column, text) for column, text in enumerate(texts, start=1) if text)
             if kept:
                 found.append(kept)
             trouble = _too_much(number, len(row), len(found))
@@ -177,11 +171,6 @@ def _rows(text: str, delimiter: str) -> tuple[tuple[tuple[Cell, ...], ...], int,
         hint = "look for a quotation mark that is not closed, or has text behind it"
         trouble = Trouble(f"row {number + 1}", message, hint)
     return tuple(found), widest, trouble
-
-
-def _text(cell: str) -> str:
-    """What stands in a cell, without the apostrophe that a table gives to what would be run as a formula."""
-    return unguarded(cell.strip()).strip()
 
 
 def _too_much(number: int, columns: int, rows: int) -> Trouble | None:

@@ -1,6 +1,7 @@
 """One row of a table to one bar."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -47,8 +48,11 @@ class Row:
 
     def read(self, form: BarForm) -> None:
         """Read the bar: its values, and what is wrong with them."""
-        self.remark = self._text(REMARK)
-        excluded = self._excluded()
+        with self._told(REMARK):
+            self.remark = cells.plain_text(self.text(REMARK))
+        excluded: str | None = self.text("excluded")  # where the reason is wrong, that it does not count is not
+        with self._told("excluded"):
+            excluded = cells.exclusion(self.text("excluded"), self.remark)
         for key in ("id", *DIMENSIONS, *READINGS, "break"):
             if key in self.heads and not (key == "remaining_width_mm" and form.notched is False):
                 self._read_value(key, form, counts=not excluded)
@@ -60,21 +64,13 @@ class Row:
             if self.text(key):
                 self._keep(self.reported, key, form)
 
-    def _text(self, key: str) -> str:
-        """A text that may be missing; empty where it cannot be one."""
+    @contextmanager
+    def _told(self, key: str) -> Iterator[None]:
+        """Keep the trouble of a value with the place of its cell."""
         try:
-            return cells.plain_text(self.text(key))
+            yield
         except ValueTroubleError as error:
             self.troubles.append(error.at(self.place(key)))
-            return ""
-
-    def _excluded(self) -> str | None:
-        try:
-            return cells.exclusion(self.text("excluded"), self.remark)
-        except ValueTroubleError as error:
-            self.troubles.append(error.at(self.place("excluded")))
-            # the reason is wrong, that it does not count is not
-            return self.text("excluded")
 
     def _read_value(self, key: str, form: BarForm, *, counts: bool) -> None:
         if self.text(key):
@@ -103,12 +99,10 @@ class Row:
     def _keep(self, into: dict[str, Any], key: str, form: BarForm) -> None:
         text = self.text(key)
         unit = BY_KEY[key].unit
-        try:
+        with self._told(key):
             if unit:
                 into[key] = cells.figure(text, comma_is_decimal=self.comma_is_decimal, unit=unit)
             elif key == "break" and form.breaks:
                 into[key] = cells.break_letter(text, form.breaks)
             else:
                 into[key] = cells.plain_text(text)
-        except ValueTroubleError as error:
-            self.troubles.append(error.at(self.place(key)))

@@ -1,14 +1,15 @@
 """A record that is being put together: its values, where each was given, what stands in the way, and its text."""
 
+import itertools
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
 from notchbook.reading import acceptance, strict_yaml
+from notchbook.reading.nodes import Keys
 from notchbook.reading.schemas import schema
 from notchbook.wording.yaml_text import date_scalar, scalar
 from notchbook.writing.fields import FIELDS
-from notchbook.writing.given import Common
 from notchbook.writing.heads import words_of
 from notchbook.writing.trouble import Trouble
 
@@ -19,18 +20,12 @@ _QUOTED = frozenset({"id", "type", "excluded", "reason"})
 """Texts in quotation marks even where they need none, because the next one may."""
 _OWN_LINE = "excluded"
 """A reason is as long as it has to be, and stands below the readings of its bar."""
-Place = tuple[str | int, ...]
 
 
 def record_text(values: Mapping[str, Any], head: str = "") -> str:
-    """The file of a record.
+    """The file of a record, of what is known in any order; its head is lines of comment, each with its line end.
 
-    Arguments:
-        values: what is known, in any order; keys that are left out are not written.
-        head: lines of comment before the first key, each with its line end.
-
-    Raises:
-        ValueError: for a key that a record does not have or a value that YAML cannot hold.
+    Raises ValueError for a key that a record does not have or a value that YAML cannot hold.
     """
     top = schema("test")
     lines = [line for key in ordered(values, top) for line in key_lines(key, values[key], top["properties"][key])]
@@ -53,13 +48,9 @@ def key_lines(key: str, value: Any, about: dict[str, Any]) -> list[str]:
     if isinstance(value, list):
         return [f"{key}:", *(f"  - {flow(each, about['items'], below='     ')}" for each in value)]
     if isinstance(value, dict) and any(isinstance(each, dict) for each in value.values()):
-        lines = [f"{key}:"]
-        for name in ordered(value, about):
-            lines += _inner_lines(name, value[name], about["properties"][name])
-        return lines
-    if isinstance(value, dict):
-        return [f"{key}: {flow(value, about)}"]
-    return [f"{key}: {_scalar(key, value)}"]
+        inner = (_inner_lines(name, value[name], about["properties"][name]) for name in ordered(value, about))
+        return [f"{key}:", *itertools.chain.from_iterable(inner)]
+    return [f"{key}: {flow(value, about) if isinstance(value, dict) else _scalar(key, value)}"]
 
 
 def _inner_lines(key: str, value: Any, about: dict[str, Any]) -> list[str]:
@@ -93,18 +84,16 @@ class Draft:
     """A record that is being put together."""
 
     values: Values
-    places: dict[Place, str] = field(default_factory=dict)
+    places: dict[Keys, str] = field(default_factory=dict)
     """Where each value was given, by its keys in the record."""
     troubles: list[Trouble] = field(default_factory=list)
     remarks: list[str] = field(default_factory=list)
     """What is worth a look and no trouble."""
+    named: set[tuple[str, ...]] = field(default_factory=set)
+    """Everything that was given for the record as a whole, also where its value cannot be used."""
 
     def refuse(self, *, whole: bool = True) -> None:
-        """Add what the reader of data files would refuse in the values, at the places where they were given.
-
-        Arguments:
-            whole: whether the record has to be complete.
-        """
+        """Add what the reader of data files refuses in the values, where they were given; a whole one is complete."""
         data, flaws = strict_yaml.parse(record_text(self.values))
         if data is not None:
             flaws += acceptance.flaws("test", data, refused_values=bool(flaws))
@@ -115,28 +104,11 @@ class Draft:
             if place is not None or not told:
                 self.troubles.append(Trouble(place or "", flaw.message, flaw.hint))
 
-
-def draft_of(common: Common, required: Collection[str] | None = None) -> Draft:
-    """A record of what all its bars share.
-
-    Arguments:
-        common: what was given.
-        required: keys at the top of a record that it cannot be without; all that a record needs where left out.
-    """
-    draft = Draft({"kind": "test"}, troubles=list(common.troubles), remarks=list(common.remarks))
-    for keys, given in common.values.items():
-        inner = draft.values
-        for key in keys[:-1]:
-            inner = inner.setdefault(key, {})
-        inner[keys[-1]] = given.value
-        draft.places[keys] = given.place
-    for index, (deviation, place) in enumerate(common.deviations):
-        draft.values.setdefault("deviations", []).append(deviation)
-        draft.places |= {("deviations", index, key): place for key in deviation}
-    for each in FIELDS:
-        if each.is_required and each.keys not in common.named and (required is None or each.keys[0] in required):
-            hint = f"give {each.option} {each.form}"
-            if required is None:
-                hint += f", or a row '{words_of(each.option)}' above the table"
-            draft.troubles.append(Trouble("", f"{each.title} is missing", hint))
-    return draft
+    def tell_missing(self, required: Collection[str] | None = None) -> None:
+        """Add what all bars share and nobody gave, of keys at the top of a record or of all that it has to have."""
+        for each in FIELDS:
+            if each.is_required and each.keys not in self.named and (required is None or each.keys[0] in required):
+                hint = f"give {each.option} {each.form}"
+                if required is None:
+                    hint += f", or a row '{words_of(each.option)}' above the table"
+                self.troubles.append(Trouble("", f"{each.title} is missing", hint))

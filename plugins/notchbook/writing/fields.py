@@ -1,6 +1,7 @@
 """What is common to the bars of a record: its keys, the options that give them, and their names in a table."""
 
 from dataclasses import dataclass
+from itertools import accumulate
 from typing import Any
 
 from notchbook.reading.schemas import schema
@@ -26,18 +27,18 @@ class Field:
     @property
     def about(self) -> dict[str, Any]:
         """Its part of the schema."""
-        part = schema("test")
-        for key in self.keys:
-            part = part["properties"][key]
-        return part
+        return self._parts[-1]
+
+    @property
+    def _parts(self) -> list[dict[str, Any]]:
+        """The parts of the schema that lead to it, from the whole."""
+        return list(accumulate(self.keys, lambda part, key: part["properties"][key], initial=schema("test")))
 
     @property
     def title(self) -> str:
         """What it is, with what it belongs to and its unit."""
-        titles = [schema("test")["properties"][self.keys[0]]["title"], self.about["title"]]
-        if len(self.keys) == 1:
-            return str(titles[0])
-        return f"{titles[0]}: {titles[1][:1].lower()}{titles[1][1:]}"
+        title, own = schema("test")["properties"][self.keys[0]]["title"], self.about["title"]
+        return str(title) if len(self.keys) == 1 else f"{title}: {own[:1].lower()}{own[1:]}"
 
     @property
     def name(self) -> str:
@@ -47,12 +48,7 @@ class Field:
     @property
     def is_required(self) -> bool:
         """Whether a record must have it."""
-        part = schema("test")
-        for key in self.keys:
-            if key not in part.get("required", ()):
-                return False
-            part = part["properties"][key]
-        return True
+        return all(key in part.get("required", ()) for key, part in zip(self.keys, self._parts, strict=False))
 
 
 SETUP = ("exercise", "rig", "hammer")

@@ -1,13 +1,13 @@
 """What is common to the bars of a record, from options and from the rows above a table: a name, then its value."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 
 from notchbook.wording.nearest import nearest_of
 from notchbook.wording.quoting import shown
 from notchbook.wording.yaml_text import Figure
 from notchbook.writing import cells
 from notchbook.writing.csv_readings import Cell, Sheet
+from notchbook.writing.draft import Draft
 from notchbook.writing.fields import DEVIATION, FIELDS, Field, Keys
 from notchbook.writing.heads import LIKE_A_HEAD, UNIT_WORDS, readings_of, unit_of, words_of
 from notchbook.writing.trouble import Trouble, ValueTroubleError
@@ -17,37 +17,12 @@ _NAMED_ALONE = ("free_swings", "reported")
 _DEVIATION_WORDS = ("deviation", "deviations", "declared deviation")
 
 
-@dataclass(frozen=True, slots=True)
-class Given:
-    """A value with the place it was given at."""
+def common_of(sheet: Sheet | None, options: Mapping[Keys, str], deviations: Iterable[Sequence[str]]) -> Draft:
+    """A record of what the options and the rows above the heads of a table give; options win over rows.
 
-    value: str | Figure
-    place: str
-
-
-@dataclass(slots=True)
-class Common:
-    """What was given for the record as a whole."""
-
-    values: dict[Keys, Given]
-    deviations: list[tuple[dict[str, str], str]]
-    """Each with its place."""
-    troubles: list[Trouble]
-    remarks: list[str]
-    """What was left out without harm."""
-    named: set[Keys]
-    """Everything that was given, also where its value cannot be used."""
-
-
-def common_of(sheet: Sheet | None, options: Mapping[Keys, str], deviations: Iterable[Sequence[str]]) -> Common:
-    """What the options and the rows above the heads of a table give; options win over rows.
-
-    Arguments:
-        sheet: the table, if there is one.
-        options: the texts that were typed, by the keys of their fields.
-        deviations: rule, reason and code of each deviation that was typed.
+    Options are texts by the keys of their fields; a deviation is its rule, its reason and a code.
     """
-    common = Common({}, [], [], [], set())
+    common = Draft({"kind": "test"})
     for field in FIELDS:
         if field.keys in options:
             _take(common, field, options[field.keys], field.option, comma_is_decimal=True)
@@ -60,12 +35,19 @@ def common_of(sheet: Sheet | None, options: Mapping[Keys, str], deviations: Iter
     return common
 
 
-def _take(common: Common, field: Field, text: str, place: str, *, comma_is_decimal: bool) -> None:
+def _take(common: Draft, field: Field, text: str, place: str, *, comma_is_decimal: bool) -> None:
     common.named.add(field.keys)
     try:
-        common.values[field.keys] = Given(_value(field, text.strip(), comma_is_decimal=comma_is_decimal), place)
+        value = _value(field, text.strip(), comma_is_decimal=comma_is_decimal)
     except ValueTroubleError as error:
         common.troubles.append(error.at(place))
+        return
+    *outer, last = field.keys
+    holder = common.values
+    for key in outer:
+        holder = holder.setdefault(key, {})
+    holder[last] = value
+    common.places[field.keys] = place
 
 
 def _value(field: Field, text: str, *, comma_is_decimal: bool) -> str | Figure:
@@ -76,17 +58,19 @@ def _value(field: Field, text: str, *, comma_is_decimal: bool) -> str | Figure:
     return cells.date(text) if field.keys == ("date",) else cells.plain_text(text)
 
 
-def _take_deviation(common: Common, texts: Sequence[str], place: str) -> None:
+def _take_deviation(common: Draft, texts: Sequence[str], place: str) -> None:
     try:
         values = [cells.plain_text(text.strip()) for text in texts]
     except ValueTroubleError as error:
         common.troubles.append(error.at(place))
         return
-    common.deviations.append((dict(zip(DEVIATION, values, strict=True)), place))
+    declared = common.values.setdefault("deviations", [])
+    common.places |= {("deviations", len(declared), key): place for key in DEVIATION}
+    declared.append(dict(zip(DEVIATION, values, strict=True)))
 
 
 def _read_row(
-    common: Common, row: Sequence[Cell], by_options: set[Keys], sheet: Sheet, *, keep_deviations: bool
+    common: Draft, row: Sequence[Cell], by_options: set[Keys], sheet: Sheet, *, keep_deviations: bool
 ) -> None:
     name, *values = row
     if words_of(name.text) in _DEVIATION_WORDS:
@@ -116,7 +100,7 @@ def _read_row(
     _take_row(common, field, name, values, sheet)
 
 
-def _take_row(common: Common, field: Field, name: Cell, values: Sequence[Cell], sheet: Sheet) -> None:
+def _take_row(common: Draft, field: Field, name: Cell, values: Sequence[Cell], sheet: Sheet) -> None:
     """The value behind a name; its unit may stand behind that."""
     unit_behind = len(values) == 2 and field.unit and unit_of(values[1].text) == field.unit
     if len(values) > 1 and not unit_behind:
@@ -134,7 +118,7 @@ def _take_row(common: Common, field: Field, name: Cell, values: Sequence[Cell], 
     _take(common, field, cell.text, place, comma_is_decimal=sheet.comma_is_decimal)
 
 
-def _unknown_row(common: Common, row: Sequence[Cell]) -> None:
+def _unknown_row(common: Draft, row: Sequence[Cell]) -> None:
     """A title is passed over; a name with a value behind it might be a misspelt one."""
     name = row[0]
     if len(row) == 1:

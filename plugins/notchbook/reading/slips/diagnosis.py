@@ -7,6 +7,7 @@ the break is told in plain words, where libyaml met it. All of this is done only
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from itertools import islice
 
 import yaml
 from yaml.nodes import MappingNode, Node
@@ -57,11 +58,10 @@ def flaws_of(text: str, error: yaml.YAMLError) -> list[Flaw]:
             Flaw(rules.YAML_SYNTAX, "cannot be read as text", "save it again as plain text in UTF-8", line=1, column=1)
         ]
     first = plain_words.flaw_of(error)
-    if error.problem == plain_words.ANOTHER_DOCUMENT:
-        return [first]
     told: list[Flaw] = []
     lines, allowance = lines_of(text[: _LONGEST_TEXT + 1]), _MOST_READ_AGAIN
-    if len(text) > _LONGEST_TEXT or max(map(len, lines)) > _LONGEST_LINE:
+    too_long = len(text) > _LONGEST_TEXT or max(map(len, lines)) > _LONGEST_LINE
+    if too_long or error.problem == plain_words.ANOTHER_DOCUMENT:
         return [first]
     flaws_left = 0
     while len(told) < MOST_SLIPS:
@@ -98,7 +98,7 @@ def _explained(at: Break, reached: tuple[int, int], allowance: int) -> tuple[int
     best, chosen = _Outcome(reached, 0, None), None
     unravelled: tuple[Slip, _Outcome] | None = None
     length = sum(map(len, at.lines)) + len(at.lines)
-    for slip in _proposals(at):
+    for slip in islice((slip for find in _SLIPS for slip in find(at)), _MOST_PROPOSALS):
         allowance -= length
         if allowance < 0:
             break
@@ -113,16 +113,6 @@ def _explained(at: Break, reached: tuple[int, int], allowance: int) -> tuple[int
     if chosen is None and unravelled is not None:
         chosen, best = unravelled
     return allowance, chosen, best
-
-
-def _proposals(at: Break) -> Iterator[Slip]:
-    number = 0
-    for find in _SLIPS:
-        for slip in find(at):
-            number += 1
-            if number > _MOST_PROPOSALS:
-                return
-            yield slip
 
 
 def _mended(lines: list[str], slip: Slip) -> list[str]:

@@ -63,10 +63,10 @@ class _Walk:
             self.column = indent_of(self.line)
             if not self.open:
                 self._begin()
-            elif self.is_closed and content[0] not in ",]}:":
-                self._comma_at_end_above()
-                self._within()
             else:
+                if self.is_closed and content[0] not in ",]}:":
+                    self._tell([brackets.no_comma_at_end(self.last, self.at.text(self.last))])
+                    self._entry()
                 self._within()
             self.last = number
         if self.open and self.at.line >= len(self.at.lines):
@@ -119,7 +119,12 @@ class _Walk:
             if mark == "#":
                 return
             if mark in "\"'":
-                self._mark_of_quotation()
+                if self.is_closed:
+                    self._behind_closed()
+                if self.is_fresh:
+                    self._quoted()
+                else:
+                    self.column += 1
                 if self.resume is not None:
                     return
             else:
@@ -128,14 +133,6 @@ class _Walk:
                     self._behind_value()
                     return
         self._text_before(len(self.line))
-
-    def _mark_of_quotation(self) -> None:
-        if self.is_closed:
-            self._behind_closed()
-        if self.is_fresh:
-            self._quoted()
-        else:
-            self.column += 1
 
     def _bracket_or_comma(self, mark: str) -> None:
         if mark in CLOSING:
@@ -182,10 +179,6 @@ class _Walk:
             self._tell(slips)
         self.has_colon, self.is_fresh, self.is_closed = True, True, False
         self.value_at = (self.number, self.column + 1)
-
-    def _comma_at_end_above(self) -> None:
-        self._tell([brackets.no_comma_at_end(self.last, self.at.text(self.last))])
-        self._entry()
 
     def _behind_closed(self) -> None:
         """Something stands behind a quoted text or a bracket, where only a comma can."""

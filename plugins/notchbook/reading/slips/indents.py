@@ -57,7 +57,6 @@ def _moved(at: Break, number: int, depth: int) -> Slip:
     indent, content = indent_of(line), line.strip()
     word = content.split(":")[0] if KEY.match(content) else content.split(" ")[0]
     subject = "the dash" if word == "-" else f"'{word[:30]}'"
-    spaces = counted(indent, "space") if indent else "no space"
+    spaces, wanted = (counted(each, "space") if each else "no space" for each in (indent, depth))
     message = f"{subject} begins behind {spaces}, where it belongs to none of the lines above"
-    wanted = counted(depth, "space") if depth else "no space"
     return Slip(number, indent + 1, message, f"begin the line with {wanted}", {number: " " * depth + content})

@@ -10,6 +10,7 @@ from notchbook.wording.lists import counted
 
 _FENCE = re.compile(r"\s*(?:`{3,}|~{3,})[\w -]*$")
 _MERGE = re.compile(r"(?P<sign>[<=>|])(?P=sign){6}(?:\s|$)")
+_TAB_IN_INDENT = re.compile(r"[ -]*\t")
 _ODD_SPACE_IN_PLACE = re.compile(
     rf"^[ \t]*(?:- *)*(?P<indent>{ODD_SPACE.pattern})|:(?P<behind>{ODD_SPACE.pattern})|(?P<before>{ODD_SPACE.pattern}):"
 )
@@ -37,8 +38,7 @@ def merge_marks(at: Break) -> Iterator[Slip]:
     """The marks that a merge leaves round the two versions of the same lines."""
     marks: list[tuple[int, str]] = []
     for number, line in enumerate(at.lines, start=1):
-        mark = _MERGE.match(line)
-        if mark:
+        if mark := _MERGE.match(line):
             marks.append((number, mark["sign"]))
             if mark["sign"] == ">":
                 break
@@ -63,9 +63,7 @@ def tab_in_indent(at: Break) -> Iterator[Slip]:
     tabbed = [
         number
         for number in range(1, len(at.lines) + 1)
-        if "\t" in at.text(number)[: _behind_dashes(at.text(number))]
-        and at.structure[number - 1]
-        and at.text(number).strip()
+        if _TAB_IN_INDENT.match(at.text(number)) and at.structure[number - 1] and at.text(number).strip()
     ]
     before = [number for number in tabbed if number <= at.line]
     if not before:
@@ -81,10 +79,6 @@ def tab_in_indent(at: Break) -> Iterator[Slip]:
         hint = "write spaces in its place" + (f", here and in {counted(more, 'more line')}" if more else "")
         for mended in (*widths, *alone) if first == before[0] else alone:
             yield Slip(first, column + 1, message, hint, mended)
-
-
-def _behind_dashes(line: str) -> int:
-    return len(line) - len(line.lstrip(" \t-"))
 
 
 def odd_space(at: Break) -> Iterator[Slip]:
@@ -107,26 +101,23 @@ def odd_space(at: Break) -> Iterator[Slip]:
 
 def other_punctuation(at: Break) -> Iterator[Slip]:
     """Dashes, bullets, colons and quotation marks as a word processor or another keyboard writes them."""
-    for number in at.near:
-        line = at.text(number)
-        bullet = _BULLET.match(line)
-        if bullet:
+    for number, line in at.near_lines():
+        if bullet := _BULLET.match(line):
             indent = line[: bullet.start("sign")]
             mended = f"{indent}- {line[bullet.end() :]}"
-            message = f"begins a list entry with {_named(bullet['sign'])}"
+            sign = f"the sign {bullet['sign']}" if bullet["sign"].isascii() else described(bullet["sign"])
+            message = f"begins a list entry with {sign}"
             hint = f"begin it with a dash and a space: {excerpt(mended)}"
             yield Slip(number, bullet.start("sign") + 1, message, hint, {number: mended})
         if line.isascii():
             continue
-        wide = _WIDE_SIGN.search(line)
-        if wide:
+        if wide := _WIDE_SIGN.search(line):
             mended = _WIDE_SIGN.sub(
                 lambda one: plain_form(one.group()) + (" " if one.group() in "：，；" else ""), line
             )
             message = f"has the wide sign {described(wide.group())} here"
             yield Slip(number, wide.start() + 1, message, f"write {excerpt(mended)}", {number: mended})
-        curly = _CURLY.search(line)
-        if curly:
+        if curly := _CURLY.search(line):
             yield from _curly_quotes(number, line, curly.start())
 
 
@@ -138,7 +129,3 @@ def _curly_quotes(number: int, line: str, column: int) -> Iterator[Slip]:
         if mended != line:
             piece = mended[key.start() if key else 0 :]
             yield Slip(number, column + 1, message, f"write straight ones: {excerpt(piece)}", {number: mended})
-
-
-def _named(sign: str) -> str:
-    return f"the sign {sign}" if sign.isascii() else described(sign)

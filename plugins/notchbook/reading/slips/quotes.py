@@ -58,14 +58,9 @@ def left_open(at: Break, number: int, column: int, *, within: bool) -> Slip:
 
 
 def text_behind(at: Break, opened: tuple[int, int], number: int, column: int, *, within: bool) -> Iterator[Slip]:
-    """Slips that make a text go on behind the mark that closes it.
+    """Slips that make a text go on behind the mark that closes it, within brackets or not.
 
-    Arguments:
-        at: the break.
-        opened: line from 1 and column from 0 of the mark that opens the text.
-        number: the line of the mark that closes it.
-        column: the column behind that mark, from 0.
-        within: whether the text stands between brackets.
+    That mark stands on the line of the number, before the column, which counts from 0 as that of the opening mark does.
     """
     if opened[0] < number:
         yield left_open(at, *opened, within=within)
@@ -77,19 +72,14 @@ def text_behind(at: Break, opened: tuple[int, int], number: int, column: int, *,
         yield left_open(at, number, start, within=True)
     last = line.rfind(mark)
     if last >= column:
-        whole = line[start + 1 : last]
-        yield _inner_mark(number, start, column, line, whole, line[last + 1 :], mark)
+        # a text in quotation marks that holds such a mark itself
+        what = "an apostrophe" if mark == "'" and line[column : column + 1].isalpha() else f"the mark {mark}"
+        message = f"{what} ends the text {excerpt(line[start:column])} here"
+        text = quoted(line[start + 1 : last].replace("''", "'") if mark == "'" else line[start + 1 : last])
+        hint = f"put the text in the other quotation marks: {excerpt(text)}"
+        yield Slip(number, column, message, hint, {number: f"{line[:start]}{text}{line[last + 1 :]}"})
     elif not within:
         rest = line[start:].rstrip()
         message = f"goes on behind the quotation mark that closes {excerpt(line[start:column])}"
         hint = f"put the whole text in quotes: {excerpt(quoted(rest))}"
         yield Slip(number, column + 1, message, hint, {number: f"{line[:start]}{quoted(rest)}"})
-
-
-def _inner_mark(number: int, start: int, column: int, line: str, whole: str, rest: str, mark: str) -> Slip:
-    """A text in quotation marks that holds such a mark itself."""
-    what = "an apostrophe" if mark == "'" and line[column : column + 1].isalpha() else f"the mark {mark}"
-    message = f"{what} ends the text {excerpt(line[start:column])} here"
-    text = whole.replace("''", "'") if mark == "'" else whole
-    hint = f"put the text in the other quotation marks: {excerpt(quoted(text))}"
-    return Slip(number, column, message, hint, {number: f"{line[:start]}{quoted(text)}{rest}"})

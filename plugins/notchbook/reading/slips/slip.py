@@ -58,6 +58,10 @@ class Break:
         """The line of that number; nothing past the end."""
         return self.lines[number - 1] if 0 < number <= len(self.lines) else ""
 
+    def near_lines(self) -> Iterator[tuple[int, str]]:
+        """Number and text of each line near the break."""
+        return ((number, self.text(number)) for number in self.near)
+
 
 def lines_of(text: str) -> list[str]:
     """The lines of a text, without their breaks."""

@@ -3,7 +3,7 @@
 import re
 from collections.abc import Iterator
 
-from notchbook.reading.slips.slip import KEY, Break, Slip, content_start, excerpt, quoted
+from notchbook.reading.slips.slip import KEY, Break, Slip, content_start, excerpt, first_letter, quoted
 
 _STARTS = "%@`*&!?|>"
 _WITHIN = re.compile(
@@ -15,18 +15,18 @@ _REMARK = re.compile(r"\s+#.*$")
 
 def sign_at_the_start(at: Break) -> Iterator[Slip]:
     """A value that begins with a sign with which no text can begin."""
-    for number in at.near:
-        line = _REMARK.sub("", at.text(number))
+    for number, text in at.near_lines():
+        line = _REMARK.sub("", text)
         start = content_start(line)
         key = KEY.match(line, start)
-        value = len(line) - len(line[key.end() :].lstrip()) if key else start
+        value = first_letter(line, key.end()) if key else start
         begins = line[value : value + 1]
         if begins and begins in _STARTS:
-            yield _slip(number, at.text(number), value, line[value:].rstrip(), line[start:value])
+            yield _slip(number, text, value, line[value:].rstrip(), line[start:value])
         elif begins and begins in "[{":
             for found in _WITHIN.finditer(line, value):
                 group = "text" if found["text"] else "other"
-                yield _slip(number, at.text(number), found.start(group), found[group].rstrip(), "")
+                yield _slip(number, text, found.start(group), found[group].rstrip(), "")
 
 
 def _slip(number: int, line: str, column: int, text: str, before: str) -> Slip:
@@ -37,13 +37,11 @@ def _slip(number: int, line: str, column: int, text: str, before: str) -> Slip:
 
 def text_behind_block_sign(at: Break) -> Iterator[Slip]:
     """A text on the very line of `|` or `>`, behind which it begins on the next one."""
-    for number in at.near:
-        line = at.text(number)
+    for number, line in at.near_lines():
         key = KEY.match(line, content_start(line))
         if not key:
             continue
-        form = _BLOCK.match(line, len(line) - len(line[key.end() :].lstrip()))
-        if form:
+        if form := _BLOCK.match(line, first_letter(line, key.end())):
             message = f"has text behind the {form['sign']} that begins a text on the line below"
             whole = line[key.start() : form.start()] + quoted(form["text"])
             hint = f"begin the text on a line of its own, or write {excerpt(whole)}"
