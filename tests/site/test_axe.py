@@ -11,7 +11,7 @@ from typing import Any
 
 import pytest
 from browser import browser, missing, prefer, resize, served
-from page_types import EACH_PAGE
+from page_types import FIRST_LOOKED_AT, PAGES
 from selenium.webdriver import Chrome
 from selenium.webdriver.common.by import By
 from selenium.webdriver.support.ui import WebDriverWait
@@ -76,12 +76,13 @@ def _wait(chrome: Chrome, script: str) -> Any:
 
 
 @pytest.mark.parametrize("width", repeated([360, 1280], but=[360]))
-@pytest.mark.parametrize("name", EACH_PAGE)
+@pytest.mark.parametrize("name", repeated(PAGES, but=FIRST_LOOKED_AT[:1]))
 def test_page_has_no_barrier(name: str, width: int, chrome: Chrome, address: str, axe: str) -> None:
     _open(chrome, f"{address}/{name}", axe, width)
     assert not _barriers(chrome)
 
 
+@pytest.mark.repeats
 def test_open_navigation_has_no_barrier(chrome: Chrome, address: str, axe: str) -> None:
     _open(chrome, f"{address}/exercises/notched-charpy.html", axe, 360)
     chrome.find_element(By.CSS_SELECTOR, "label.md-header__button[for=__drawer]").click()
@@ -89,6 +90,7 @@ def test_open_navigation_has_no_barrier(chrome: Chrome, address: str, axe: str) 
     assert not _barriers(chrome)
 
 
+@pytest.mark.repeats
 @pytest.mark.parametrize("width", repeated([360, 1280], but=[360]))
 def test_search_with_results_has_no_barrier(width: int, chrome: Chrome, address: str, axe: str) -> None:
     _open(chrome, f"{address}/index.html", axe, width)

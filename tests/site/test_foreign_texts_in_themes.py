@@ -9,6 +9,8 @@ from hostile_site import MATERIAL_TITLE, THEMES, hostile_site
 from html_tree import Element, parse
 from repeating import repeated
 
+pytestmark = pytest.mark.repeats
+
 SEARCHED = {"document", "p", "ul", "ol", "li", "code", "pre", "h2", "h3", "em", "strong", "b", "i", "sub", "sup", "br",
             "dl", "dt", "dd"}  # fmt: skip
 

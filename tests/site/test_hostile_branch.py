@@ -109,6 +109,7 @@ def test_no_command_is_run_and_the_readings_are_seen(branch: Branch) -> None:
     assert not branch.mark.exists()
 
 
+@pytest.mark.repeats
 def test_a_build_runs_none_either_and_is_of_today(branch: Branch) -> None:
     before = branch.outside()
     done = branch.run("mkdocs", "build", "--strict")

@@ -8,6 +8,7 @@ import pytest
 from site_building import build, contents, copy_demo, run
 
 import small_handbook as small
+from repeating import repeated
 
 FINDING = re.compile(r"(?P<path>\S+):(?P<line>\d+):(?P<column>\d+): (?P<severity>error|warning|note): (?P<message>.+)")
 RECORD = "results/tests/2026-10-07-g2-pp-h-notched.yaml"
@@ -81,7 +82,7 @@ def _errors(output: str) -> list[str]:
     return [found[0] for found in FINDING.finditer(output) if found["severity"] == "error"]
 
 
-@pytest.mark.parametrize("name", list(FAULTS))
+@pytest.mark.parametrize("name", repeated(FAULTS, but=[*FAULTS][:3]))
 def test_fault_stops_command_and_build_at_the_same_place(name: str, tmp_path: Path) -> None:
     root = copy_demo(tmp_path)
     place = _plant(root, FAULTS[name])
@@ -96,6 +97,7 @@ def test_fault_stops_command_and_build_at_the_same_place(name: str, tmp_path: Pa
     assert place in [(each["path"], int(each["line"]), int(each["column"])) for each in found if each], checked.stdout
 
 
+@pytest.mark.repeats
 @pytest.mark.parametrize("strict", [False, True], ids=["usual", "strict"])
 def test_warning_stops_a_strict_build_only(strict: bool, tmp_path: Path) -> None:
     root = copy_demo(tmp_path)

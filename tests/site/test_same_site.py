@@ -10,6 +10,8 @@ from site_building import contents, environment, small_demo
 
 from history import git, kept
 
+pytestmark = pytest.mark.repeats
+
 WHEN = "2026-11-05T23:30:00+05:00"
 PLACES = {
     "first": {"TZ": "Pacific/Auckland", "LC_ALL": "C", "PYTHONHASHSEED": "1", "PYTHONUTF8": "0"},

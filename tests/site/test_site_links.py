@@ -6,6 +6,8 @@ from collections.abc import Iterator
 from pathlib import Path
 from urllib.parse import unquote, urlsplit
 
+import pytest
+
 from conftest import DemoSite
 from html_tree import Element, parse
 
@@ -61,6 +63,7 @@ def _choice_missing(page: Element, wanted: str) -> str | None:
     return None if value in values else f"no choice '{wanted}'"
 
 
+@pytest.mark.repeats
 def test_inner_links_lead_somewhere(either_site: DemoSite) -> None:
     broken, checked = [], 0
     for path in _pages(either_site.folder):

@@ -12,6 +12,7 @@ from selenium.webdriver.support.ui import WebDriverWait
 from bench.weights import INDEX, MOST_EXERCISE_kB, MOST_FIRST_VISIT_kB, kept, loaded, travelling_kB
 from conftest import DemoSite
 from html_tree import parse
+from repeating import repeated
 
 FIRST_PAGES = ("index.html", *EXERCISES)
 IN_BACKGROUND = ("assets/offline/keep.js", "service-worker.js")
@@ -38,7 +39,7 @@ def test_page_of_an_exercise_is_small(demo_site: DemoSite) -> None:
     assert {page: kB for page, kB in sizes.items() if kB > MOST_EXERCISE_kB} == {}
 
 
-@pytest.mark.parametrize("page", FIRST_PAGES)
+@pytest.mark.parametrize("page", repeated(FIRST_PAGES, but=FIRST_PAGES[:1]))
 def test_what_is_weighed_is_what_a_browser_loads(page: str, demo_site: DemoSite, tmp_path: Path) -> None:
     with browser(tmp_path / "profile") as chrome, served(demo_site.folder) as address:
         _without_keeping(chrome)
@@ -50,6 +51,7 @@ def test_what_is_weighed_is_what_a_browser_loads(page: str, demo_site: DemoSite,
     assert visit.severe == []
 
 
+@pytest.mark.repeats
 def test_index_of_the_search_waits_for_a_search(demo_site: DemoSite, tmp_path: Path) -> None:
     with browser(tmp_path / "profile") as chrome, served(demo_site.folder) as address:
         _without_keeping(chrome)
@@ -64,6 +66,7 @@ def test_index_of_the_search_waits_for_a_search(demo_site: DemoSite, tmp_path: P
     assert visit.severe == []
 
 
+@pytest.mark.repeats
 def test_what_is_left_out_of_the_search_holds_no_other_of_its_kind(demo_site: DemoSite) -> None:
     """The theme's search takes the end of an inner element for that of the outer one, and reads on."""
     pages = sorted(demo_site.folder.rglob("*.html"))

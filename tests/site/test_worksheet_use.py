@@ -17,6 +17,7 @@ from worksheet_sessions import typed_in
 
 from conftest import DemoSite
 from notchbook.handbook import open_handbook
+from repeating import repeated
 
 
 @pytest.fixture(scope="module")
@@ -91,7 +92,7 @@ def test_session_typed_on_a_phone(sheet: Chrome, downloads: Path, tmp_path: Path
     assert not [each for each in visit.requests if not each.startswith("blob:")]
 
 
-@pytest.mark.parametrize("place", ["server", "disk"])
+@pytest.mark.parametrize("place", repeated(["server", "disk"], but=["disk"]))
 def test_entries_survive_until_they_are_cleared(place: str, chrome: Chrome, address: str, demo_site: DemoSite) -> None:
     page = address if place == "server" else (demo_site.folder / PAGE).as_uri()
     chrome.get(page)
@@ -151,7 +152,10 @@ def test_two_windows_show_the_same(sheet: Chrome, address: str) -> None:
     WebDriverWait(sheet, 20).until(lambda _: values(sheet)["bars"][2]["width_mm"] == "10.01")
 
 
-@pytest.mark.parametrize("kept", ["{", "null", "[]", '{"version": 1, "fields": 3, "bars": [null, 5, {"id": 7}]}'])
+KEPT = ["{", "null", "[]", '{"version": 1, "fields": 3, "bars": [null, 5, {"id": 7}]}']
+
+
+@pytest.mark.parametrize("kept", repeated(KEPT, but=KEPT[-1:]))
 def test_whatever_was_kept_the_form_opens(kept: str, sheet: Chrome) -> None:
     sheet.execute_script("localStorage.setItem(notchbookWorksheet.sheet.state.key, arguments[0])", kept)
     sheet.refresh()
