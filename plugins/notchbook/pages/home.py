@@ -14,11 +14,10 @@ _SOONEST = 3
 def home_page(facts: Facts, site_name: str) -> Page:
     """The home of the handbook."""
     lines = facts.newest_records
-    rigs = [(each.rig, each.hammers) for each in facts.rigs.values()]
     exercises = [each.exercise for each in facts.exercises.values()]
     values = {
-        "rigs": rigs,
-        "due": next_due([hammer for _, hammers in rigs for hammer in hammers])[:_SOONEST],
+        "rigs": list(facts.rigs.values()),
+        "due": next_due([hammer for each in facts.rigs.values() for hammer in each.hammers])[:_SOONEST],
         "exercises": sorted(exercises, key=lambda each: (*_place(each, lines), each.title)),
         "newest": lines[:_NEWEST],
         "records": len(lines),

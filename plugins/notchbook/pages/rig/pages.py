@@ -36,5 +36,4 @@ def rig_pages(facts: Facts) -> Iterator[Page]:
 
 def rigs_index(facts: Facts) -> Page:
     """The list of rigs with their hammers."""
-    rigs = [(each.rig, each.hammers) for each in facts.rigs.values()]
-    return Page(INDEX, "rigs.html.j2", "Rigs", {"rigs": rigs})
+    return Page(INDEX, "rigs.html.j2", "Rigs", {"rigs": list(facts.rigs.values())})
