@@ -76,6 +76,12 @@ def test_every_set_has_a_name_of_its_own(handbook: Handbook, data: dict[str, str
     assert [each["breaks"] for each in sets] == [["C", "H"], ["CH"], ["p2"]]
 
 
+def test_the_list_of_records_says_the_codes_that_its_methods_have(pages: dict[str, Element]) -> None:
+    lead = pages["records/index.md"].text.partition("the way the bars broke: ")[2].partition(".")[0]
+    both = {"C": "clean or complete", "N": "none", "P": "partial"}  # iso-180 has its own codes
+    assert dict(each.split(" ", 1) for each in lead.split(", ")) == MEANINGS | both
+
+
 def test_a_result_says_what_it_is_a_value_of(handbook: Handbook, data: dict[str, str]) -> None:
     result = handbook.evaluation.records[RECORD]
     assert {each.quantity for each in result.sets} == {result.quantity}

@@ -24,7 +24,7 @@ NO_TEXT = {"script", "style", "svg", "math", "template"}
 IN_A_LINE = {"a", "abbr", "b", "code", "i", "label", "small", "span", "strong", "sub", "sup", "time"}
 
 
-@pytest.fixture(scope="module", params=[False, True], ids=["html", "directories"])
+@pytest.fixture(scope="module", params=[False, pytest.param(True, marks=pytest.mark.repeats)], ids=["html", "directories"])
 def site(demo: Handbook, request: pytest.FixtureRequest) -> FinishedSite:
     return build_site(demo, directory_urls=request.param)
 

@@ -39,7 +39,8 @@ def record_pages(facts: Facts) -> Iterator[Page]:
 def records_index(facts: Facts) -> Page:
     """The table of all records, the newest first, with what it can be filtered by."""
     lines = facts.newest_records
-    values = {"lines": lines, "filters": record_filters(facts, lines)}
+    breaks = kinds_of(line.method for line in lines)
+    values = {"lines": lines, "filters": record_filters(facts, lines), "breaks": breaks}
     return Page(INDEX, "records.html.j2", "Test records", values, hidden=NAVIGATION)
 
 
