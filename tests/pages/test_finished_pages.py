@@ -24,7 +24,10 @@ NO_TEXT = {"script", "style", "svg", "math", "template"}
 IN_A_LINE = {"a", "abbr", "b", "code", "i", "label", "small", "span", "strong", "sub", "sup", "time"}
 
 
-@pytest.fixture(scope="module", params=[False, pytest.param(True, marks=pytest.mark.repeats)], ids=["html", "directories"])
+ADDRESSES = [False, pytest.param(True, marks=pytest.mark.repeats)]
+
+
+@pytest.fixture(scope="module", params=ADDRESSES, ids=["html", "directories"])
 def site(demo: Handbook, request: pytest.FixtureRequest) -> FinishedSite:
     return build_site(demo, directory_urls=request.param)
 
