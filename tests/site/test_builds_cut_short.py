@@ -11,9 +11,10 @@ from pathlib import Path
 import pytest
 from site_building import build, contents, environment, small_demo
 
-pytestmark = pytest.mark.repeats
-
-pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="needs the signals and limits of a Unix system")
+pytestmark = [
+    pytest.mark.repeats,
+    pytest.mark.skipif(sys.platform == "win32", reason="needs the signals and limits of a Unix system"),
+]
 COMMAND = [sys.executable, "-m", "mkdocs", "build", "-q"]
 
 

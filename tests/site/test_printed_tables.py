@@ -11,10 +11,11 @@ from conftest import DemoSite
 from html_tree import parse, rows_of
 from repeating import repeated
 
-pytestmark = pytest.mark.repeats
-
 PROGRAMS = ("chromium", "pdfinfo", "pdftotext")
-pytestmark = pytest.mark.skipif(not all(map(shutil.which, PROGRAMS)), reason="no browser here, or nothing reads PDF")
+pytestmark = [
+    pytest.mark.repeats,
+    pytest.mark.skipif(not all(map(shutil.which, PROGRAMS)), reason="no browser here, or nothing reads PDF"),
+]
 
 
 def said(*command: str) -> str:

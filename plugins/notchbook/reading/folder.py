@@ -39,6 +39,7 @@ HAZARDS_FILES = ("hazards.yaml", "hazards.yml")
 """The list of hazards, and the name it is mistaken for."""
 _PLACES = {kind: f"{name}/" for kind, name in (PROCEDURE_FOLDERS | RESULT_FOLDERS).items()}
 _PLACES["hazards"] = HAZARDS_FILES[0]
+_COPY = "copy the files in"
 
 
 @dataclass(slots=True)
@@ -101,15 +102,19 @@ def read_package_methods() -> list[Document]:
 
 def _is_usable(root: Path, folder: Path, read: Read) -> bool:
     """Whether a folder lies in the handbook and nothing keeps it from being read; else it is told what is left out."""
-    trouble = folder_trouble(folder)
     if is_folder(folder) and not folder.resolve().is_relative_to(root.resolve()):
-        rule, message, hint = rules.FILE_PLACE, "leads out of the handbook", "copy the files in"
-    elif trouble:
-        rule, message, hint = rules.FILE_TEXT, f"cannot be read: {trouble}", "check that it is a folder you may read"
-    else:
-        return True
-    read.findings.append(finding_of(rule, relative_path(root, folder), (1, 1), message, hint))
-    return False
+        found = finding_of(rules.FILE_PLACE, relative_path(root, folder), (1, 1), "leads out of the handbook", _COPY)
+        read.findings.append(found)
+        return False
+    return _is_readable(root, folder, read)
+
+
+def _is_readable(root: Path, folder: Path, read: Read) -> bool:
+    trouble = folder_trouble(folder)
+    if trouble:
+        message, hint = f"cannot be read: {trouble}", "check that it is a folder you may read"
+        read.findings.append(finding_of(rules.FILE_TEXT, relative_path(root, folder), (1, 1), message, hint))
+    return not trouble
 
 
 def _read_kind(root: Path, folder: Path, kind: str, read: Read) -> None:
@@ -130,7 +135,7 @@ def _strays(root: Path, folder: Path, places: list[Path], read: Read) -> None:
         a_folder = is_folder(path)
         linked = a_folder and is_link(path)
         if a_folder and not linked:
-            _is_usable(root, path, read)
+            _is_readable(root, path, read)
         stray = not a_folder and stem_of_data(path.name) is not None and path.parent not in expected
         if linked or stray:
             message = "is a link to a folder and is not followed" if linked else "lies where no data file is looked for"
