@@ -82,7 +82,6 @@ def test_page_has_no_barrier(name: str, width: int, chrome: Chrome, address: str
     assert not _barriers(chrome)
 
 
-@pytest.mark.repeats
 def test_open_navigation_has_no_barrier(chrome: Chrome, address: str, axe: str) -> None:
     _open(chrome, f"{address}/exercises/notched-charpy.html", axe, 360)
     chrome.find_element(By.CSS_SELECTOR, "label.md-header__button[for=__drawer]").click()
@@ -90,7 +89,6 @@ def test_open_navigation_has_no_barrier(chrome: Chrome, address: str, axe: str) 
     assert not _barriers(chrome)
 
 
-@pytest.mark.repeats
 @pytest.mark.parametrize("width", repeated([360, 1280], but=[360]))
 def test_search_with_results_has_no_barrier(width: int, chrome: Chrome, address: str, axe: str) -> None:
     _open(chrome, f"{address}/index.html", axe, width)

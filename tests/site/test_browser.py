@@ -208,7 +208,6 @@ def test_pages_open_from_a_disk(chrome: Chrome, demo_site: DemoSite) -> None:
     assert _look(chrome)["charts"]
 
 
-@pytest.mark.repeats
 def test_text_of_a_data_file_never_runs(chrome: Chrome, tmp_path: Path) -> None:
     spy = chrome.execute_cdp_cmd(
         "Page.addScriptToEvaluateOnNewDocument", {"source": "window.hits = 0; window.hit = () => { window.hits += 1 }"}

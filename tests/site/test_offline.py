@@ -138,7 +138,6 @@ def test_online_the_newest_is_shown_and_only_it_is_kept(server: Published, chrom
     assert "A corrected procedure" in heading(chrome)
 
 
-@pytest.mark.repeats
 def test_a_page_that_was_kept_says_when_there_is_a_newer_one(server: Published, chrome: Chrome) -> None:
     keep_all(chrome, server)
     server.off()
@@ -162,7 +161,6 @@ def test_a_page_that_was_kept_says_when_there_is_a_newer_one(server: Published, 
     wait(chrome, lambda: "A corrected procedure" in heading(chrome))
 
 
-@pytest.mark.repeats
 def test_with_a_network_that_crawls_the_kept_page_is_shown(server: Published, chrome: Chrome) -> None:
     keep_all(chrome, server)
     server.delay_s = 20.0
@@ -183,7 +181,6 @@ def test_what_is_not_kept_is_told(server: Published, chrome: Chrome) -> None:
     wait(chrome, lambda: "Saltmere" in heading(chrome))
 
 
-@pytest.mark.repeats
 def test_what_a_server_refuses_keeps_nothing_else_away(server: Published, chrome: Chrome) -> None:
     # one of what is kept first, and one of what is kept in the background
     server.refused = {"/handbook/404.html", "/handbook/records/2025-10-06-lt-1-pp-h-notched.html"}
@@ -193,7 +190,6 @@ def test_what_a_server_refuses_keeps_nothing_else_away(server: Published, chrome
     wait(chrome, lambda: len(keep_all(chrome, server, before, missing=len(server.refused))) == 1)
 
 
-@pytest.mark.repeats
 def test_a_page_is_found_without_the_ending_of_its_name(either_server: Published, chrome: Chrome) -> None:
     keep_all(chrome, either_server)
     either_server.off()
@@ -201,7 +197,6 @@ def test_a_page_is_found_without_the_ending_of_its_name(either_server: Published
     assert "Notched bars" in heading(chrome)
 
 
-@pytest.mark.repeats
 def test_a_site_below_this_one_is_not_kept(server: Published, chrome: Chrome) -> None:
     (server.folder / "handbook/other").mkdir()
     keep_all(chrome, server)
@@ -213,7 +208,6 @@ def test_a_site_below_this_one_is_not_kept(server: Published, chrome: Chrome) ->
     assert chrome.execute_async_script(found, server.page("about")) is True
 
 
-@pytest.mark.repeats
 def test_a_newer_version_is_not_deleted_by_the_one_before_it(server: Published, chrome: Chrome) -> None:
     (name,) = keep_all(chrome, server)
     newer = f"{name.rpartition(' ')[0]} 0123456789abcdef"
@@ -225,7 +219,6 @@ def test_a_newer_version_is_not_deleted_by_the_one_before_it(server: Published, 
     assert set(chrome.execute_async_script("caches.keys().then(arguments[0])")) == {name, newer}
 
 
-@pytest.mark.repeats
 def test_another_site_of_the_same_address_is_left_alone(server: Published, chrome: Chrome) -> None:
     before = keep_all(chrome, server)
     other = "notchbook http://127.0.0.1/other/ 0123456789abcdef"

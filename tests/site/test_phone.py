@@ -106,7 +106,6 @@ def test_thumb_finds_what_it_presses_and_nothing_is_cut(name: str, phone: Chrome
     assert _wide(phone) == {"page": WIDTH, "root": "20px", "beyond": [], "cut": [], "unreached": []}
 
 
-@pytest.mark.repeats
 @pytest.mark.parametrize("name", EACH_PAGE)
 def test_text_of_twice_the_size(name: str, large_text: Chrome, address: str) -> None:
     # WCAG 2.1, 1.4.4: 200 % without loss; 1.4.10: without a second direction of scrolling

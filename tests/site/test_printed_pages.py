@@ -13,7 +13,7 @@ from conftest import DemoSite
 from html_tree import parse
 from repeating import repeated
 
-pytestmark = [pytest.mark.repeats, needs_programs]
+pytestmark = needs_programs
 VERIFICATION = "verifications/2026-09-08-bench-1-charpy-1.html"
 PAGES = (
     VERIFICATION,

@@ -12,10 +12,7 @@ from html_tree import parse, rows_of
 from repeating import repeated
 
 PROGRAMS = ("chromium", "pdfinfo", "pdftotext")
-pytestmark = [
-    pytest.mark.repeats,
-    pytest.mark.skipif(not all(map(shutil.which, PROGRAMS)), reason="no browser here, or nothing reads PDF"),
-]
+pytestmark = pytest.mark.skipif(not all(map(shutil.which, PROGRAMS)), reason="no browser here, or nothing reads PDF")
 
 
 def said(*command: str) -> str:

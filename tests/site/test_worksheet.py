@@ -64,7 +64,6 @@ def test_session_is_shown_and_its_file_read(
     assert not told_by(chrome).severe
 
 
-@pytest.mark.repeats
 def test_form_takes_no_more_bars_than_can_be_evaluated(chrome: Chrome, demo_site: DemoSite) -> None:
     chrome.get((demo_site.folder / "exercises/notched-charpy.html").as_uri())
     bars = tuple({**SESSION.bars[0], "id": f"{n}"} for n in range(MOST_BARS))

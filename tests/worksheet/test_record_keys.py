@@ -171,5 +171,6 @@ def reached(tmp_path_factory: pytest.TempPathFactory, job: dict[str, Any]) -> di
 
 
 @pytest.mark.parametrize("door", DOORS)
+@pytest.mark.repeats
 def test_every_key_comes_through_or_says_why_not(door: str, reached: dict[str, set[str]]) -> None:
     assert sorted({*KEYS} - reached[door]) == sorted(WHY_NOT[door])
