@@ -9,6 +9,8 @@ import pytest
 
 from alarms.count import Tally, tally_laboratory
 
+pytestmark = pytest.mark.repeats
+
 LABORATORIES, RECORDS = (1001, 1005), 150
 MOST_WARNED = 7
 

@@ -10,6 +10,8 @@ from quiet import FAULTS, Fault
 from notchbook.findings import Severity
 from notchbook.handbook import open_handbook
 
+pytestmark = pytest.mark.repeats
+
 ROOT = Path(__file__).resolve().parents[2]
 
 

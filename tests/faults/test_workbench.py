@@ -14,6 +14,8 @@ from notchbook.handbook import open_handbook
 from notchbook.reading.document import Document
 from repeating import repeated
 
+pytestmark = pytest.mark.repeats
+
 ROOT = Path(__file__).resolve().parents[2]
 EACH = (3, 10)
 """Changes of each kind of file."""

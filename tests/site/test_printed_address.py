@@ -7,7 +7,7 @@ from browser import browser, served
 from printing import needs_programs, print_page, text_of
 from site_building import built, copy_demo
 
-pytestmark = needs_programs
+pytestmark = [pytest.mark.repeats, needs_programs]
 DAY = "2 November 2026"
 
 

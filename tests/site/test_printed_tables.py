@@ -12,7 +12,10 @@ from html_tree import parse, rows_of
 from repeating import repeated
 
 PROGRAMS = ("chromium", "pdfinfo", "pdftotext")
-pytestmark = pytest.mark.skipif(not all(map(shutil.which, PROGRAMS)), reason="no browser here, or nothing reads PDF")
+pytestmark = [
+    pytest.mark.repeats,
+    pytest.mark.skipif(not all(map(shutil.which, PROGRAMS)), reason="no browser here, or nothing reads PDF"),
+]
 
 
 def said(*command: str) -> str:

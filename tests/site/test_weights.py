@@ -12,7 +12,6 @@ from selenium.webdriver.support.ui import WebDriverWait
 from bench.weights import INDEX, MOST_EXERCISE_kB, MOST_FIRST_VISIT_kB, kept, loaded, travelling_kB
 from conftest import DemoSite
 from html_tree import parse
-from repeating import repeated
 
 FIRST_PAGES = ("index.html", *EXERCISES)
 IN_BACKGROUND = ("assets/offline/keep.js", "service-worker.js")
@@ -39,7 +38,8 @@ def test_page_of_an_exercise_is_small(demo_site: DemoSite) -> None:
     assert {page: kB for page, kB in sizes.items() if kB > MOST_EXERCISE_kB} == {}
 
 
-@pytest.mark.parametrize("page", repeated(FIRST_PAGES, but=FIRST_PAGES[:1]))
+@pytest.mark.repeats
+@pytest.mark.parametrize("page", FIRST_PAGES)
 def test_what_is_weighed_is_what_a_browser_loads(page: str, demo_site: DemoSite, tmp_path: Path) -> None:
     with browser(tmp_path / "profile") as chrome, served(demo_site.folder) as address:
         _without_keeping(chrome)

@@ -13,6 +13,8 @@ from notchbook.reading.folder import EMAIL
 from notchbook.reading.strict_yaml import parse
 from notchbook.wording.csv_text import guarded
 
+pytestmark = pytest.mark.repeats
+
 TEXTS = (
     '"><script>hit()</script>', "it's \"so\": {a: 1}, [b]", "# x", "- x", "yes", "No", "null", "~", "0x10", "1e3",
     "007", "a: b # c", "&anchor *alias !tag", "%x", "@x", "`x`", "C:\\temp\\n \\u0041",
