@@ -50,6 +50,7 @@ class Added:
         stop(strangers(added._addresses, others, _templates(config)), COMPUTED)
         written = {file.dest_uri: file.src_uri for file in others}
         added.pages = sorted(uri for uri in written.values() if uri.endswith(".md"))
+        up = Path(os.path.relpath(root, config.docs_dir)).as_posix()
         for uri, page in site.pages.items():
             level = InclusionLevel.UNDEFINED if page.listed else InclusionLevel.NOT_IN_NAV
             file = File.generated(config, uri, content=page.body, inclusion=level)
@@ -57,7 +58,7 @@ class Added:
                 added.by_hand[uri] = written[file.dest_uri]
                 continue
             if page.source is not None:
-                file.edit_uri = Path(os.path.relpath(root / page.source, config.docs_dir)).as_posix()
+                file.edit_uri = f"{up}/{page.source}"
             added.files[uri] = file
         for uri, content in site.files.items():
             added.files[uri] = File.generated(config, uri, content=content, inclusion=InclusionLevel.NOT_IN_NAV)

@@ -41,7 +41,8 @@ def descriptions(tables: Mapping[str, Table], notice: str) -> dict[str, str]:
         tables: every table of the data folder, by the path of its CSV.
         notice: the site's, such as that the data is invented; may be empty.
     """
-    found = {columns_uri(each): json_text(_schema(each)) for each in tables.values()}
+    kinds = {columns_uri(each): each for each in tables.values()}
+    found = {uri: json_text(_schema(each)) for uri, each in kinds.items()}
     folders = dict.fromkeys(map(posixpath.dirname, tables))
     for folder in folders:
         inside = {uri: table for uri, table in tables.items() if posixpath.dirname(uri) == folder}
