@@ -2,7 +2,7 @@
 
 import datetime as dt
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
 from typing import Literal, TypeVar
 
@@ -10,6 +10,7 @@ from notchbook.checks import registry, verdict
 from notchbook.checks.bar_tables import bar_tables
 from notchbook.checks.batch_tables import batches_of
 from notchbook.checks.customs import climates_of, dimension_habits, names_of
+from notchbook.checks.equipment import Equipment, Found, Inherited
 from notchbook.checks.likeness import find_likenesses
 from notchbook.checks.subject import (
     Check,
@@ -34,9 +35,6 @@ from notchbook.unchanged import Unchanged, made
 
 Treatment = Literal["refuse", "label"]
 _Case = TypeVar("_Case")
-_MOST_NAMED = 3
-"""Records that a message names before it only counts them."""
-_Found = list[tuple[Rule, Complaint]]
 
 
 def run_checks(
@@ -68,7 +66,7 @@ def run_checks(
         each.id: _find(registry.VERIFICATION_CHECKS, VerificationCase.of(evaluation, each, around=around))
         for each in library.verifications.values()
     }
-    equipment = _Equipment(rigs, verifications)
+    equipment = Equipment(rigs, verifications)
     for record in library.records.values():
         resolved = ResolvedRecord.of(evaluation, record)
         alone = partial(_find, registry.CHECKS_OF_A_RECORD_ALONE, resolved)
@@ -104,74 +102,14 @@ def _surroundings(library: Library, evaluation: Evaluation, today: dt.date) -> S
     )
 
 
-@dataclass(frozen=True, slots=True)
-class _Inherited:
-    """Something wrong with a rig or a verification, as one that a record rests on."""
-
-    kind: str
-    id: str
-    rule: Rule
-    complaint: Complaint
-
-    @property
-    def carried(self) -> Complaint:
-        """The complaint as one about the record."""
-        told = self.complaint
-        key = ("rig",) if self.kind == "rig" else ("date",)
-        hint = f"{told.hint}, or declare the deviation in this record"
-        return Complaint(key, f"{self.kind} '{self.id}': {told.message}", hint)
-
-
-class _Equipment:
-    """What is wrong with rigs and verifications, and whether the records that rest on it declared it."""
-
-    def __init__(self, rigs: dict[str, _Found], verifications: dict[str, _Found]) -> None:
-        self._rigs = rigs
-        self._verifications = verifications
-        self._users: dict[_Inherited, dict[str, bool]] = {}
-        """By record that rests on a departure, whether it declares it."""
-
-    def inherited(self, case: RecordCase) -> list[_Inherited]:
-        """The errors that a record has from its rig, hammer and verification."""
-        found = []
-        for rule, complaint in self._rigs.get(case.record.rig, ()):
-            concerned = complaint.hammer in (None, case.record.hammer) and (
-                complaint.method is None or (case.hammer is not None and case.hammer.method == complaint.method)
-            )
-            if rule.severity is Severity.ERROR and concerned:
-                found.append(_Inherited("rig", case.record.rig, rule, complaint))
-        if case.verification is not None:
-            for rule, complaint in self._verifications.get(case.verification.id, ()):
-                if rule.severity is Severity.ERROR:
-                    found.append(_Inherited("verification", case.verification.id, rule, complaint))
-        return found
-
-    def note_user(self, trouble: _Inherited, record_id: str, *, declared: bool) -> None:
-        """Remember a record that rests on the troubled equipment."""
-        self._users.setdefault(trouble, {})[record_id] = declared
-
-    def all_declared(self, departure: _Inherited) -> bool:
-        """Whether every record that rests on the equipment declares its departure, and there is one."""
-        users = self._users.get(departure, {})
-        return bool(users) and all(users.values())
-
-    def resting(self, trouble: _Inherited) -> str:
-        """The records that rest on the equipment, as the end of a hint; empty where there are none."""
-        users = sorted(self._users.get(trouble, {}))
-        if not users:
-            return ""
-        more = f" and {len(users) - _MOST_NAMED} more" if len(users) > _MOST_NAMED else ""
-        return f"; tests that rest on it: {', '.join(users[:_MOST_NAMED])}{more}"
-
-
-def _find(checks: Iterable[Check[_Case]], case: _Case) -> _Found:
+def _find(checks: Iterable[Check[_Case]], case: _Case) -> Found:
     return [(check.rule, complaint) for check in checks for complaint in check.find(case)]
 
 
 def _check_procedures(around: Surroundings, verdicts: Verdicts) -> None:
     library = around.library
 
-    def place(kind: str, object_id: str, found: _Found) -> None:
+    def place(kind: str, object_id: str, found: Found) -> None:
         verdicts.placed += [Placed(kind, object_id, rule, rule.severity, complaint) for rule, complaint in found]
 
     for method in library.methods.values():
@@ -188,9 +126,9 @@ def _check_procedures(around: Surroundings, verdicts: Verdicts) -> None:
 
 def _judge_record(
     record: Record,
-    alone: _Found,
+    alone: Found,
     around: Surroundings,
-    equipment: _Equipment,
+    equipment: Equipment,
     treatment: Treatment,
     verdicts: Verdicts,
 ) -> None:
@@ -240,10 +178,10 @@ def _weighed(
 
 
 def _place_equipment(
-    kind: str, object_id: str, found: _Found, equipment: _Equipment, treatment: Treatment
+    kind: str, object_id: str, found: Found, equipment: Equipment, treatment: Treatment
 ) -> Iterator[Placed]:
     for rule, complaint in found:
-        departure = _Inherited(kind, object_id, rule, complaint)
+        departure = Inherited(kind, object_id, rule, complaint)
         declared = treatment == "label" and rule.declarable and equipment.all_declared(departure)
         severity = Severity.NOTE if declared else rule.severity
         hint = complaint.hint + equipment.resting(departure)
