@@ -180,6 +180,7 @@ def test_numbers_with_a_unit_are_told_it(demo_data: dict[str, str]) -> None:
                 assert ("schema:unitCode" in column) == measured, column["name"]
 
 
+@pytest.mark.repeats
 @pytest.mark.parametrize("end", list(UNITS))
 def test_codes_are_those_of_ucum(end: str) -> None:
     # read by the grammar of UCUM and held against the unit that the name means; exact but for binary fractions

@@ -12,6 +12,7 @@ import small_handbook as small
 from html_tree import Element
 from notchbook.findings import printable
 from notchbook.handbook import open_handbook
+from repeating import repeated
 
 SETTINGS = "plugins:\n  - notchbook:\n      deviations: label\n"
 NOT_FROM_DATA = {"script", "img", "iframe", "object", "embed", "form", "input", "style", "link", "meta", "base",
@@ -66,7 +67,7 @@ def _assert_nothing_comes_alive(pages: dict[str, Element]) -> None:
                 assert not element.attributes.get(name, "").lower().startswith("javascript:"), uri
 
 
-@pytest.mark.parametrize("shift", range(len(hostile.HOSTILE)))
+@pytest.mark.parametrize("shift", repeated(range(len(hostile.HOSTILE)), but=range(0, 99, 4)))
 def test_texts_are_text(shift: int, tmp_path: Path, plain_form: dict[str, list]) -> None:
     def text_of(number: int) -> str:
         return hostile.HOSTILE[(number + shift) % len(hostile.HOSTILE)]

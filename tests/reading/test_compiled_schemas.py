@@ -92,6 +92,7 @@ def test_slips_of_beginners(kind):
                 agreed(schema_kind, data)
 
 
+@pytest.mark.repeats
 @pytest.mark.parametrize("kind", RICHEST)
 def test_faults_planted_at_every_value(kind):
     data = data_of(RICHEST[kind])

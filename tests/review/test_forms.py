@@ -73,6 +73,7 @@ WORDS = {
 }
 
 
+@pytest.mark.repeats
 @pytest.mark.parametrize("text", WORDS.values(), ids=WORDS)
 def test_a_comment_is_never_longer_than_a_forge_takes(text):
     shown = as_markdown(everything(text, 500))

@@ -14,7 +14,6 @@ BROWSERS = frozenset({"chrome", "phone", "large_text", "sheet", "searched", "pri
 """Fixtures that are a browser."""
 FIRST_LOOKED_AT = frozenset({
     "test_hazards_and_their_controls_are_printed", "test_caution_stands_on_the_first_screen",
-    "test_after_one_visit_everything_is_there_without_a_network", "test_a_step_is_ticked_by_keyboard",
 })  # fmt: skip
 """What `make test` looks at in a browser; all else there waits for `make test-all`."""
 

@@ -34,6 +34,7 @@ def test_the_list_of_the_pages_holds_to_its_schema(tree: Path, expected: dict[st
     assert written == expected.keys() - {"404.html"}
 
 
+@pytest.mark.repeats
 def test_the_site_by_itself_says_the_same(demo_site: DemoSite, expected: dict[str, str], tmp_path: Path) -> None:
     assert articles(export(demo_site.root, tmp_path / "site", "--html")) == expected
 
