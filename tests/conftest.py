@@ -7,7 +7,7 @@ from hypothesis import settings
 
 # No test is timed: the first example may have to load a library. Where repeats are left out there are fewer examples.
 settings.register_profile("all", deadline=None)
-settings.register_profile("fewer", deadline=None, max_examples=40)
+settings.register_profile("fewer", deadline=None, max_examples=20)
 WITHOUT_REPEATS = "not repeats"
 # Long rooms begin, so that no process is left alone with one.
 FIRST = ("site", "pages", "commands", "hostile")

@@ -102,6 +102,7 @@ def test_every_command_of_the_table_is_tried() -> None:
     assert RUNS["mkdocs serve"] == RUNS["mkdocs build"] != NOTHING
 
 
+@pytest.mark.repeats
 @pytest.mark.parametrize("command", repeated(WORDS, but=[*WORDS][:2]))
 def test_what_runs_of_a_change(command: str, branch: Branch) -> None:
     branch.run(*WORDS[command])
@@ -151,6 +152,7 @@ def _jobs(path: str) -> dict[str, Any]:
     return yaml.safe_load(text)["jobs"]
 
 
+@pytest.mark.repeats
 def test_steps_that_read_a_change_run_nothing_of_it(branch: Branch, tmp_path: Path) -> None:
     """The lines of the pipeline itself, after the one that installs."""
     for path, text in FILES.items():

@@ -56,6 +56,7 @@ def test_demo_builds_without_a_warning(either_site: DemoSite) -> None:
     assert total.startswith("0 errors, 0 warnings,")
 
 
+@pytest.mark.repeats
 @pytest.mark.parametrize(
     ("folder", "pages"),
     [

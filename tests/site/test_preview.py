@@ -54,7 +54,7 @@ CHANGES: dict[str, Callable[[Path], list[Step]]] = {
 }
 
 
-FIRST = ("a reading", "losses", "the name of the site", "nothing")
+FIRST = ("a reading", "the name of the site", "nothing")
 
 
 @pytest.fixture(scope="module", params=[FIRST, pytest.param(tuple(CHANGES), marks=pytest.mark.repeats)], ids=len)
