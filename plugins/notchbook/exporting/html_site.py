@@ -45,6 +45,7 @@ class _Frame:
 
     def __init__(self, content: Content) -> None:
         self._content = content
+        self._template = environment().get_template("frame/page.html.j2")
         values = content.config.values
         own = [each for each in listed_files(values.get("extra_css")) if each in content.copied]
         scripts = [each for each in listed_files(values.get("extra_javascript")) if each in content.copied]
@@ -96,18 +97,14 @@ class _Frame:
         )
 
     def _rendered(self, link: Any, here: str, **values: Any) -> str:
-        return (
-            environment()
-            .get_template("frame/page.html.j2")
-            .render(
-                self._common,
-                is_missing=values.pop("is_missing", False),
-                link=link,
-                styles=self._styles,
-                scripts=self._scripts,
-                entries=entries(self._content.site, here),
-                **values,
-            )
+        return self._template.render(
+            self._common,
+            is_missing=values.pop("is_missing", False),
+            link=link,
+            styles=self._styles,
+            scripts=self._scripts,
+            entries=entries(self._content.site, here),
+            **values,
         )
 
 
