@@ -75,7 +75,6 @@ async function install() {
   await fill(SITE.first, true);
   const list = { files: { ...SITE.first, ...SITE.later }, before };
   await (await caches.open(CACHE)).put(LIST, new Response(JSON.stringify(list)));
-  await self.skipWaiting();
 }
 
 /* Only what was there before this version: a newer one may be filling its cache at this moment. */
@@ -173,7 +172,9 @@ self.addEventListener("fetch", event => {
 });
 
 self.addEventListener("message", event => {
-  if (!event.data || event.data.ask !== "kept") return;
+  if (!event.data) return;
+  if (event.data.ask === "take over") self.skipWaiting();
+  if (event.data.ask !== "kept") return;
   event.ports[0].postMessage({ kept: keptPages.has(event.source.id), version: SITE.version });
   event.waitUntil(fillRest());
 });

@@ -7,6 +7,7 @@
   const workers = navigator.serviceWorker;
   const SOON_MS = 30000;
   const OFTEN_MS = 600000;
+  const QUIET_MS = 2000;
   const opened = Date.now();
   let controlled = Boolean(workers.controller);
   let fromKept = false;
@@ -57,8 +58,14 @@
     workers.controller.postMessage({ ask: "kept" }, [channel.port2]);
   }
 
-  /* Another worker took this page over: another version of the handbook is there. */
+  /* Another worker took this page over: another version of the handbook is there. Until it is active it shows nothing,
+     and a page that is opened meanwhile may wait for ever. */
   function changed() {
+    const worker = workers.controller;
+    if (worker && worker.state === "activating") {
+      worker.addEventListener("statechange", changed, { once: true });
+      return;
+    }
     // a page that came from the network a moment ago is of that version itself
     const isNew = !fromKept && Date.now() - opened < SOON_MS;
     if (controlled && !isNew) sayNewer();
@@ -66,7 +73,21 @@
     ask();
   }
 
+  /* A newer worker takes over when nothing has been opened for a while: browsers may lose a page that is asked for just
+     then. */
+  function takeOver(registration) {
+    setTimeout(() => {
+      if (registration.waiting) registration.waiting.postMessage({ ask: "take over" });
+    }, QUIET_MS);
+  }
+
   function watch(registration) {
+    const installing = () => {
+      if (registration.installing) registration.installing.addEventListener("statechange", () => takeOver(registration));
+    };
+    takeOver(registration);
+    installing();
+    registration.addEventListener("updatefound", installing);
     const look = () => {
       if (document.visibilityState === "visible" && navigator.onLine) registration.update().catch(() => {});
     };
