@@ -2,7 +2,7 @@
 
 import shutil
 import time
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 import pytest
@@ -22,8 +22,13 @@ WHOLE = """
 const done = arguments[0];
 (async () => {
   const names = (await caches.keys()).filter(each => !each.endsWith("visited"));
-  const held = await Promise.all(names.map(async each => (await (await caches.open(each)).keys()).length));
-  done({ names, held, controlled: Boolean(navigator.serviceWorker.controller) });
+  const lacking = await Promise.all(names.map(async each => {
+    const cache = await caches.open(each);
+    const list = await cache.match(new URL("service-worker-kept.json", each.split(" ")[1]));
+    const held = new Set((await cache.keys()).map(each => decodeURI(new URL(each.url).pathname)));
+    return list && Object.keys((await list.json()).files).filter(path => !held.has("/handbook/" + path)).sort();
+  }));
+  done({ names, lacking, controlled: Boolean(navigator.serviceWorker.controller) });
 })();
 """
 
@@ -74,17 +79,19 @@ def wait(chrome: Chrome, until: object) -> None:
     WebDriverWait(chrome, PATIENCE, poll_frequency=0.1).until(lambda _: until())  # type: ignore[operator]
 
 
-def keep_all(chrome: Chrome, server: Published, before: list[str] | None = None, *, missing: int = 0) -> list[str]:
-    """Visit the first page and wait until the rest is kept, and nothing of before; the names of what is kept."""
+def keep_all(
+    chrome: Chrome, server: Published, before: list[str] | None = None, *, refused: Iterable[str] = ()
+) -> list[str]:
+    """Visit the first page and wait until the rest is kept but what is refused, and nothing of before; the names of
+    what is kept."""
     chrome.get(f"{server.url}/handbook/")
-    files = sum(1 for each in (server.folder / "handbook").rglob("*.html")) - missing
     state: dict[str, object] = {}
 
     def whole() -> bool:
         state.update(chrome.execute_async_script(WHOLE))
-        own = [each for each in state["names"] if "/handbook/" in each and each not in (before or [])]
+        own = [at for at, each in enumerate(state["names"]) if "/handbook/" in each and each not in (before or [])]
         gone = not set(before or []).intersection(state["names"])  # type: ignore[arg-type]
-        return len(own) == 1 and gone and max(state["held"]) >= files and state["controlled"]  # type: ignore
+        return len(own) == 1 and gone and state["lacking"][own[0]] == sorted(refused) and state["controlled"]  # type: ignore
 
     wait(chrome, whole)
     return state["names"]  # type: ignore[return-value]
@@ -184,11 +191,12 @@ def test_what_is_not_kept_is_told(server: Published, chrome: Chrome) -> None:
 
 def test_what_a_server_refuses_keeps_nothing_else_away(server: Published, chrome: Chrome) -> None:
     # one of what is kept first, and one of what is kept in the background
-    server.refused = {"/handbook/404.html", "/handbook/records/2025-10-06-lt-1-pp-h-notched.html"}
-    before = keep_all(chrome, server, missing=len(server.refused))
+    refused = {"404.html", "records/2025-10-06-lt-1-pp-h-notched.html"}
+    server.refused = {f"/handbook/{each}" for each in refused}
+    before = keep_all(chrome, server, refused=refused)
     (server.folder / "handbook/about.html").write_text("<h1>Other words</h1>", encoding="utf-8")
     finish(server.folder / "handbook")
-    assert len(keep_all(chrome, server, before, missing=len(server.refused))) == 1
+    assert len(keep_all(chrome, server, before, refused=refused)) == 1
 
 
 def test_a_page_is_found_without_the_ending_of_its_name(either_server: Published, chrome: Chrome) -> None:
