@@ -51,7 +51,8 @@ def test_arrangements_beyond_all_numbers() -> None:
 @given(st.floats(1e-6, 0.999), st.integers(1, 40), st.floats(1e-9, 0.5))
 def test_fewest_beyond_a_chance_really_are_beyond_it(p: float, n: int, chance: float) -> None:
     (fewest,) = fewest_beyond_chance(np.array([p]), np.array([float(n)]), np.array([chance])).tolist()
-    assert fewest == n + 1 or stats.binom.sf(fewest - 1, n, p) < chance
+    # where both are the same number the last digit decides
+    assert fewest == n + 1 or stats.binom.sf(fewest - 1, n, p) < chance * (1.0 + 1e-9)
 
 
 def test_fewest_beyond_a_chance_of_no_set_and_of_an_empty_one() -> None:
