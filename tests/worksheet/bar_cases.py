@@ -85,7 +85,7 @@ def ids(sound: list[Made]) -> Iterator[Case]:
         yield Case(bench, session.having("group", "G" * length), tight=False, rule="people-codes")
         yield Case(bench, session.having("bars.1.id", "x" * length), tight=False, rule="")
         yield Case(bench, session.having("bars.1.id", "\U0001f600" * length), tight=False, rule="")
-    for key, length in (("batch", 200), ("notes", 10_000)):
+    for key, length in (("batch", 200), ("notes", 10_000), ("bars.1.excluded", 10_000)):
         yield Case(bench, session.having(key, "x" * length), tight=False, rule="")
         yield Case(bench, session.having(key, "x" * (length + 1)), tight=False, rule="")
     for day in _DAYS:

@@ -10,7 +10,7 @@ from chosen import BAR, field, firsts, hammer_of, scales_of
 from edges import Case, Made, edges, factors, steps
 from setup_cases import hammers, larger, methods, scales, ties, unresolved
 from sound import dimensions_of, reading, sound_sessions, with_swings
-from typed_session import Session, text_of
+from typed_session import Bench, Session, text_of
 
 from notchbook.handbook import Handbook
 
@@ -52,6 +52,11 @@ def _sound(sound: list[Made]) -> Iterator[Case]:
         yield Case(bench, with_swings(bench, told), tight=False, rule="")
 
 
+def _all_bars(bench: Bench, session: Session, name: str, value: float) -> Made:
+    """The same number in all bars."""
+    return bench, Session(session.fields, tuple({**bar, name: text_of(value)} for bar in session.bars))
+
+
 def _about(value: float, low: float, high: float, reach: float) -> list[float]:
     """Values around one, even ones near it and those at the ends of what may be written."""
     return sorted({low - 1.0, low, *steps(value - reach, value + reach, 25), high, high + 1.0})
@@ -79,6 +84,8 @@ def _entries(sound: list[Made]) -> Iterator[Case]:
                 value, 0.9, 1.1, 10
             )  # fmt: skip
             yield from edges(field(bench, session, f"bars.{BAR}.{name}"), grid)
+            # one bar alone stands apart from the others before it is beyond what is asked for
+            yield from edges(lambda x, at=(bench, session, name): _all_bars(*at, x), factors(value, 0.9, 1.1, 10))  # type: ignore[misc]
         for key, text in session.fields.items():
             if key.startswith(("conditioning", "test_atmosphere")):
                 low, high = {"temperature_C": (-273.15, 1000.0), "humidity_pct": (0.0, 100.0)}.get(
@@ -109,10 +116,13 @@ def _own_swings(sound: list[Made]) -> Iterator[Case]:
             near = [round(each, 1 if not energy else 3) for each in near]
             grid = sorted({0.0, top, *(each for each in near if 0.0 <= each <= top)})
             yield from edges(field(bench, session, f"free_swings.{which}"), grid)
+            for beyond in (-1.0, 100_001.0 if energy else 181.0):
+                yield Case(*field(bench, session, f"free_swings.{which}")(beyond), tight=False, rule="")
         yield from edges(
             lambda n, bench=bench, session=session: (bench, session.having("free_swings.half_swings", str(int(n)))),  # type: ignore[misc]
             (0, *_COUNTS), whole=True,
         )  # fmt: skip
+        yield Case(bench, session.having("free_swings.half_swings", "2.5"), tight=False, rule="")
         for absent in itertools.chain.from_iterable(
             itertools.combinations(("first", "second", "later", "half_swings"), count) for count in (1, 2, 3)
         ):

@@ -48,7 +48,7 @@ def job(cases: Sequence[Case]) -> dict[str, Any]:
         "severities": told_rules(),
         "datas": [json.loads(each) for each in datas],
         "cases": listed,
-        "filed": [], "calls": [], "changedScripts": [], "changedEngine": [],
+        "filed": [], "calls": [], "changedScripts": [], "changedData": [], "changedEngine": [],
     }  # fmt: skip
 
 

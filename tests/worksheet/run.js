@@ -92,6 +92,36 @@ function firstToDiffer(worksheet, dataOf, places, expected) {
   return null;
 }
 
+const OTHERWISE = {
+  number: value => value * 1.01 + 1,
+  string: value => value + "x",
+  boolean: value => !value,
+  object: () => 1, // null
+};
+
+/* Changes in place what lies at a path, of which "*" is any key; whether anything lies there. */
+function change(data, [key, ...rest]) {
+  if (data === null || typeof data !== "object") return false;
+  const keys = key === "*" ? Object.keys(data) : [key].filter(each => each in data);
+  return keys.map(each => {
+    if (rest.length) return change(data[each], rest);
+    data[each] = OTHERWISE[typeof data[each]](data[each]);
+    return true;
+  }).some(Boolean);
+}
+
+/* The data of the page with another value at one path, by number; null where nothing lies there. */
+function changedAt(path) {
+  const made = new Map();
+  return number => {
+    if (!made.has(number)) {
+      const data = structuredClone(job.datas[number]);
+      made.set(number, change(data, path) ? data : null);
+    }
+    return made.get(number);
+  };
+}
+
 const whole = loaded(null);
 const asIs = number => job.datas[number];
 
@@ -109,5 +139,6 @@ process.stdout.write(JSON.stringify({
       return { why: String(error) };
     }
   }),
+  data: job.changedData.map(path => firstToDiffer(whole, changedAt(path), inTurn)),
   engine: job.changedEngine.map(({ places, expected }) => firstToDiffer(whole, asIs, places, expected)),
 }));

@@ -56,7 +56,7 @@ def test_cases_break_every_rule_and_none(job: dict[str, Any]) -> None:
     expected = [each["expected"] for each in job["cases"]]
     told = {each[0] for said in expected for each in (*said.get("findings", ()), *said["refused"])}
     assert told - {"key-missing"} == (set(BENCH_RULES) - {"repeated-readings"}) | {
-        "value-form", "value-range", "date-real",
+        "value-form", "value-range", "value-type", "date-real",
     }  # fmt: skip
     assert any(said.get("repeats") for said in expected)
     assert sum(not said.get("findings", True) for said in expected) > 100

@@ -70,6 +70,7 @@ async function fill(files, all) {
   return whole;
 }
 
+/* A page says when this version may take over: a page that is asked for between install and activation may be lost. */
 async function install() {
   const before = await namesBefore();
   await fill(SITE.first, true);
