@@ -21,7 +21,8 @@ LINK = re.compile(r"!?\[[^\]]*\]\((?P<target>[^)\s]+)\)")
 
 
 def _documented() -> str:
-    pages = [*DOCUMENTS, *sorted((ROOT / "site_src").rglob("*.md"))]
+    folders = (ROOT / "site_src", ROOT / "plugins/notchbook/guide")
+    pages = [*DOCUMENTS, *(path for folder in folders for path in sorted(folder.rglob("*.md")))]
     return "\n".join(path.read_text(encoding="utf-8") for path in pages)
 
 

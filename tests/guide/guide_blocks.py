@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
-GUIDE = ROOT / "site_src/guide"
+GUIDE = ROOT / "plugins/notchbook/guide"
 FENCE = re.compile(r"^```(?P<language>\w+)\n(?P<text>.*?)^```$", re.DOTALL | re.MULTILINE)
 OPENING = re.compile(r"\A(?:# (?P<within>in )?(?P<path>[\w./-]+\.(?:yaml|yml))|<!-- (?P<page>[\w./-]+\.md) -->)$", re.M)
 FINDS = re.compile(
@@ -100,7 +100,9 @@ def base_handbook(root: Path) -> Path:
     shutil.copytree(ROOT / "procedures", root / "procedures")
     shutil.copytree(ROOT / "results/verifications", root / "results/verifications")
     (root / "results/tests").mkdir()
-    shutil.copyfile(ROOT / "mkdocs.yml", root / "mkdocs.yml")
+    settings = (ROOT / "mkdocs.yml").read_text(encoding="utf-8")
+    # the pages by hand of the examples lie where they do in a handbook that says nothing of them
+    write(root, "mkdocs.yml", settings.replace("docs_dir: site_src\n", ""))
     return root
 
 

@@ -21,7 +21,7 @@ from notchbook.pages.finished import FinishedSite
 from notchbook.pages.site import build_site
 
 NO_TEXT = {"script", "style", "svg", "math", "template"}
-IN_A_LINE = {"a", "abbr", "b", "code", "i", "label", "small", "span", "strong", "sub", "sup", "time"}
+IN_A_LINE = {"a", "abbr", "b", "code", "em", "i", "label", "small", "span", "strong", "sub", "sup", "time"}
 
 
 ADDRESSES = [False, pytest.param(True, marks=pytest.mark.repeats)]

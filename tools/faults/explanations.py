@@ -6,7 +6,7 @@ from pathlib import Path
 
 from faults.changes import KINDS
 
-PAGE = Path(__file__).resolve().parents[2] / "site_src/guide/limits.md"
+PAGE = Path(__file__).resolve().parents[2] / "plugins/notchbook/guide/limits.md"
 _HEAD = ("Number", "Change", "Why it is not seen", "Who sees it instead")
 _NAME = re.compile(r"`([^`]+)`")
 _PATTERN = re.compile(r"[a-z]+ (?:\w+|\*{1,2})(?:\.(?:\w+|\*{1,2})|\[[a-z]*\])*\Z")

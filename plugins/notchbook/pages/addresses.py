@@ -10,9 +10,11 @@ from dataclasses import dataclass, field
 from notchbook.model.library import Library
 from notchbook.pages.assets import asset_names
 from notchbook.pages.page import page_uri
+from notchbook.pages.reference import guide_texts
 
 REPLACEABLE = {
     "index.md": "a department says on its first page what it wants to; all that ours lists stands on pages of its own",
+    **dict.fromkeys(guide_texts.URIS, "a department explains in its own words how it keeps its handbook"),
 }
 """Pages that a page by hand may take the place of, and why: none with a result, a reading or a caution."""
 FOLDERS = ("records", "verifications", "lookup", "data")
@@ -71,7 +73,7 @@ class Addresses:
             if top in FOLDERS:
                 return f"would lie in the folder '{top}' of the site, where everything is computed"
             ours = self.taken.get(folded)
-            if ours in REPLACEABLE and uri.endswith(_PAGES) and place == "index.html":
+            if ours in REPLACEABLE and uri.endswith(_PAGES) and place in _places(ours):
                 continue
             while ours is None and "/" in folded:
                 folded = posixpath.dirname(folded)

@@ -16,7 +16,7 @@ from notchbook.pages.finished import FinishedSite, Navigation
 from notchbook.pages.material import pages as materials
 from notchbook.pages.page import Page, finished, page_uri
 from notchbook.pages.record import pages as records
-from notchbook.pages.reference import checks, guide, methods
+from notchbook.pages.reference import checks, guide, guide_texts, methods
 from notchbook.pages.rig import pages as rigs
 from notchbook.pages.rig import verifications
 from notchbook.pages.sheets import foot as sheet_foot
@@ -82,6 +82,7 @@ def _pages(facts: Facts, site_name: str) -> Iterator[Page]:
     yield checks.checks_page(facts)
     yield guide.keys_page(facts)
     yield guide.values_page(facts)
+    yield from guide_texts.guide_pages()
 
 
 def _navigation(facts: Facts) -> Navigation:
@@ -96,6 +97,7 @@ def _navigation(facts: Facts) -> Navigation:
         {"Rigs": section(rigs.INDEX, rigs.FOLDER, list(facts.rigs))},
         {"Methods": section(methods.INDEX, methods.FOLDER, list(facts.methods))},
         {"Reference": [checks.URI, data_page.URI, guide.KEYS, guide.VALUES]},
+        {"Guide": list(guide_texts.URIS)},
     ]
 
 
