@@ -13,7 +13,7 @@ COMMON = [
     "--conditioning-humidity", "50", "--conditioning-hours", "48", "--atmosphere-temperature", "23.4",
     "--atmosphere-humidity", "47",
 ]  # fmt: skip
-DEFAULT = "results/tests/2026-10-13-g2-pp-h.yaml"
+DEFAULT = "results/tests/2026-10-13-g2-pp-h-notched-charpy.yaml"
 
 
 def handbook(folder, *, with_schema=False):

@@ -10,6 +10,7 @@ from test_command_line import HOSTILE, run_process
 
 import small_handbook as small
 from notchbook.facts.facts import Facts
+from notchbook.handbook import open_handbook
 from notchbook.pages.data.files import data_files
 from notchbook.reading.strict_yaml import parse
 from notchbook.writing.fields import FIELDS
@@ -109,7 +110,7 @@ def test_name_of_the_file_is_an_id_whatever_was_given(root: Path, tmp_path: Path
     status, said, _ = run(root, "import", table(tmp_path), *options)
     assert status == 1
     assert "people-codes" in said
-    assert records(root) == ["2026-10-13-g-2-pp-h.yaml"]
+    assert records(root) == ["2026-10-13-g-2-pp-h-notched-charpy.yaml"]
 
 
 def test_what_stands_above_the_table_needs_no_option(root: Path, tmp_path: Path) -> None:
@@ -118,7 +119,7 @@ def test_what_stands_above_the_table_needs_no_option(root: Path, tmp_path: Path)
         for name, value in zip(COMMON[::2], COMMON[1::2], strict=True)
     )
     assert run(root, "import", table(tmp_path, above + GOOD))[0] == 0
-    assert records(root) == ["2026-10-13-g2-pp-h.yaml"]
+    assert records(root) == [DEFAULT.rpartition("/")[2]]
 
 
 def test_everything_in_the_way_is_told_at_once_and_nothing_is_written(root: Path, tmp_path: Path) -> None:
@@ -244,12 +245,80 @@ def test_table_of_the_site_is_read_back(tmp_path: Path) -> None:
             bar["id"], bar["excluded"] = texts[bar["id"]]
     data = data_files(Facts(small.opened(tmp_path / "handbook", contents)), [])
     path = table(tmp_path, data[f"data/records/{small.TEST_ID}.csv"])
-    results = [part for name in ("loss_J", "used_pct", "expanded_uncertainty_kJ_m2") for part in ("--skip", name)]
-    status, said, _ = run(tmp_path / "handbook", "import", path, *COMMON, *results, "--output", "-")
+    status, said, _ = run(tmp_path / "handbook", "import", path, *COMMON, "--output", "-")
     assert status == 0
+    assert "reported" not in said
     bars = parse(said)[0]["specimens"]
     assert [(bar["id"], bar["excluded"]) for bar in bars[1:4]] == list(texts.values())
     assert [bar["width_mm"] for bar in bars] == [bar["width_mm"] for bar in contents[small.TEST]["specimens"]]
+
+
+def test_two_exercises_of_a_day_are_two_files(root: Path, tmp_path: Path) -> None:
+    contents = small.files()
+    small.write(root, {"procedures/exercises/blunt.yaml": contents[small.EXERCISE]})
+    assert run(root, "import", table(tmp_path), *COMMON)[0] == 0
+    assert run(root, "import", table(tmp_path), *COMMON, "--exercise", "blunt")[0] == 0
+    assert run(root, "new", *COMMON, "--exercise", "blunt", "--date", "2026-10-14")[0] == 0
+    assert records(root) == [
+        f"2026-10-{name}.yaml"
+        for name in ("13-g2-pp-h-blunt", "13-g2-pp-h-notched-charpy", "14-g2-pp-h-blunt")
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("option", "called"),
+    [("material", "PP-H"), ("material", "polypropylene homopolymer"), ("rig", "BENCH 1"), ("hammer", "Charpy-1")],
+)
+def test_symbol_or_title_stands_for_the_id(root: Path, tmp_path: Path, option: str, called: str) -> None:
+    options = [*COMMON]
+    options[options.index(f"--{option}") + 1] = called
+    assert run(root, "import", table(tmp_path), *options)[0] == 0
+    assert parse((root / DEFAULT).read_text(encoding="utf-8"))[0][option] == COMMON[COMMON.index(f"--{option}") + 1]
+
+
+def test_titles_of_exercise_rig_and_hammer_stand_for_their_ids(root: Path, tmp_path: Path) -> None:
+    facts = Facts(open_handbook(root))
+    titles = {
+        "exercise": facts.exercises["notched-charpy"].exercise.title,
+        "rig": facts.rigs["bench-1"].rig.title,
+        "hammer": facts.hammers["bench-1", "charpy-1"].hammer.title,
+    }
+    options = [*COMMON]
+    for option, title in titles.items():
+        options[options.index(f"--{option}") + 1] = title.upper()
+    assert run(root, "import", table(tmp_path), *options)[0] == 0
+    assert records(root) == [DEFAULT.rpartition("/")[2]]
+
+
+def test_symbol_of_two_materials_is_asked_about(root: Path, tmp_path: Path) -> None:
+    contents = small.files()
+    for name in ("pp-x", "pp-y"):
+        small.write(root, {f"procedures/materials/{name}.yaml": contents[small.MATERIAL] | {"symbol": "PP"}})
+    _, _, error = run(root, "import", table(tmp_path), *COMMON, "--material", "PP")
+    assert "--material: material 'PP' may be pp-x or pp-y; write the one that is meant" in error
+
+
+def test_several_groups_of_a_table_get_a_file_each(root: Path, tmp_path: Path) -> None:
+    lines = GOOD.splitlines()
+    group = lambda name, rows: [f"{each};{name}" for each in rows]  # noqa: E731
+    raw = "\n".join([f"{lines[0]};Group", *group("G2", lines[1:6]), *group("G3", lines[6:])])
+    options = [each for each in COMMON if each not in ("--group", "G2")]
+    status, _, error = run(root, "import", table(tmp_path, raw), *options)
+    assert status == 0
+    assert records(root) == [f"2026-10-13-{name}-pp-h-notched-charpy.yaml" for name in ("g2", "g3")]
+    assert error.count("wrote ") == 2
+    status, _, error = run(root, "import", table(tmp_path, raw), *options)
+    assert (status, error.count("is there already")) == (2, 2)
+    status, _, error = run(root, "import", table(tmp_path, raw), *options, "--output", "-")
+    assert (status, error) == (2, "Error: the table is of 2 records, each a file of its own; leave out --output\n")
+    assert run(root, "import", table(tmp_path, raw), *COMMON, "--force")[2].count("wrote ") == 1
+
+
+def test_batches_of_one_group_are_told_apart_by_their_names(root: Path, tmp_path: Path) -> None:
+    lines = GOOD.splitlines()
+    rows = [f"{each};{'A 1' if place < 5 else 'A 2'}" for place, each in enumerate(lines[1:])]
+    run(root, "import", table(tmp_path, "\n".join([f"{lines[0]};Batch", *rows])), *COMMON)
+    assert records(root) == [f"2026-10-13-g2-pp-h-notched-charpy-a-{number}.yaml" for number in (1, 2)]
 
 
 def test_hammer_and_rig_may_come_from_options_and_the_rest_from_rows(root: Path, tmp_path: Path) -> None:

@@ -65,7 +65,8 @@ def test_without_a_name_for_the_file_it_asks_for_one(root: Path) -> None:
     status, said, error = run(root, "new", *SETUP)
     assert (status, said) == (2, "")
     assert error == (
-        "Error: the file is named by day, group and material; give --date, --group and --material, or --output\n"
+        "Error: the file is named by day, group, material and exercise; "
+        "give --date, --group, --material and --exercise, or --output\n"
     )
 
 

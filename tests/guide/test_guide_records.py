@@ -11,7 +11,7 @@ from guide_blocks import GUIDE, base_handbook, blocks
 
 from notchbook.cli import main
 from notchbook.reading.strict_yaml import parse
-from notchbook.writing.csv_columns import recognised
+from notchbook.writing.table_columns import recognised
 
 PAGE = GUIDE / "first-record.md"
 DAY = dt.date(2026, 11, 30)
@@ -44,7 +44,7 @@ def test_table_of_the_page_gives_the_record_of_the_page(root: Path) -> None:
 def test_blank_of_the_page_is_written(root: Path) -> None:
     result = CliRunner().invoke(main, _typed("record new"), catch_exceptions=False)
     assert (result.exit_code, result.stdout) == (0, "")
-    assert [path.name for path in (root / "results/tests").glob("*.yaml")] == ["2026-11-03-g2-pp-h.yaml"]
+    assert [path.name for path in (root / "results/tests").glob("*.yaml")] == ["2026-11-03-g2-pp-h-notched-charpy.yaml"]
 
 
 def test_heads_that_are_listed_are_known() -> None:

@@ -16,8 +16,8 @@ from notchbook.handbook import open_handbook
 from notchbook.pages.site import build_site
 from notchbook.reading.schemas import schema
 from notchbook.reading.strict_yaml import parse
-from notchbook.writing.csv_columns import COLUMNS, REPORTED
 from notchbook.writing.fields import DEVIATION, FIELDS
+from notchbook.writing.table_columns import COLUMNS, REPORTED
 
 DOORS = ("page", "import", "new", "worksheet")
 _LATER = "added by hand by whoever answers for the record, after the check has told what it is about"

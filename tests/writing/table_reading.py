@@ -1,11 +1,12 @@
 """A table read in the setting of the demo: notched bars on the bench pendulum with a scale of angles."""
 
 from notchbook.writing.bars import bar_form
-from notchbook.writing.csv_bars import record_of_table
-from notchbook.writing.csv_columns import known_heads
 from notchbook.writing.csv_readings import read_sheet
 from notchbook.writing.draft import record_text
 from notchbook.writing.given import common_of
+from notchbook.writing.table_bars import record_of_table
+from notchbook.writing.table_columns import known_heads
+from notchbook.writing.table_records import records_in
 from notchbook.writing.trouble import UnreadableError, lines
 
 OPTIONS = {
@@ -23,19 +24,32 @@ OPTIONS = {
 }
 
 
-def read(raw, handbook, options=OPTIONS, deviations=(), skipped=(), exercise="notched-charpy", rig="bench-1"):
-    """The draft of the record of a table; raises UnreadableError."""
-    sheet = read_sheet(raw, known_heads)
+def drafts_of(sheet, handbook, options=OPTIONS, deviations=(), skipped=(), exercise="notched-charpy", rig="bench-1"):
+    """The troubles of a table as a whole, and the drafts of the records in it."""
+    found = records_in(sheet, skipped, options)
     library = handbook.library
     about = library.exercises[exercise]
     form = bar_form(about, library.methods[about.method], library.rigs[rig])
-    return record_of_table(sheet, common_of(sheet, options, deviations), form, about.specimen, skipped)
+    drafts = [
+        record_of_table(each, common_of(each, options, deviations, skipped), form, about.specimen, skipped)
+        for each in found.sheets
+    ]
+    return found, drafts
+
+
+def read(raw, handbook, **setting):
+    """The draft of the one record of a table; raises UnreadableError."""
+    found, (draft,) = drafts_of(read_sheet(raw, known_heads), handbook, **setting)
+    draft.troubles += found.troubles
+    draft.remarks += found.remarks
+    return draft
 
 
 def told(raw, handbook, **setting):
-    """The text of the record of a table, or a line for each thing that stands in its way."""
+    """The texts of the records of a table, or a line for each thing that stands in its way."""
     try:
-        draft = read(raw, handbook, **setting)
+        found, drafts = drafts_of(read_sheet(raw, known_heads), handbook, **setting)
     except UnreadableError as error:
         return lines([error.trouble])
-    return lines(draft.troubles) or record_text(draft.values)
+    troubles = [*found.troubles, *(each for draft in drafts for each in draft.troubles)]
+    return lines(troubles) or "---\n".join(record_text(draft.values) for draft in drafts)

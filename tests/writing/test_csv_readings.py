@@ -7,8 +7,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from notchbook.writing.csv_columns import known_heads
-from notchbook.writing.csv_readings import column_letters, decoded, read_sheet
+from notchbook.writing.csv_readings import decoded, read_sheet
+from notchbook.writing.sheets import column_letters
+from notchbook.writing.table_columns import known_heads
 from notchbook.writing.trouble import UnreadableError
 
 CELLS = st.text(st.characters(exclude_categories=["Cs", "Cc"]), max_size=8) | st.sampled_from(

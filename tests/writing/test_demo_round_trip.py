@@ -12,9 +12,9 @@ from table_reading import read
 
 from notchbook.reading import strict_yaml
 from notchbook.reading.building import record as build_record
-from notchbook.writing.csv_columns import COLUMNS
 from notchbook.writing.draft import record_text
 from notchbook.writing.fields import FIELDS
+from notchbook.writing.table_columns import COLUMNS
 
 DEMO = Path(__file__).resolve().parents[2]
 RECORDS = sorted((DEMO / "results/tests").glob("*.yaml"))

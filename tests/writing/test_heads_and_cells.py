@@ -7,9 +7,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from notchbook.writing import cells
-from notchbook.writing.csv_columns import COLUMNS, known_heads, recognised
 from notchbook.writing.fields import FIELDS
 from notchbook.writing.heads import UNIT_WORDS, unit_of
+from notchbook.writing.table_columns import COLUMNS, known_heads, recognised
 from notchbook.writing.trouble import ValueTroubleError
 
 TITLES = {"C": "complete", "H": "hinge", "P": "partial", "N": "none"}
@@ -34,7 +34,7 @@ TITLES = {"C": "complete", "H": "hinge", "P": "partial", "N": "none"}
         ("excluded", "excluded"), ("Reason for exclusion", "excluded"), ("Remarks", "remark"), ("Comment", "remark"),
         ("energy_J", "energy_J"), ("Absorbed energy (J)", "energy_J"), ("Impact strength (kJ/m²)", "strength_kJ_m2"),
         ("strength kJ/m2", "strength_kJ_m2"), ("strength_kJ_m2", "strength_kJ_m2"), ("a\nb", None), ("", None),
-        ("energy", None), ("Energy (J)", None), ("Operator", None), ("notch", None), ("temperature", None),
+        ("energy", None), ("Energy (J)", None), ("Operator", None), ("notch", "notch"), ("temperature", None),
     ],
 )  # fmt: skip
 def test_head(head, key):
@@ -114,9 +114,16 @@ def test_what_is_no_number(text):
     assert caught.value.hint
 
 
-def test_comma_between_commas_is_no_decimal_comma():
-    with pytest.raises(ValueTroubleError, match="commas separate the columns"):
-        cells.figure("10,02", comma_is_decimal=False)
+@pytest.mark.parametrize("text", ["1,002", "-10,020", "128,000"])
+def test_comma_before_three_digits_between_commas_may_be_of_thousands(text):
+    """Thousands have three digits each (SI brochure, 5.4.4, of where people put marks between them)."""
+    with pytest.raises(ValueTroubleError, match="a thousand times as much"):
+        cells.figure(text, comma_is_decimal=False)
+
+
+@pytest.mark.parametrize(("text", "written"), [("10,02", "10.02"), ("0,123", "0.123"), ("23,1 °C", "23.1")])
+def test_any_other_comma_between_commas_is_a_decimal_one(text, written):
+    assert cells.figure(text, comma_is_decimal=False, unit="C").written == written
 
 
 @pytest.mark.parametrize(

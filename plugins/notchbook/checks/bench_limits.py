@@ -6,7 +6,6 @@ from notchbook.checks.breaks import BROKEN, FEWEST_APART, FEWEST_BROKEN, PARTIAL
 from notchbook.checks.exclusions import MOST_MISSING, ROW_NUMBER
 from notchbook.checks.likeness import FEWEST_BARS
 from notchbook.checks.patterns import MOST_CHANCE
-from notchbook.checks.people import CODE
 from notchbook.checks.readings import LARGER_BY, MISREAD_DIVISIONS
 from notchbook.checks.registry import RECORD_RULES
 from notchbook.checks.scale import FEWEST_OF_A_RECORD, MARK_SLACK, SLIPS
@@ -14,6 +13,7 @@ from notchbook.checks.swings import LATER_SHARE, RESOLVED_SHARE
 from notchbook.checks.words import SAME_SIZE, UNITS_OF_LENGTH
 from notchbook.evaluation.known import LARGEST
 from notchbook.findings import Severity
+from notchbook.model.codes import CODE
 from notchbook.model.requirement import LAST_BIT
 
 _TOLD = (

@@ -1,16 +1,13 @@
 """People are codes of a role or group: the site is public."""
 
-import re
 from collections.abc import Iterator
 
 from notchbook.checks.subject import Check, Complaint, ExerciseCase, VerificationCase
 from notchbook.evaluation.resolved import ResolvedRecord
 from notchbook.findings import Rule
+from notchbook.model.codes import CODE
 from notchbook.model.procedure import Deviation
 from notchbook.model.verification import Acknowledgement
-
-CODE = re.compile(r"[A-Z]{1,6}-?[0-9]{1,4}[a-z]?")
-"""What a code of a role or group is: common practice, no source."""
 
 PEOPLE_CODES = Rule(
     "people-codes",

@@ -1,6 +1,7 @@
 """`notchbook record`: the file of a test record, from a table of readings, as a spreadsheet exports it, or blank."""
 
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
@@ -17,12 +18,13 @@ from notchbook.handbook import Handbook
 from notchbook.reading.files import Refused, bytes_of
 from notchbook.wording.lists import counted
 from notchbook.writing.blank_record import blank_record
-from notchbook.writing.csv_bars import record_of_table
-from notchbook.writing.csv_columns import known_heads
 from notchbook.writing.csv_readings import read_sheet
 from notchbook.writing.draft import record_text
 from notchbook.writing.fields import SETUP
 from notchbook.writing.given import common_of
+from notchbook.writing.table_bars import record_of_table
+from notchbook.writing.table_columns import known_heads
+from notchbook.writing.table_records import records_in
 from notchbook.writing.trouble import UnreadableError
 
 
@@ -33,10 +35,12 @@ from notchbook.writing.trouble import UnreadableError
     "--skip", multiple=True, metavar="COLUMN", help="Column to leave out, by head or letter; may be given again."
 )
 def import_(file: Path, root: Path, skip: tuple[str, ...], output: Path | None, force: bool, **values: Any) -> None:
-    """Make a test record from a table of readings.
+    """Make test records from a table of readings.
 
     FILE is a CSV file as a spreadsheet exports it: heads of columns, then one row a bar. Columns may stand in any
-    order. What all bars share is given by options, or in rows above the heads: a name, then its value. Options win.
+    order. What all bars share is given by options, in rows above the heads, a name and its value, or in columns.
+    Options win. Where a column names several groups, days, exercises, hammers, materials or batches, each gets its
+    record.
 
     Readings are taken over digit by digit. Whatever cannot be used is named with its row and column, all at once, and
     nothing is written then. A record that was written is checked.
@@ -50,36 +54,43 @@ def import_(file: Path, root: Path, skip: tuple[str, ...], output: Path | None, 
     if isinstance(raw, Refused):
         raise RefusalError(f"'{file}' {raw.message}; name the file that the spreadsheet exported")
     try:
-        sheet = read_sheet(raw, known_heads)
+        found = records_in(read_sheet(raw, known_heads), skip, typed(values)[0])
     except UnreadableError as error:
         record_file.refuse([error.trouble], file)
     handbook = open_for_command(root)
-    draft = common_of(sheet, *typed(values))
-    known = known_of(Facts(handbook), draft)
-    record_of_table(sheet, draft, known.form, known.specimen, skip)
-    troubles = [*known.troubles, *draft.troubles]
+    facts, given = Facts(handbook), typed(values)
+    drafts = []
+    for sheet in found.sheets:
+        draft = common_of(sheet, *given, skip)
+        known = known_of(facts, draft)
+        draft.troubles[:0] = known.troubles
+        drafts.append(record_of_table(sheet, draft, known.form, known.specimen, skip))
+    troubles = [*found.troubles, *(each for draft in drafts for each in draft.troubles)]
     if troubles:
         record_file.refuse(troubles, file)
-    path = record_file.record_path(handbook, output, draft.values)
-    text = record_text(draft.values, record_file.schema_comment(handbook, path))
-    for remark in draft.remarks:
+    paths = record_file.record_paths(handbook, output, [draft.values for draft in drafts])
+    for remark in dict.fromkeys([*found.remarks, *(each for draft in drafts for each in draft.remarks)]):
         say(f"{file}: {remark}")
-    if not record_file.write_record(handbook, path, text, force=force):
-        return
-    bars = len(draft.values["specimens"])
-    say(f"wrote {path}: {counted(bars, 'bar')} ({sheet.described})")
-    _check(handbook, path)
+    if not force:
+        record_file.refuse_taken(paths)
+    for sheet, draft, path in zip(found.sheets, drafts, paths, strict=True):
+        text = record_text(draft.values, record_file.schema_comment(handbook, path))
+        if record_file.write_record(handbook, path, text, force=force):
+            say(f"wrote {path}: {counted(len(draft.values['specimens']), 'bar')} ({sheet.described})")
+    written = [path for path in paths if path != record_file.STDOUT]
+    if written:
+        _check(handbook, written)
 
 
-def _check(before: Handbook, path: Path) -> None:
-    """Print what the check finds in the new file, and end with 1 where there are errors."""
-    place = record_file.in_handbook(before, path)
-    if place is None:
+def _check(before: Handbook, paths: Sequence[Path]) -> None:
+    """Print what the check finds in the new files, and end with 1 where there are errors."""
+    places = {place for path in paths if (place := record_file.in_handbook(before, path)) is not None}
+    if not places:
         say("not checked: the file is not among the records of the handbook")
         return
-    found = [each for each in open_for_command(before.root).findings if each.path == place]
+    found = [each for each in open_for_command(before.root).findings if each.path in places]
     write("".join(for_terminal(found, before.root)) if at_terminal() else as_text(found, ()))
-    say(summary(found, 1))
+    say(summary(found, len(places)))
     sys.exit(1 if any(each.severity is Severity.ERROR for each in found) else 0)
 
 
@@ -104,7 +115,7 @@ def new(root: Path, output: Path | None, force: bool, **values: Any) -> None:
     draft.refuse(whole=False)
     if draft.troubles or known.setting is None:
         record_file.refuse(draft.troubles)
-    path = record_file.record_path(handbook, output, draft.values)
+    (path,) = record_file.record_paths(handbook, output, [draft.values])
     text = blank_record(known.setting, draft.values, record_file.schema_comment(handbook, path))
     if record_file.write_record(handbook, path, text, force=force):
         say(f"wrote {path}: fill in the blanks, then run `notchbook check`")

@@ -24,7 +24,9 @@ _NO_LINKS = frozenset({errno.EPERM, errno.ENOSYS, errno.EOPNOTSUPP, errno.ENOTSU
 """What a file system answers that gives a file one name only."""
 STDOUT = Path("-")
 _SCHEMA = Path("schema/test.schema.json")
-_NAMED_BY = ("date", "group", "material")
+_NAMED_BY = ("date", "group", "material", "exercise")
+_TOLD_APART_BY = ("batch", "hammer", "rig")
+_TAKEN = "is there already; name another file with --output, or write over it with --force"
 
 
 def write_whole(path: Path, text: str, *, replace: bool) -> None:
@@ -108,19 +110,34 @@ def refuse(troubles: Sequence[Trouble], table: Path | None = None) -> NoReturn:
     sys.exit(NOTHING_DONE)
 
 
-def record_path(handbook: Handbook, output: Path | None, values: Values) -> Path:
-    """The file to write: the one that was named, or one named by day, group and material.
+def record_paths(handbook: Handbook, output: Path | None, records: Sequence[Values]) -> list[Path]:
+    """The files to write: the one that was named, or those named by day, group, material and exercise.
 
-    Raises RefusalError where they are not known.
+    Records that share these have what else they differ in in their names. Raises RefusalError where the names are not
+    known, where they cannot be told apart, or where one file was named for several records.
     """
     if output is not None:
-        return output
-    parts = [values[key] for key in _NAMED_BY if key in values]
-    if len(parts) < len(_NAMED_BY):
-        message = "the file is named by day, group and material; give --date, --group and --material, or --output"
-        raise RefusalError(message)
-    stem = re.sub(r"[^a-z0-9]+", "-", "-".join(parts).lower()).strip("-")
-    return handbook.root / handbook.settings.results / "tests" / f"{stem}.yaml"
+        if len(records) > 1:
+            raise RefusalError(f"the table is of {len(records)} records, each a file of its own; leave out --output")
+        return [output]
+    if any(key not in values for values in records for key in _NAMED_BY):
+        message = "the file is named by day, group, material and exercise; give --date, --group, --material and "
+        raise RefusalError(f"{message}--exercise, or --output")
+    stems = [_stem(values, _NAMED_BY) for values in records]
+    for key in _TOLD_APART_BY:
+        alike = [stems.count(stem) > 1 for stem in stems]
+        stems = [f"{stem}-{_stem(values, (key,))}".strip("-") if double else stem
+                 for stem, values, double in zip(stems, records, alike, strict=True)]  # fmt: skip
+    twice = next((stem for stem in stems if stems.count(stem) > 1), None)
+    if twice is not None:
+        raise RefusalError(f"two records of the table would be named '{twice}'; spell alike what they share")
+    return [handbook.root / handbook.settings.results / "tests" / f"{stem}.yaml" for stem in stems]
+
+
+def _stem(values: Values, keys: Sequence[str]) -> str:
+    """A name of a file, of what stands under keys of a record."""
+    words = "-".join(str(values[key]) for key in keys if key in values)
+    return re.sub(r"[^a-z0-9]+", "-", words.lower()).strip("-")
 
 
 def in_handbook(handbook: Handbook, path: Path) -> str | None:
@@ -153,19 +170,25 @@ def write_record(handbook: Handbook, path: Path, text: str, *, force: bool) -> b
     if path == STDOUT:
         write(text)
         return False
-    taken = "is there already; name another file with --output, or write over it with --force"
-    reason = _refused(handbook.root, path) or (taken if os.path.lexists(path) and not force else "")
+    reason = _refused(handbook.root, path) or (_TAKEN if os.path.lexists(path) and not force else "")
     try:
         if not reason:
             write_whole(_real(path) if is_link(path) else path, text, replace=force)
     except FileExistsError as error:
         # one that came in the meantime, or a file where a folder should be
-        reason = taken if os.path.lexists(path) else f"cannot be written: {error.strerror}"
+        reason = _TAKEN if os.path.lexists(path) else f"cannot be written: {error.strerror}"
     except OSError as error:
         reason = f"cannot be written: {error.strerror}; what was there is as it was"
     if reason:
         raise RefusalError(f"'{path}' {reason}")
     return True
+
+
+def refuse_taken(paths: Sequence[Path]) -> None:
+    """Raise RefusalError where several files are to be written and some are there already, before any is written."""
+    taken = [str(path) for path in paths if os.path.lexists(path)]
+    if len(paths) > 1 and taken:
+        raise RefusalError("; ".join(f"'{each}' is there already" for each in taken) + "; write over all with --force")
 
 
 def _refused(root: Path, path: Path) -> str:

@@ -8,16 +8,16 @@ from typing import Any
 import click
 
 from notchbook.commands.opening import root_option
-from notchbook.facts.exercises import ExerciseFacts
 from notchbook.facts.facts import Facts
-from notchbook.facts.hammers import RigFacts
-from notchbook.model.procedure import SpecimenChoice
+from notchbook.model.method import Method
+from notchbook.model.procedure import Exercise, SpecimenChoice
 from notchbook.wording.nearest import nearest
 from notchbook.wording.quoting import shown
 from notchbook.writing.bars import BarForm, bar_form
 from notchbook.writing.blank_record import Setting
 from notchbook.writing.draft import Draft
 from notchbook.writing.fields import FIELDS, Keys
+from notchbook.writing.meant import meant_by
 from notchbook.writing.trouble import Trouble
 
 _NAMES = {field.option.removeprefix("--").replace("-", "_"): field for field in FIELDS}
@@ -41,7 +41,7 @@ def record_options(command: Callable[..., None]) -> Callable[..., None]:
             "--output",
             type=click.Path(dir_okay=False, allow_dash=True, path_type=Path),
             metavar="FILE",
-            help="File to write; - prints the record.  [default: results/tests/DATE-GROUP-MATERIAL.yaml]",
+            help="File to write; - prints the record.  [default: results/tests/DATE-GROUP-MATERIAL-EXERCISE.yaml]",
         ),
         click.option("--force", is_flag=True, help="Write over a file that is there already."),
     ]
@@ -69,42 +69,44 @@ class Known:
 
 
 def known_of(facts: Facts, draft: Draft) -> Known:
-    """Look up what was named; what does not exist is told with the nearest that does."""
+    """Look up what was named; what does not exist is told with the nearest that does.
+
+    In the draft an id takes the place of a title or a symbol.
+    """
     troubles: list[Trouble] = []
 
-    def look_up(kind: str, objects: Mapping[str, Any]) -> Any:
+    def look_up(kind: str, titles: Mapping[str, Sequence[str]], whose: str = "there is no") -> str | None:
+        """The id of what was named, by the ids there are and the other names of each; None where it is not one."""
         name = draft.values.get(kind)
         if name is None:
             return None
-        if name not in objects:
-            there = name in facts.unreadable(kind)
-            message = f"{kind} {shown(name)} cannot be read" if there else f"there is no {kind} {shown(name)}"
-            hint = "run `notchbook check` and mend its file first" if there else nearest(name, objects)
-            troubles.append(Trouble(draft.places[kind,], message, hint))
-        return objects.get(name)
+        meant = meant_by(name, titles)
+        if len(meant) == 1:
+            draft.values[kind] = meant[0]
+            return meant[0]
+        message, hint = f"{whose} {kind} {shown(name)}", nearest(name, titles)
+        if meant:
+            message, hint = f"{kind} {shown(name)} may be {' or '.join(meant)}", "write the one that is meant"
+        elif name in facts.unreadable(kind):
+            message, hint = f"{kind} {shown(name)} cannot be read", "run `notchbook check` and mend its file first"
+        troubles.append(Trouble(draft.places[kind,], message, hint))
+        return None
 
-    of_exercise: ExerciseFacts | None = look_up("exercise", facts.exercises)
-    of_rig: RigFacts | None = look_up("rig", facts.rigs)
-    look_up("material", facts.materials)
+    of_exercise = facts.exercises.get(
+        look_up("exercise", {each: [about.exercise.title] for each, about in facts.exercises.items()}) or ""
+    )
+    of_rig = facts.rigs.get(look_up("rig", {each: [about.rig.title] for each, about in facts.rigs.items()}) or "")
+    look_up("material", {each: [about.symbol, about.title] for each, about in facts.materials.items()})
     exercise, method = (of_exercise.exercise, of_exercise.method) if of_exercise else (None, None)
     rig = of_rig.rig if of_rig else None
-    if exercise and exercise.specimen is None:
-        message = f"exercise {shown(exercise.id)} breaks no bars, so there is no record of it"
-        with_bars = [name for name, each in facts.exercises.items() if each.exercise.specimen]
-        troubles.append(
-            Trouble(draft.places["exercise",], message, f"those that do are {', '.join(with_bars) or 'none'}")
-        )
-    elif exercise and method is None:
-        message = f"the method {shown(exercise.method)} of exercise {shown(exercise.id)} is not known"
-        troubles.append(Trouble(draft.places["exercise",], message, "run `notchbook check` and mend it first"))
-    names = [name for rig_id, name in facts.hammers if rig and rig_id == rig.id]
-    of_method = tuple(each for each in names if rig and method and facts.hammers[rig.id, each].method is method)
-    hammer = draft.values.get("hammer")
-    if rig and hammer:
-        if hammer not in names:
-            message, hint = f"rig {shown(rig.id)} has no hammer {shown(hammer)}", nearest(hammer, names)
-            troubles.append(Trouble(draft.places["hammer",], message, hint))
-        elif method and hammer not in of_method:
+    if exercise:
+        troubles += _no_record_of(exercise, method, facts, draft.places["exercise",])
+    of_rigs = {name: each for (rig_id, name), each in facts.hammers.items() if rig and rig_id == rig.id}
+    of_method = tuple(name for name, each in of_rigs.items() if method and each.method is method)
+    if rig:
+        titles = {name: [each.hammer.title] for name, each in of_rigs.items()}
+        hammer = look_up("hammer", titles, f"rig {shown(rig.id)} has no")
+        if hammer and method and hammer not in of_method:
             message = f"hammer {shown(hammer)} is not one of {method.standard}, which the exercise follows"
             hint = (
                 f"rig {shown(rig.id)} has {', '.join(of_method)} for it" if of_method else "see that the rig is right"
@@ -115,3 +117,15 @@ def known_of(facts: Facts, draft: Draft) -> Known:
     if exercise and method and rig and specimen:
         setting = Setting(exercise, method, rig, specimen, form, of_method, list(facts.materials))
     return Known(specimen, form, setting, tuple(troubles))
+
+
+def _no_record_of(exercise: Exercise, method: Method | None, facts: Facts, place: str) -> list[Trouble]:
+    """Why there can be no test record of an exercise."""
+    if exercise.specimen is None:
+        message = f"exercise {shown(exercise.id)} breaks no bars, so there is no record of it"
+        with_bars = [name for name, each in facts.exercises.items() if each.exercise.specimen]
+        return [Trouble(place, message, f"those that do are {', '.join(with_bars) or 'none'}")]
+    if method is None:
+        message = f"the method {shown(exercise.method)} of exercise {shown(exercise.id)} is not known"
+        return [Trouble(place, message, "run `notchbook check` and mend it first")]
+    return []

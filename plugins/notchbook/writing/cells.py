@@ -15,6 +15,8 @@ _LONGEST_NUMBER = 40
 _SMALLEST, _LARGEST = 1e-12, 1e12
 _WITH_UNIT = re.compile(r"(?P<number>[-+]?[0-9][0-9.,]*)\s*(?P<unit>[^\s0-9.,].*)\Z", re.DOTALL)
 _LEADING_ZEROS = re.compile(r"[-+]?0[0-9]+(?:[.,][0-9]+)?\Z")
+_THOUSANDS = re.compile(r"[-+]?[1-9][0-9]{0,2},[0-9]{3}\Z")
+"""A comma that may stand between thousands, in a file whose decimals have points."""
 _YEAR_FIRST = re.compile(r"(?P<year>[0-9]{4})[-/.](?P<month>[0-9]{1,2})[-/.](?P<day>[0-9]{1,2})\Z")
 _DAY_FIRST = re.compile(r"(?P<day>[0-9]{1,2})\.\s?(?P<month>[0-9]{1,2})\.\s?(?P<year>[0-9]{4})\Z")
 _MIDNIGHT = re.compile(r"[ T]00:00(?::00)?\Z")
@@ -38,9 +40,9 @@ def figure(text: str, *, comma_is_decimal: bool, unit: str = "") -> Figure:
     if with_unit and unit and unit_of(with_unit["unit"]) == unit:
         plain = with_unit["number"]
     if _is_number(plain):
-        if comma_is_decimal or "," not in plain:
+        if comma_is_decimal or not _THOUSANDS.match(plain):
             return Figure(plain.replace(",", "."))
-        message = f"{shown(text)} has a comma, and commas separate the columns of this file"
+        message = f"{shown(text)} may be a thousand times as much: a comma stands before three digits"
         hint = "write decimals with a point, or save the file with semicolons between the columns"
         raise ValueTroubleError(message, hint)
     raise ValueTroubleError(*_no_number(text, unit))

@@ -7,21 +7,13 @@ import codecs
 import csv
 import io
 import re
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 
 from notchbook.wording.csv_text import unguarded
-from notchbook.wording.quoting import shown
+from notchbook.writing.sheets import DELIMITERS, MOST_COLUMNS, Cell, KnownHeads, Rows, Sheet, head_among, too_much
 from notchbook.writing.trouble import Trouble, UnreadableError
 
 LARGEST_BYTES = 1 << 20
 """A table of a thousand bars needs a tenth of it."""
-MOST_COLUMNS = 256
-MOST_ROWS = 2000
-"""Twice the bars that a record can hold."""
-_HEAD_WITHIN = 50
-"""Rows among which the heads of the columns are looked for."""
-DELIMITERS = {";": "semicolons", "\t": "tabs", ",": "commas"}
 _SEPARATOR_LINE = re.compile(r'\A"?sep=(?P<delimiter>[^"\r\n])"?(?:\r\n|\r|\n|\Z)', re.IGNORECASE)
 _WORKBOOKS = (b"PK\x03\x04", b"\xd0\xcf\x11\xe0")
 _SAVE_AS = "in the spreadsheet choose to save as CSV, in UTF-8"
@@ -32,55 +24,7 @@ _BYTE_ORDER_MARKS = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Cell:
-    """One cell that is not empty."""
-
-    row: int
-    """From 1."""
-    column: int
-    """From 1."""
-    text: str
-    """Without the spaces around it."""
-
-    @property
-    def place(self) -> str:
-        """The place as a spreadsheet names it."""
-        return f"row {self.row}, column {column_letters(self.column)}"
-
-
-@dataclass(frozen=True, slots=True)
-class Sheet:
-    """The cells of a file."""
-
-    rows: tuple[tuple[Cell, ...], ...]
-    """The rows that hold anything, in order; their cells by column."""
-    head: int | None
-    """Which of the rows holds the heads of the columns."""
-    delimiter: str
-    encoding: str
-
-    @property
-    def comma_is_decimal(self) -> bool:
-        """Whether a comma in a number can only be a decimal comma."""
-        return self.delimiter != ","
-
-    @property
-    def described(self) -> str:
-        """How the file was taken, for a person who wonders."""
-        return f"{self.encoding}, separated by {DELIMITERS.get(self.delimiter, shown(self.delimiter))}"
-
-
-def column_letters(number: int) -> str:
-    """The letters of a column, counted from 1: A to Z, then AA."""
-    letters = ""
-    while number > 0:
-        number, place = divmod(number - 1, 26)
-        letters = chr(ord("A") + place) + letters
-    return letters
-
-
-def read_sheet(raw: bytes, known_heads: Callable[[Sequence[str]], int]) -> Sheet:
+def read_sheet(raw: bytes, known_heads: KnownHeads) -> Sheet:
     """The cells of a file, separated by what makes most texts of a row known as heads of different columns.
 
     Raises UnreadableError where the file is no table of text, and why.
@@ -93,10 +37,7 @@ def read_sheet(raw: bytes, known_heads: Callable[[Sequence[str]], int]) -> Sheet
     tried = []
     for delimiter in candidates:
         rows, widest, trouble = _rows(text, delimiter)
-        scores = [known_heads([cell.text for cell in row]) for row in rows[:_HEAD_WITHIN]]
-        best = max(scores, default=0)
-        # one word alone may also stand in a row above the table
-        head = scores.index(best) if best > 1 else None
+        head, best = head_among(rows, known_heads)
         tried.append(((best, widest), Sheet(rows, head, delimiter, encoding), trouble))
     _, sheet, trouble = max(tried, key=lambda each: each[0])
     if trouble:
@@ -149,7 +90,7 @@ def _decoded(raw: bytes, codec: str, name: str) -> str:
     return text
 
 
-def _rows(text: str, delimiter: str) -> tuple[tuple[tuple[Cell, ...], ...], int, Trouble | None]:
+def _rows(text: str, delimiter: str) -> tuple[Rows, int, Trouble | None]:
     """The rows that hold anything, the columns of the widest, and why the file cannot be read further."""
     found: list[tuple[Cell, ...]] = []
     number, widest = 0, 0
@@ -163,7 +104,7 @@ def _rows(text: str, delimiter: str) -> tuple[tuple[tuple[Cell, ...], ...], int,
             kept = tuple(Cell(number, column, text) for column, text in enumerate(texts, start=1) if text)
             if kept:
                 found.append(kept)
-            trouble = _too_much(number, len(row), len(found))
+            trouble = too_much(number, len(row), len(found))
             if trouble:
                 break
     except csv.Error as error:
@@ -172,13 +113,3 @@ def _rows(text: str, delimiter: str) -> tuple[tuple[tuple[Cell, ...], ...], int,
         trouble = Trouble(f"row {number + 1}", message, hint)
     return tuple(found), widest, trouble
 
-
-def _too_much(number: int, columns: int, rows: int) -> Trouble | None:
-    """Why a file with so many columns in this row, or so many rows up to it, is no table of readings."""
-    if columns > MOST_COLUMNS:
-        message = f"the row has {columns:,} columns; a table of readings has at most {MOST_COLUMNS}"
-        return Trouble(f"row {number}", message, "delete the columns to the right of the table")
-    if rows > MOST_ROWS:
-        message = f"the table has more than {MOST_ROWS:,} rows"
-        return Trouble(f"row {number}", message, "a record holds the bars of one day; split it")
-    return None

@@ -89,8 +89,8 @@ class Draft:
     troubles: list[Trouble] = field(default_factory=list)
     remarks: list[str] = field(default_factory=list)
     """What is worth a look and no trouble."""
-    named: set[tuple[str, ...]] = field(default_factory=set)
-    """Everything that was given for the record as a whole, also where its value cannot be used."""
+    named: dict[tuple[str, ...], str] = field(default_factory=dict)
+    """The text of everything that was given for the record as a whole, also where its value cannot be used."""
 
     def refuse(self, *, whole: bool = True) -> None:
         """Add what the reader of data files refuses in the values, where they were given; a whole one is complete."""

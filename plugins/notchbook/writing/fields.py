@@ -5,6 +5,7 @@ from itertools import accumulate
 from typing import Any
 
 from notchbook.reading.schemas import schema
+from notchbook.writing.heads import UNIT_WORDS, readings_of, words_of
 
 Keys = tuple[str, ...]
 
@@ -81,7 +82,35 @@ FIELDS = (
         "kJ_m2",
         ("standard deviation",),
     ),
-    Field(("notes",), "--notes", "TEXT", words=("note", "remark", "remarks")),
+    Field(("notes",), "--notes", "TEXT", words=("note", "remark", "remarks", "record notes")),
 )
 DEVIATION = ("rule", "reason", "accepted_by")
 """What a declared deviation is made of, in the order in which it is typed."""
+_NAMED_ALONE = ("free_swings", "reported")
+"""Mappings whose keys mean nothing else anywhere, and are names by themselves."""
+
+
+def field_of(text: str) -> tuple[Field | None, str]:
+    """The field that a name stands for, and what stands where its unit should."""
+    text = text.strip().removesuffix(":")
+    for name in readings_of(text):
+        field = NAMES.get(name.words)
+        if field is not None:
+            wrong_unit = UNIT_WORDS[name.unit] if name.unit and name.unit != field.unit else ""
+            return field, name.other or wrong_unit
+    return None, ""
+
+
+def _names() -> dict[str, Field]:
+    """The fields by every name that they have: the words of the option, those of the keys, and others."""
+    found: dict[str, Field] = {}
+    for field in FIELDS:
+        for name in (field.option, field.name, *field.words):
+            found.setdefault(words_of(name), field)
+        if field.keys[0] in _NAMED_ALONE:
+            found.setdefault(words_of(field.name.partition(" ")[2]), field)
+    return found
+
+
+NAMES = _names()
+"""The fields by every name that they may have, in small letters."""

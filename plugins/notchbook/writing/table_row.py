@@ -2,19 +2,19 @@
 
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from notchbook.wording.yaml_text import Figure
 from notchbook.writing import cells
 from notchbook.writing.bars import READINGS, BarForm
-from notchbook.writing.csv_columns import BY_KEY, REMARK, REPORTED, place_of
-from notchbook.writing.csv_readings import Cell
 from notchbook.writing.heads import UNIT_WORDS
+from notchbook.writing.sheets import Cell
+from notchbook.writing.table_columns import BY_KEY, COMPUTED, REMARK, REPORTED, place_of
 from notchbook.writing.trouble import Trouble, ValueTroubleError
 
 DIMENSIONS = ("width_mm", "thickness_mm", "remaining_width_mm")
-_NOTHING = frozenset({"-", "–", "—", "n/a"})
+NOTHING = frozenset({"-", "–", "—", "n/a"})
 """What is typed into a cell of numbers that there is none of."""
 
 
@@ -22,7 +22,8 @@ _NOTHING = frozenset({"-", "–", "—", "n/a"})
 class Row:
     """A row as it stands, and the bar that is being read from it."""
 
-    number: int
+    first: Cell
+    """The first cell that is not empty."""
     cells: Mapping[str, Cell]
     """The cells that are not empty, by the key of their column."""
     heads: Mapping[str, Cell]
@@ -39,12 +40,12 @@ class Row:
     def text(self, key: str) -> str:
         """The text under a key; empty where there is none."""
         text = self.cells[key].text if key in self.cells else ""
-        return "" if BY_KEY[key].unit and text in _NOTHING else text
+        return "" if BY_KEY[key].unit and text in NOTHING else text
 
     def place(self, key: str) -> str:
         """The place of a cell, also of an empty one."""
         head = self.heads[key]
-        return place_of(Cell(self.number, head.column, ""), head)
+        return place_of(replace(self.first, column=head.column), head)
 
     def read(self, form: BarForm) -> None:
         """Read the bar: its values, and what is wrong with them."""
@@ -60,7 +61,7 @@ class Row:
             self.values["excluded"] = excluded
             if excluded == self.remark:
                 self.remark = ""
-        for key in REPORTED:
+        for key in () if self.heads.keys() & COMPUTED else REPORTED:
             if self.text(key):
                 self._keep(self.reported, key, form)
 

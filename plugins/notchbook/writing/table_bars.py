@@ -6,26 +6,22 @@ from notchbook.model.procedure import SpecimenChoice
 from notchbook.wording.lists import counted
 from notchbook.wording.quoting import shown
 from notchbook.writing.bars import ANGLE, ENERGY, READINGS, BarForm
-from notchbook.writing.csv_columns import BY_KEY, columns_of, place_of
-from notchbook.writing.csv_readings import Cell, Sheet
-from notchbook.writing.csv_row import DIMENSIONS, Row
 from notchbook.writing.draft import Draft
-from notchbook.writing.heads import is_other_unit, unit_of, words_of
+from notchbook.writing.heads import words_of
+from notchbook.writing.sheets import Cell, Sheet
+from notchbook.writing.table_columns import BY_KEY, NOTCH, columns_of, place_of
+from notchbook.writing.table_row import DIMENSIONS, Row
 from notchbook.writing.trouble import Trouble
 
 MOST_BARS = 1000
 """The contract's limit of a record."""
 _TELLS_A_BAR = frozenset({*DIMENSIONS, *READINGS, "break"})
-_SUMMARIES = frozenset({
-    "mean", "mean value", "average", "avg", "median", "min", "minimum", "max", "maximum", "range", "sum", "total",
-    "count", "n", "s", "sd", "std", "stdev", "std dev", "standard deviation", "cv", "variation",
-    "coefficient of variation",
-})  # fmt: skip
-"""What stands before a row that sums up the others, in small letters."""
 _SENTENCE_ENDS = (".", "!", "?")
 
 
-def _read_bars(draft: Draft, sheet: Sheet, form: BarForm, skipped: Sequence[str]) -> None:
+def _read_bars(
+    draft: Draft, sheet: Sheet, form: BarForm, specimen: SpecimenChoice | None, skipped: Sequence[str]
+) -> None:
     """Read the bars below the heads of a table; columns whose head or letters are skipped are not looked at."""
     draft.values["specimens"] = []
     if sheet.head is None:
@@ -46,31 +42,26 @@ def _read_bars(draft: Draft, sheet: Sheet, form: BarForm, skipped: Sequence[str]
     ids: dict[str, str] = {}
     for cells in below:
         known = {keys[cell.column]: cell for cell in cells if cell.column in keys}
-        row = Row(cells[0].row, known, by_key, sheet.comma_is_decimal)
-        no_bar = _no_bar(row)
-        if no_bar:
-            draft.troubles.append(Trouble(f"row {row.number}", *no_bar))
-        elif _TELLS_A_BAR & known.keys():
+        row = Row(cells[0], known, by_key, sheet.comma_is_decimal)
+        draft.troubles += _other_notch(row, specimen)
+        if _TELLS_A_BAR & known.keys():
             row.read(form)
             _add(draft, row, ids)
         elif known:
             message = f"the row holds no readings of a bar: {shown(cells[0].text)}"
             hint = "delete it, or fill it in; every row below the heads is one bar"
-            draft.troubles.append(Trouble(f"row {row.number}", message, hint))
+            draft.troubles.append(Trouble(row.first.row_place, message, hint))
     _count(draft, form)
 
 
-def _no_bar(row: Row) -> tuple[str, str] | None:
-    """What a row is that a spreadsheet puts among those of bars, and what to do; None for the row of a bar."""
-    numbers = [cell.text.strip("()[]") for key, cell in row.cells.items() if BY_KEY[key].unit]
-    if numbers and all(unit_of(text) or is_other_unit(text) for text in numbers):
-        hint = "write each unit behind its head, such as 'Width (mm)', and delete the row"
-        return "the row holds units and no bar", hint
-    name = row.text("id")
-    if numbers and words_of(name) in _SUMMARIES and not row.text("break"):
-        message = f"{shown(name)} sums up other rows and is no bar"
-        return message, "delete the row; every row below the heads is one bar"
-    return None
+def _other_notch(row: Row, specimen: SpecimenChoice | None) -> list[Trouble]:
+    """What is wrong with the notch that a table names for a bar."""
+    said = row.text(NOTCH)
+    if not said or specimen is None or words_of(said) == words_of(specimen.notch):
+        return []
+    message = f"the notch is {shown(said)}, and the bars of this exercise have {shown(specimen.notch)}"
+    hint = "see that the exercise is the one that was done, or leave the column out with --skip"
+    return [Trouble(row.place(NOTCH), message, hint)]
 
 
 def _missing_columns(form: BarForm, by_key: dict[str, Cell]) -> list[Trouble]:
@@ -147,6 +138,6 @@ def record_of_table(
     draft.tell_missing()
     if specimen is not None:
         draft.values["specimen"] = {"type": specimen.type, "notch": specimen.notch, "direction": specimen.direction}
-    _read_bars(draft, sheet, form, skipped)
+    _read_bars(draft, sheet, form, specimen, skipped)
     draft.refuse()
     return draft

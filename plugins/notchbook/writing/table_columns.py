@@ -1,4 +1,4 @@
-"""The heads of a table's columns to the keys of a bar."""
+"""The heads of a table's columns to the keys of a bar, or of what all bars of a record share."""
 
 import functools
 from collections.abc import Container, Iterable, Mapping, Sequence
@@ -6,8 +6,9 @@ from dataclasses import dataclass
 
 from notchbook.wording.nearest import nearest_of
 from notchbook.wording.quoting import shown
-from notchbook.writing.csv_readings import Cell, column_letters
+from notchbook.writing.fields import FIELDS, field_of
 from notchbook.writing.heads import LIKE_A_HEAD, UNIT_WORDS, readings_of, words_of
+from notchbook.writing.sheets import Cell, column_letters
 from notchbook.writing.trouble import Trouble
 
 
@@ -81,7 +82,17 @@ COLUMNS = (
         "izod strength", "notched impact strength", "unnotched impact strength", "reported strength",
     )),
 )  # fmt: skip
-BY_KEY = {each.key: each for each in COLUMNS}
+_COMPUTED = (
+    Column("loss_J", "loss", "J", ()),
+    Column("used_pct", "share used", "pct", ()),
+    Column("expanded_uncertainty_kJ_m2", "expanded uncertainty", "kJ_m2", ()),
+)
+COMPUTED = frozenset(each.key for each in _COMPUTED)
+"""Columns that only the handbook's own tables have: it works them out, and the energies and strengths beside them."""
+NOTCH = "notch"
+"""The notch that a table names; the exercise says which it is."""
+_COMMON = tuple(Column(".".join(each.keys), each.title, each.unit, ()) for each in FIELDS)
+BY_KEY = {each.key: each for each in (*COLUMNS, *_COMMON, *_COMPUTED, Column(NOTCH, "notch", "", ()))}
 _BY_EXACT_KEY = {key.casefold(): each for key, each in BY_KEY.items()}
 _BY_NAME = {name: each for each in COLUMNS for name in each.names}
 _EITHER_ENERGY = frozenset({"energy", "impact energy", "w", "e"})
@@ -111,7 +122,8 @@ def recognised(head: str) -> Head:
         if name.other and column.unit and words_of(name.other) not in column.symbols:
             return Head(column, name.other)
         return Head(column, UNIT_WORDS[name.unit] if name.unit and name.unit != column.unit else "")
-    return Head(None)
+    field, unit_trouble = field_of(head)
+    return Head(BY_KEY[".".join(field.keys)], unit_trouble) if field else Head(None)
 
 
 def known_heads(texts: Sequence[str]) -> int:
