@@ -229,7 +229,7 @@ def test_table_that_is_no_file_is_refused_at_once(root: Path, tmp_path: Path) ->
     (tmp_path / "linked.csv").symlink_to("/dev/zero")
     with (tmp_path / "large.csv").open("wb") as file:
         file.truncate(2 << 30)
-    said = "name the file that the spreadsheet exported"
+    said = "name the file with the readings"
     for name, why in {
         "pipe.csv": "is no file that can be read",
         "linked.csv": "is no file that can be read",

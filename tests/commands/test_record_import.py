@@ -1,5 +1,6 @@
 """`notchbook record import`: what it writes, what it finds in it, and how it refuses."""
 
+import datetime as dt
 import os
 import re
 from pathlib import Path
@@ -14,6 +15,7 @@ from notchbook.handbook import open_handbook
 from notchbook.pages.data.files import data_files
 from notchbook.reading.strict_yaml import parse
 from notchbook.writing.fields import FIELDS
+from workbooks import WRITERS
 
 HEADS = "Bar;Width (mm);Thickness (mm);Width under the notch (mm);Angle of rise (°);Break\r\n"
 GOOD = HEADS + "".join(f"{n:02};10,0{n % 3};4,01;8,02;86,{n % 5};C\r\n" for n in range(1, 11))
@@ -194,7 +196,7 @@ def test_file_that_cannot_be_read_is_told_before_the_handbook_is_opened(tmp_path
     status, _, error = run(tmp_path, "import", path)
     assert status == 2
     assert error.splitlines() == [
-        f"{path}: the file is a workbook, not a CSV file; in the spreadsheet choose to save as CSV, in UTF-8",
+        f"{path}: the workbook is damaged and cannot be read; open it in the spreadsheet and save it again",
         "not written: 1 thing to put right",
     ]
     status, _, error = run(tmp_path, "import", tmp_path / "nothing.csv")
@@ -312,6 +314,19 @@ def test_several_groups_of_a_table_get_a_file_each(root: Path, tmp_path: Path) -
     status, _, error = run(root, "import", table(tmp_path, raw), *options, "--output", "-")
     assert (status, error) == (2, "Error: the table is of 2 records, each a file of its own; leave out --output\n")
     assert run(root, "import", table(tmp_path, raw), *COMMON, "--force")[2].count("wrote ") == 1
+
+
+@pytest.mark.parametrize("ending", WRITERS)
+def test_sheets_of_a_workbook_called_by_their_groups_get_a_file_each(root: Path, tmp_path: Path, ending: str) -> None:
+    rows = [["Date", dt.date(2026, 10, 13)], ["Bar", "Width", "Thickness", "b_N (mm)", "Angle of rise (°)", "Break"]]
+    rows += [[number, 10.02, 4.01, 8.02, 86.4, "C"] for number in range(1, 11)]
+    raw = WRITERS[ending]({"Cover": [["Notched bars"]], "G2": rows, "G3": rows})
+    options = [each for each in COMMON if each not in ("--group", "G2", "--date", "2026-10-13")]
+    status, _, error = run(root, "import", table(tmp_path, raw), *options)
+    assert status == 0
+    assert "sheet 'Cover' holds no heads of a table and is not read" in error
+    assert records(root) == [f"2026-10-13-{name}-pp-h-notched-charpy.yaml" for name in ("g2", "g3")]
+    assert "10 bars (workbook, sheet 'G3')" in error
 
 
 def test_batches_of_one_group_are_told_apart_by_their_names(root: Path, tmp_path: Path) -> None:

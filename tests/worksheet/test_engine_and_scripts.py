@@ -16,12 +16,10 @@ from notchbook.reading.schemas import schema
 from notchbook.reading.strict_yaml import parse
 from notchbook.wording.csv_text import guarded
 from notchbook.writing.bars import bar_form
-from notchbook.writing.csv_readings import read_sheet
 from notchbook.writing.draft import record_text
 from notchbook.writing.given import common_of
+from notchbook.writing.readings import records_in_file
 from notchbook.writing.table_bars import record_of_table
-from notchbook.writing.table_columns import known_heads
-from notchbook.writing.table_records import records_in
 
 BY_CHOICE = frozenset({
     "rig-known", "hammer-known", "exercise-known", "material-known", "hammer-method", "specimen-agrees",
@@ -108,7 +106,7 @@ def test_table_is_imported_as_the_record_that_was_typed(ran: dict[str, Any], cas
         if len({bar["id"] for bar in wanted["specimens"]}) < len(wanted["specimens"]):
             continue  # the import refuses two bars of one mark, which the check would
         rig = case.bench.handbook.library.rigs.get(wanted["rig"])
-        (sheet,) = records_in(read_sheet(written["csv"].encode(), known_heads), ()).sheets
+        (sheet,) = records_in_file(written["csv"].encode(), ()).sheets
         form = bar_form(case.bench.exercise, case.bench.method, rig)
         draft = record_of_table(sheet, common_of(sheet, {}, ()), form, case.bench.exercise.specimen)
         assert draft.troubles == [], case.session

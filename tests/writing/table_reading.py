@@ -1,12 +1,10 @@
 """A table read in the setting of the demo: notched bars on the bench pendulum with a scale of angles."""
 
 from notchbook.writing.bars import bar_form
-from notchbook.writing.csv_readings import read_sheet
 from notchbook.writing.draft import record_text
 from notchbook.writing.given import common_of
+from notchbook.writing.readings import records_in_file
 from notchbook.writing.table_bars import record_of_table
-from notchbook.writing.table_columns import known_heads
-from notchbook.writing.table_records import records_in
 from notchbook.writing.trouble import UnreadableError, lines
 
 OPTIONS = {
@@ -24,9 +22,11 @@ OPTIONS = {
 }
 
 
-def drafts_of(sheet, handbook, options=OPTIONS, deviations=(), skipped=(), exercise="notched-charpy", rig="bench-1"):
+def drafts_of(
+    raw, handbook, options=OPTIONS, deviations=(), skipped=(), exercise="notched-charpy", rig="bench-1"
+):
     """The troubles of a table as a whole, and the drafts of the records in it."""
-    found = records_in(sheet, skipped, options)
+    found = records_in_file(raw, skipped, options)
     library = handbook.library
     about = library.exercises[exercise]
     form = bar_form(about, library.methods[about.method], library.rigs[rig])
@@ -39,7 +39,7 @@ def drafts_of(sheet, handbook, options=OPTIONS, deviations=(), skipped=(), exerc
 
 def read(raw, handbook, **setting):
     """The draft of the one record of a table; raises UnreadableError."""
-    found, (draft,) = drafts_of(read_sheet(raw, known_heads), handbook, **setting)
+    found, (draft,) = drafts_of(raw, handbook, **setting)
     draft.troubles += found.troubles
     draft.remarks += found.remarks
     return draft
@@ -48,7 +48,7 @@ def read(raw, handbook, **setting):
 def told(raw, handbook, **setting):
     """The texts of the records of a table, or a line for each thing that stands in its way."""
     try:
-        found, drafts = drafts_of(read_sheet(raw, known_heads), handbook, **setting)
+        found, drafts = drafts_of(raw, handbook, **setting)
     except UnreadableError as error:
         return lines([error.trouble])
     troubles = [*found.troubles, *(each for draft in drafts for each in draft.troubles)]

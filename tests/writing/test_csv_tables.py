@@ -143,7 +143,7 @@ def test_remarks_on_bars_become_notes(demo):
         (b"\xff\xfe" + b"\x00" * 1_000_000, "line 1: the file holds a NUL"),
         (b"\xff" * 1_000_000, "row 1: the row cannot be split into cells"),
         (b"\xff" * 1000, "no row was found that holds the heads"),
-        (b"\xd0\xcf\x11\xe0" + b"\x00" * 1000, "the file is a workbook"),
+        (b"\xd0\xcf\x11\xe0" + b"\x00" * 1000, "the file is an old workbook"),
         (b"", "the file holds no cells"),
         (table(*[f"{number};10;4;8;128;C" for number in range(1500)]), "the table has 1,500 bars"),
     ],

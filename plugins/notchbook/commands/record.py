@@ -1,4 +1,4 @@
-"""`notchbook record`: the file of a test record, from a table of readings, as a spreadsheet exports it, or blank."""
+"""`notchbook record`: the file of a test record, from a table of readings, or blank."""
 
 import sys
 from collections.abc import Sequence
@@ -18,13 +18,11 @@ from notchbook.handbook import Handbook
 from notchbook.reading.files import Refused, bytes_of
 from notchbook.wording.lists import counted
 from notchbook.writing.blank_record import blank_record
-from notchbook.writing.csv_readings import read_sheet
 from notchbook.writing.draft import record_text
 from notchbook.writing.fields import SETUP
 from notchbook.writing.given import common_of
+from notchbook.writing.readings import records_in_file
 from notchbook.writing.table_bars import record_of_table
-from notchbook.writing.table_columns import known_heads
-from notchbook.writing.table_records import records_in
 from notchbook.writing.trouble import UnreadableError
 
 
@@ -37,10 +35,10 @@ from notchbook.writing.trouble import UnreadableError
 def import_(file: Path, root: Path, skip: tuple[str, ...], output: Path | None, force: bool, **values: Any) -> None:
     """Make test records from a table of readings.
 
-    FILE is a CSV file as a spreadsheet exports it: heads of columns, then one row a bar. Columns may stand in any
+    FILE is a workbook (.xlsx, .ods) or a CSV file: heads of columns, then one row a bar. Columns may stand in any
     order. What all bars share is given by options, in rows above the heads, a name and its value, or in columns.
     Options win. Where a column names several groups, days, exercises, hammers, materials or batches, each gets its
-    record.
+    record, and so does each sheet with a table, which may be called by its group.
 
     Readings are taken over digit by digit. Whatever cannot be used is named with its row and column, all at once, and
     nothing is written then. A record that was written is checked.
@@ -52,9 +50,9 @@ def import_(file: Path, root: Path, skip: tuple[str, ...], output: Path | None, 
     """  # noqa: D301  # the mark that keeps the lines of the list apart
     raw = bytes_of(file)
     if isinstance(raw, Refused):
-        raise RefusalError(f"'{file}' {raw.message}; name the file that the spreadsheet exported")
+        raise RefusalError(f"'{file}' {raw.message}; name the file with the readings")
     try:
-        found = records_in(read_sheet(raw, known_heads), skip, typed(values)[0])
+        found = records_in_file(raw, skip, typed(values)[0])
     except UnreadableError as error:
         record_file.refuse([error.trouble], file)
     handbook = open_for_command(root)
@@ -125,7 +123,7 @@ def new(root: Path, output: Path | None, force: bool, **values: Any) -> None:
 def record() -> None:
     """Write the file of a test record.
 
-    `notchbook record import` makes it from a table of readings, as a spreadsheet exports it. `notchbook record new`
+    `notchbook record import` makes it from a table of readings, such as a workbook. `notchbook record new`
     makes a blank one, to be filled in with a text editor.
     """
 

@@ -15,7 +15,6 @@ from notchbook.writing.trouble import Trouble, UnreadableError
 LARGEST_BYTES = 1 << 20
 """A table of a thousand bars needs a tenth of it."""
 _SEPARATOR_LINE = re.compile(r'\A"?sep=(?P<delimiter>[^"\r\n])"?(?:\r\n|\r|\n|\Z)', re.IGNORECASE)
-_WORKBOOKS = (b"PK\x03\x04", b"\xd0\xcf\x11\xe0")
 _SAVE_AS = "in the spreadsheet choose to save as CSV, in UTF-8"
 _BYTE_ORDER_MARKS = (
     (codecs.BOM_UTF8, "utf-8", "UTF-8"),
@@ -53,8 +52,6 @@ def decoded(raw: bytes) -> tuple[str, str]:
     if len(raw) > LARGEST_BYTES:
         message = f"the file has more than {LARGEST_BYTES:,} bytes, which no table of readings has"
         raise UnreadableError(Trouble("", message, "export the sheet with the readings alone"))
-    if raw.startswith(_WORKBOOKS):
-        raise UnreadableError(Trouble("", "the file is a workbook, not a CSV file", _SAVE_AS))
     for mark, codec, name in _BYTE_ORDER_MARKS:
         if raw.startswith(mark):
             return _decoded(raw[len(mark) :], codec, name), name
@@ -112,4 +109,3 @@ def _rows(text: str, delimiter: str) -> tuple[Rows, int, Trouble | None]:
         hint = "look for a quotation mark that is not closed, or has text behind it"
         trouble = Trouble(f"row {number + 1}", message, hint)
     return tuple(found), widest, trouble
-

@@ -47,16 +47,15 @@ def common_columns(sheet: Sheet, skipped: Sequence[str]) -> list[tuple[Field, Ce
     ]
 
 
-def records_in(sheet: Sheet, skipped: Sequence[str], given: Container[Keys] = ()) -> TableRecords:
-    """The tables of the records in a table; what was given for all of it by options tells none apart.
+def records_in(sheet: Sheet, skipped: Sequence[str], given: Container[Keys], found: TableRecords) -> None:
+    """Find the tables of the records in a table; what was given for all of it by options tells none apart.
 
     A cell that is left empty below a group, a day or another of what tells records apart holds what stands above it,
     as cells that were joined do. Rows of units and rows that sum up others are of none.
     """
-    found = TableRecords()
     if sheet.head is None:
         found.sheets.append(sheet)
-        return found
+        return
     heads, below = sheet.rows[sheet.head], sheet.rows[sheet.head + 1 :]
     filled = {cell.column for row in below for cell in row}
     by_key, _ = columns_of(heads, skipped, filled)
@@ -77,13 +76,8 @@ def records_in(sheet: Sheet, skipped: Sequence[str], given: Container[Keys] = ()
                 found.troubles.append(Trouble(place, message, "fill it in"))
                 held[key] = next(words_of(cell.text) for each in below for cell in each if cell.column == head.column)
         rows.setdefault(tuple(held.get(key, "") for key in apart), []).append(row)
-    if len(rows) > MOST_RECORDS:
-        message = f"the rows are of {len(rows):,} records; a table may be of {MOST_RECORDS}"
-        found.troubles.append(Trouble("", message, "see that each column has its own head, or split the table"))
-        rows = {}
     above = sheet.rows[: sheet.head + 1]
     found.sheets += [replace(sheet, rows=(*above, *each)) for each in rows.values()] or [replace(sheet, rows=above)]
-    return found
 
 
 def _is_no_bar(row: Sequence[Cell], cells: dict[str, Cell], heads: dict[str, Cell], found: TableRecords) -> bool:
