@@ -138,6 +138,57 @@ def test_rig_that_no_record_rests_on_has_an_error(bench: Bench) -> None:
     assert lines(bench.open("label").findings) == [(RIG_1, 6, "error", "support-span")]
 
 
+CHARPY_EXERCISES = ("procedures/exercises/notched-charpy.yaml", "procedures/exercises/unnotched-charpy.yaml")
+
+
+def accept(bench: Bench, rule: str, *exercises: str) -> None:
+    for each in exercises:
+        bench.add(each, declaration(rule, "accepted_deviations"))
+
+
+def test_rig_before_its_first_record_has_no_error_where_every_exercise_accepts(bench: Bench) -> None:
+    older_supports(bench)
+    (bench.root / PP_H).unlink()
+    (bench.root / POM).unlink()
+    accept(bench, "support-span", CHARPY_EXERCISES[0])
+    assert lines(bench.open("label").findings) == [(RIG_1, 6, "error", "support-span")]
+    accept(bench, "support-span", CHARPY_EXERCISES[1])
+    (found,) = bench.open("label").findings
+    assert lines([found]) == [(RIG_1, 6, "note", "support-span")]
+    assert found.hint == "every exercise with it accepts the deviation"
+    assert lines(bench.open("refuse").findings) == [(RIG_1, 6, "error", "support-span")]
+
+
+def test_unused_hammer_has_no_error_where_every_exercise_accepts(bench: Bench) -> None:
+    # 2.05 J of the nominal 2 J; ISO 13802, 5.2, allows 1 % (from memory)
+    heavier = "nominal_energy_J: 2.0\n    added_masses: [{mass_kg: 0.251"
+    bench.change(RIG_1, ("nominal_energy_J: 2.0\n    added_masses: [{mass_kg: 0.23906", heavier))
+    found = bench.open("label").findings
+    assert {(str(each.severity), each.rule) for each in found} == {("error", "nominal-energy")}
+    accept(bench, "nominal-energy", *CHARPY_EXERCISES)
+    found = bench.open("label").findings
+    assert {(each.path, str(each.severity), each.rule) for each in found} == {(RIG_1, "note", "nominal-energy")}
+
+
+def test_verification_before_its_first_record_is_accepted_by_every_exercise(bench: Bench) -> None:
+    bench.change(IZOD_CHECK, ("strike_height_mm: 22.1", "strike_height_mm: 22.4"))
+    (bench.root / IZOD_RECORD).unlink()
+    assert lines(bench.open("label").findings) == [(IZOD_CHECK, 7, "error", "strike-height")]
+    accept(bench, "strike-height", IZOD_EXERCISE)
+    assert lines(bench.open("label").findings) == [(IZOD_CHECK, 7, "note", "strike-height")]
+
+
+def test_departure_of_an_edge_concerns_the_hammers_built_on_it(bench: Bench) -> None:
+    bench.change(RIG_1, ("radius_mm: 2.0, angle_deg: 30", "radius_mm: 2.6, angle_deg: 30"))
+    bench.change(POM, ("hammer: charpy-1", "hammer: charpy-2"))
+    verdict = bench.open("label").verdicts.records[POM_ID]
+    assert not verdict.conforms
+    found = bench.findings("striking-edge", "label")
+    assert lines(found) == [
+        (RIG_1, 15, "error", "striking-edge"), (PP_H, 5, "error", "striking-edge"), (POM, 5, "error", "striking-edge"),
+    ]  # fmt: skip
+
+
 def test_refuse_tells_a_departure_of_the_rig_at_the_rig_alone(bench: Bench) -> None:
     older_supports(bench)
     bench.add(POM, declaration("support-span"))

@@ -169,10 +169,30 @@ def test_bars_that_no_hammer_can_break_take_none(tmp_path: Path) -> None:
     assert said.splitlines()[-1].startswith("Take none: none is large enough to keep any bar between 10 and 80 % of")
 
 
+@pytest.mark.parametrize("valid_until", [None, "2026-10-30"])
+def test_a_hammer_that_is_not_in_force_is_not_offered_before_one_that_is(
+    valid_until: str | None, tmp_path: Path
+) -> None:
+    contents = small.files()
+    # 20 and 40 kJ/m2 over 4 mm x 8 mm are 0.64 and 1.28 J: within 0.2 to 1.6 J, not within 0.1 to 0.8 J
+    contents[small.MATERIAL]["typical"] = [
+        {"method": "iso-179-1", "notch": "A", "strength_kJ_m2": [20, 40], "source": "invented"}
+    ]
+    del contents[small.TEST]
+    if valid_until is not None:
+        other = contents[small.VERIFICATION] | {"hammer": "charpy-2", "valid_until": valid_until}
+        contents["results/verifications/2026-09-14-bench-1-charpy-2.yaml"] = other
+    _, said, _ = run("bench-1", "pp-h", "--root", written(tmp_path, contents))
+    *_, taken, better = said.splitlines()
+    assert taken.startswith("Take charpy-1: none keeps every bar")
+    state = "verification ended 30 October 2026" if valid_until else "not verified"
+    assert better == f"charpy-2 would suit better; {state}: staff verify this hammer before it is used"
+
+
 def test_errors_of_the_handbook_end_it_with_1_and_all_is_printed(tmp_path: Path) -> None:
     contents = small.files()
     contents[small.TEST]["specimens"][0]["width_mm"] = 1.0
     status, said, error = run("bench-1", "pp-h", "--root", written(tmp_path, contents))
     assert status == 1
-    assert "\nTake charpy-2: " in said
+    assert "\nTake charpy-1: " in said
     assert error.endswith("run `notchbook check`\n")

@@ -111,6 +111,21 @@ def test_not_in_force_says_do_not_use(change: dict[str, Any], why: str, tmp_path
     assert _hammers(card)["charpy-1"][1] == f"Do not use: {why}"
 
 
+def test_a_short_verification_does_not_end_a_longer_one_before_it(tmp_path: Path) -> None:
+    contents = small.files()
+    brief = contents[small.VERIFICATION] | {"date": "2026-10-01", "valid_until": "2026-10-20"}
+    contents["results/verifications/2026-10-01-bench-1-charpy-1.yaml"] = brief
+    assert _hammers(_card(tmp_path, contents))["charpy-1"][1] == "14 September 2027"
+
+
+def test_the_last_day_told_is_that_of_the_verification_that_ended_last(tmp_path: Path) -> None:
+    contents = small.files()
+    brief = contents[small.VERIFICATION] | {"date": "2026-10-01", "valid_until": "2026-10-20"}
+    contents["results/verifications/2026-10-01-bench-1-charpy-1.yaml"] = brief
+    card = _card(tmp_path, contents, dt.date(2027, 10, 1))
+    assert _hammers(card)["charpy-1"][1] == "Do not use: ended 2027-09-14"
+
+
 @pytest.mark.parametrize(("day", "usable"), [("2026-09-14", True), ("2027-09-14", True), ("2027-09-15", False)])
 def test_first_and_last_day_are_in_force(day: str, usable: bool, tmp_path: Path) -> None:
     card = _card(tmp_path, small.files(), dt.date.fromisoformat(day))

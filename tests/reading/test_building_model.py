@@ -108,7 +108,7 @@ def test_a_verification_may_measure_nothing_but_the_swings():
 def test_a_rig_keeps_every_value():
     rig = building.rig("r", files()[RIG])
     assert (rig.id, rig.title, rig.location, rig.striking_length_mm) == ("r", "Bench pendulum 1", None, 390.0)
-    assert dataclasses.astuple(rig.indicator) == ("angle", 0.2, None)
+    assert dataclasses.astuple(rig.indicator) == ("angle", 0.2, None, "drag")
     assert dataclasses.astuple(rig.supports) == (62.0, 1.0)
     assert (rig.clamp, rig.frame_mass_kg) == (None, 32.0)
     base, heavy = rig.hammers.values()

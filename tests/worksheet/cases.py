@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator
 from bar_cases import breaks, ids, marks, numbers_of_bars, orders
 from chosen import BAR, field, firsts, hammer_of, scales_of
 from edges import Case, Made, edges, factors, steps
-from setup_cases import hammers, larger, methods, scales, ties, unresolved
+from setup_cases import hammers, larger, methods, scales, ties, unresolved, without_pointer
 from sound import dimensions_of, reading, sound_sessions, with_swings
 from typed_session import Bench, Session, text_of
 
@@ -26,7 +26,7 @@ def all_cases(handbook: Handbook) -> list[Case]:
     sound = list(sound_sessions(handbook))
     kinds = [
         *(made(sound) for made in (_sound, _entries, _own_swings, hammers, methods, scales)),
-        *(made(sound) for made in (ties, larger, unresolved)),
+        *(made(sound) for made in (ties, larger, unresolved, without_pointer)),
         *(made(sound) for made in (numbers_of_bars, orders, ids, breaks, marks)),
     ]
     turns = itertools.zip_longest(*kinds)

@@ -5,7 +5,7 @@ import itertools
 import math
 from collections.abc import Callable, Iterator
 
-from chosen import BAR, field, firsts, hammer_of, larger_one, release_of, scales_of
+from chosen import BAR, division_of, field, firsts, hammer_of, larger_one, release_of, scales_of
 from edges import Case, Made, edges, factors, steps
 from engine import said
 from sound import reading, typed, with_swings
@@ -176,6 +176,16 @@ def larger(sound: list[Made]) -> Iterator[Case]:
                 value = math.nextafter(value, math.inf if steps_off > 0 else 0.0)
             if share * value == energy:
                 yield Case(with_other(value), most, tight=True, rule="larger-hammer")
+
+
+def without_pointer(sound: list[Made]) -> Iterator[Case]:
+    """Two readings of one swing, on a rig without a drag pointer."""
+    for bench, session in scales_of(sound):
+        swung, division = with_swings(bench, session), division_of(bench, session)
+        second = float(swung.fields["free_swings.second"])
+        bare = bench.of_rig(session.fields["rig"], pointer="none")
+        grid = steps(second - 4.0 * division, second + 4.0 * division, 16)
+        yield from edges(field(bare, swung, "free_swings.first"), grid)
 
 
 def unresolved(sound: list[Made]) -> Iterator[Case]:

@@ -20,7 +20,8 @@ SAME_EITHER_WAY = {
     ("checks_swings", "energy_J «<» -half"): _NO_TIE,
     ("checks_series", "readings.length «<» fewest_in_order"): "five readings in order are within chance",
     ("checks_series", "arrangements(readings) «>=» most_chance"): "no number of orders is 20,000",
-    ("checks_session", "each.date «<=» record.date)"): "a verification of the very day is in force that day",
+    ("checks_session", "each.valid_until «<» record.date)"): "a verification that ends that day is in force that day",
+    ("checks_session", "last.valid_until «>=» each.valid_until"): "the same day is told either way",
 }
 """Script and what is changed there, with what stands around it, where no session can tell; and why."""
 

@@ -30,6 +30,14 @@ VERIFICATION_VALIDITY = Rule(
     "Check the year of both dates; acknowledge it where the laboratory verifies less often.",
     Severity.WARNING,
 )
+VERIFICATION_DAY = Rule(
+    "verification-day",
+    "A hammer has one verification of a day",
+    "Of several the one whose name comes last is in force, and nobody chose it.",
+    "common practice, no source",
+    "Keep the verification that holds; take the others out, or correct their day or hammer.",
+    Severity.WARNING,
+)
 VERIFICATION_IN_FORCE = Rule(
     "verification-in-force",
     "A verification of rig and hammer was in force on the day",
@@ -48,10 +56,10 @@ def _future(around: Surroundings, day: dt.date) -> Iterator[Complaint]:
 def verification_order(case: VerificationCase) -> Iterator[Complaint]:
     """Validity that ends before it begins."""
     begins, ends = case.verification.date, case.verification.valid_until
-    if ends <= begins:
+    if ends < begins:
         yield Complaint(
             ("valid_until",),
-            f"the verification of {begins} is valid until {ends}, which is not after it",
+            f"the verification of {begins} is valid until {ends}, which is before it",
             "write the last day on which it holds",
         )
 
@@ -68,6 +76,18 @@ def verification_validity(case: VerificationCase) -> Iterator[Complaint]:
         )
 
 
+def verification_day(case: VerificationCase) -> Iterator[Complaint]:
+    """Verifications beside the one of the same hammer and day that is in force."""
+    own = case.verification
+    in_force = case.around.evaluation.around_day(own.rig, own.hammer, own.date, 1)[0]
+    if in_force is not own:
+        yield Complaint(
+            ("date",),
+            f"'{in_force.id}' is of the same hammer and day; tests rest on that one, because its name comes last",
+            "keep the one that holds, and correct day or hammer of the other",
+        )
+
+
 def verification_in_force(case: RecordCase) -> Iterator[Complaint]:
     """Tests that no verification covers."""
     record = case.record
@@ -76,14 +96,13 @@ def verification_in_force(case: RecordCase) -> Iterator[Complaint]:
     unreadable = case.around.library.unreadable.get("verification")
     if unreadable:
         return
-    known = case.around.evaluation.by_hammer.get((record.rig, record.hammer), [])
-    past = next((each for each in known if each.date <= record.date), None)
-    if past is not None:
-        reason = f"the last one, '{past.id}', was valid until {past.valid_until}"
-    elif known:
-        reason = f"the first one, '{known[-1].id}', is of {known[-1].date}"
-    else:
+    nearest = case.around.evaluation.nearest_verification(record.rig, record.hammer, record.date)
+    if nearest is None:
         reason = "there is none of this hammer"
+    elif nearest.date <= record.date:
+        reason = f"the last one, '{nearest.id}', was valid until {nearest.valid_until}"
+    else:
+        reason = f"the first one, '{nearest.id}', is of {nearest.date}"
     yield Complaint(
         ("date",),
         f"no verification of rig '{record.rig}' with hammer '{record.hammer}' was in force on {record.date}: {reason}",
@@ -99,4 +118,5 @@ VERIFICATION_CHECKS: tuple[Check[VerificationCase], ...] = (
     Check(DATE_FUTURE, lambda case: _future(case.around, case.verification.date)),
     Check(DATE_ORDER, verification_order),
     Check(VERIFICATION_VALIDITY, verification_validity),
+    Check(VERIFICATION_DAY, verification_day),
 )

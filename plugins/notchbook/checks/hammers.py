@@ -109,7 +109,7 @@ def hammer_moment(case: RigCase) -> Iterator[Complaint]:
                 ("hammers", hammer.id, "moment_Nm"),
                 f"the moment is {number(stated)} Nm, base and added masses give {number(built)} Nm, {off:+.1f} %",
                 "weigh the pendulum again, or correct the masses and radii",
-                hammer=hammer.id,
+                hammers=(hammer.id,),
             )
 
 
@@ -122,7 +122,7 @@ def hammer_energy(case: RigCase) -> Iterator[Complaint]:
                 ("hammers", hammer.id, "nominal_energy_J"),
                 f"{method.standard} has no hammer of {number(hammer.nominal_energy_J)} J",
                 f"it has {known} J",
-                hammer=hammer.id,
+                hammers=(hammer.id,),
             )
 
 
@@ -139,7 +139,7 @@ def nominal_energy(case: RigCase) -> Iterator[Complaint]:
                 f"{number(hammer.nominal_energy_J)} J; {method.standard} allows {number(tolerance.highest)} % "
                 f"({tolerance.origin.clause}, {tolerance.origin.words})",
                 "check the moment (force times arm, pendulum level), the release angle and the masses",
-                hammer=hammer.id,
+                hammers=(hammer.id,),
             )
 
 
@@ -174,7 +174,7 @@ def impact_velocity(case: RigCase) -> Iterator[Complaint]:
                 f"{number(asked.velocity_m_s)} m/s of a {number(hammer.nominal_energy_J)} J hammer of "
                 f"{method.standard}, whatever its release angle: sqrt(4 g L) = {highest:.2f} m/s",
                 f"take hammer '{hammer.id}' out, or correct the striking length",
-                hammer=hammer.id,
+                hammers=(hammer.id,),
             )
         elif not _velocity_fits(hammer, asked, method):
             off = departure_pct(hammer.velocity_m_s, asked.velocity_m_s)
@@ -184,7 +184,7 @@ def impact_velocity(case: RigCase) -> Iterator[Complaint]:
                 f"{number(asked.velocity_m_s)} m/s of {method.standard}, which allows ± {number(tolerance.highest)} % "
                 f"({tolerance.origin.clause}, {tolerance.origin.words})",
                 "check the release angle and the striking length",
-                hammer=hammer.id,
+                hammers=(hammer.id,),
             )
 
 
@@ -203,7 +203,7 @@ def pendulum_mass(case: RigCase) -> Iterator[Complaint]:
                 f"{number(hammer.moment_Nm)} Nm and {number(mass)} kg put the centre of gravity "
                 f"{number(arm)} mm from the axis, {where} of {number(length)} mm",
                 "weigh the whole pendulum, rod and added masses included",
-                hammer=hammer.id,
+                hammers=(hammer.id,),
             )
 
 

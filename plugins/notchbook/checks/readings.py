@@ -53,7 +53,7 @@ LARGER_BY = 1.01
 
 LARGER_HAMMER = Rule(
     "larger-hammer",
-    "No larger hammer of the rig would also have served",
+    "No larger hammer of the rig that was verified would also have served",
     "Of several hammers that keep the energies inside the window the largest is taken, because it slows least.",
     _WINDOW,
     "Repeat the test with the hammer that the finding names, and take it from the start next time.",
@@ -175,6 +175,7 @@ def larger_hammer(case: RecordCase) -> Iterator[Complaint]:
         if each.method == hammer.method
         and each.potential_energy_J > hammer.potential_energy_J * LARGER_BY
         and serves(each, window, low_J, high_J)
+        and case.around.evaluation.verification_in_force(each.rig, each.id, case.record.date) is not None
         and _sound(each, method)
         and serves(each, window, low_J - _misread_J(each, window, indicator), high_J)
     ]

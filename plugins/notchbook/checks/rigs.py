@@ -6,11 +6,13 @@ from dataclasses import replace
 from notchbook.checks.hammers import stated_key
 from notchbook.checks.subject import Check, Complaint, RigCase
 from notchbook.checks.words import departs, outside
+from notchbook.evaluation.hammers import edge_stated_by
 from notchbook.findings import Rule
 from notchbook.model.method import Method
 from notchbook.model.requirement import Requirement
 from notchbook.wording.numbers import number
 
+_OWN_EDGE = "state the striking edge of this hammer as it was measured, or correct its base or its method"
 _LOWEST_GRAVITY_m_s2, _HIGHEST_GRAVITY_m_s2 = 9.76, 9.84
 
 RIG_SUPPORT = Rule(
@@ -79,7 +81,7 @@ def rig_support(case: RigCase) -> Iterator[Complaint]:
                 ("hammers", hammer.id, stated_key(case, hammer, "method")),
                 f"hammer '{hammer.id}' is one of {method.standard} ({method.support}), but the rig states no '{what}'",
                 f"add '{what}', or correct the method",
-                hammer=hammer.id,
+                hammers=(hammer.id,),
             )
 
 
@@ -104,12 +106,12 @@ def _form(
     value: float | None,
     asked: Requirement | None,
     method: Method,
-    hammer: str | None = None,
+    hammers: tuple[str, ...] = (),
 ) -> Iterator[Complaint]:
     """A complaint where a dimension of the equipment that is stated is not the method's."""
     hint = "measure it again, or put the equipment right"
     for complaint in outside(keys, name, value, asked, method.standard, hint):
-        yield replace(complaint, hammer=hammer, method=method.id)
+        yield replace(complaint, hammers=hammers, method=method.id)
 
 
 def support_edge(case: RigCase) -> Iterator[Complaint]:
@@ -124,15 +126,26 @@ def support_edge(case: RigCase) -> Iterator[Complaint]:
 
 
 def striking_edge(case: RigCase) -> Iterator[Complaint]:
-    """Striking edges."""
+    """Striking edges, each told once for all hammers of a method that have it.
+
+    It is told where it is stated, or else at the hammer that takes it over for another method than it was made for.
+    """
+    sharing: dict[tuple[str, str], list[str]] = {}
     for hammer, method in case.with_methods():
-        if case.rig.hammers[hammer.id].striking_edge is None:
-            continue
-        keys, edge = ("hammers", hammer.id, "striking_edge"), hammer.striking_edge
-        asked = method.striking_edge
-        name = "the striking edge's"
-        yield from _form((*keys, "radius_mm"), f"{name} radius", edge.radius_mm, asked.radius_mm, method, hammer.id)
-        yield from _form((*keys, "angle_deg"), f"{name} angle", edge.angle_deg, asked.angle_deg, method, hammer.id)
+        sharing.setdefault((edge_stated_by(case.rig, hammer.id), method.id), []).append(hammer.id)
+    for (stating, method_id), hammers in sharing.items():
+        method, edge = case.around.library.methods[method_id], case.hammers[hammers[0]].striking_edge
+        asked, here, whose = method.striking_edge, stating in hammers, "the striking edge's"
+        if not here:
+            whose = f"the striking edge of hammer '{hammers[0]}' is that of its base '{stating}'; its"
+        parts = (
+            ("radius_mm", "radius", edge.radius_mm, asked.radius_mm),
+            ("angle_deg", "angle", edge.angle_deg, asked.angle_deg),
+        )
+        for key, name, value, required in parts:
+            keys = ("hammers", stating, "striking_edge", key)
+            for told in _form(keys, f"{whose} {name}", value, required, method, tuple(hammers)):
+                yield told if here else replace(told, keys=("hammers", hammers[0], "base"), hint=_OWN_EDGE)
 
 
 def strike_height(case: RigCase) -> Iterator[Complaint]:
@@ -158,7 +171,7 @@ def frame_mass(case: RigCase) -> Iterator[Complaint]:
                 f"{number(hammer.pendulum_mass_kg)} kg of hammer '{hammer.id}'; {method.standard} asks for "
                 f"{asked.text()} times ({asked.origin.clause}, {asked.origin.words})",
                 "fix the frame to a heavy bench and count it, or correct the mass",
-                hammer=hammer.id,
+                hammers=(hammer.id,),
             )
 
 

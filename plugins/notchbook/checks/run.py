@@ -66,7 +66,7 @@ def run_checks(
         each.id: _find(registry.VERIFICATION_CHECKS, VerificationCase.of(evaluation, each, around=around))
         for each in library.verifications.values()
     }
-    equipment = Equipment(rigs, verifications)
+    equipment = Equipment(rigs, verifications, evaluation)
     for record in library.records.values():
         resolved = ResolvedRecord.of(evaluation, record)
         alone = partial(_find, registry.CHECKS_OF_A_RECORD_ALONE, resolved)
@@ -182,10 +182,7 @@ def _place_equipment(
 ) -> Iterator[Placed]:
     for rule, complaint in found:
         departure = Inherited(kind, object_id, rule, complaint)
-        declared = treatment == "label" and rule.declarable and equipment.all_declared(departure)
-        severity = Severity.NOTE if declared else rule.severity
-        hint = complaint.hint + equipment.resting(departure)
-        if declared:
-            hint = "every record that rests on it declares the deviation"
-        told = replace(complaint, hint=hint)
-        yield Placed(kind, object_id, rule, severity, told, declared=declared)
+        declared_by = equipment.declared_by(departure) if treatment == "label" and rule.declarable else ""
+        severity = Severity.NOTE if declared_by else rule.severity
+        told = replace(complaint, hint=declared_by or complaint.hint + equipment.resting(departure))
+        yield Placed(kind, object_id, rule, severity, told, declared=bool(declared_by))

@@ -27,10 +27,14 @@ class Complaint:
     """The keys that lead to the offending value."""
     message: str
     hint: str = ""
-    hammer: str | None = None
-    """For a rig: the hammer that is concerned; None where all hammers of the method are."""
+    hammers: tuple[str, ...] = ()
+    """For a rig: the hammers that are concerned; empty where all hammers of the method are."""
     method: str | None = None
     """For a rig: the method that is concerned; None where all are."""
+
+    def concerns(self, hammer: str, method: str | None) -> bool:
+        """Whether it bears on what is done with a hammer for a method."""
+        return (not self.hammers or hammer in self.hammers) and self.method in (None, method)
 
 
 Case_contra = TypeVar("Case_contra", contravariant=True)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from notchbook.checks.subject import Check, Complaint
 from notchbook.checks.words import too_far
 from notchbook.evaluation.hammers import SwungHammer
-from notchbook.evaluation.losses import swing_energies
+from notchbook.evaluation.losses import find_losses, swing_energies
 from notchbook.evaluation.resolved import ResolvedRecord, ResolvedVerification
 from notchbook.findings import Rule
 from notchbook.model.requirement import LAST_BIT
@@ -29,9 +29,9 @@ FREE_SWINGS_COMPLETE = Rule(
 FREE_SWING_ORDER = Rule(
     "free-swing-order",
     "Each free swing is possible and they follow in order",
-    "A pendulum never rises to its release angle, rises higher without the indicator, and lower after more swings.",
+    "A pendulum never rises to its release angle, rises higher without a drag pointer, and lower after more swings.",
     "conservation of energy; ISO 13802, 5.6",
-    "See whether two readings were exchanged; if not, swing again and read again.",
+    "See whether two readings were exchanged; if not, swing and read again, or state that the rig has no drag pointer.",
 )
 LOSS_LIMIT = Rule(
     "loss-limit",
@@ -69,6 +69,19 @@ class _Swung:
         angle, energy = _PAIRS[which]
         read = getattr(self.swings, angle) is not None or getattr(self.swings, energy) is None
         return angle if read else energy
+
+    @property
+    def second_lost_more(self) -> bool:
+        """Whether the second swing lost more than the first, though it did not carry the pointer.
+
+        Without a pointer both are the same swing, and two readings of it may differ by a division either way.
+        """
+        rig, losses = self.case.rig, find_losses(self.hammer, self.swings)
+        if rig is None or losses is None:
+            return False
+        rise_deg = (losses.first_rise_deg + losses.second_rise_deg) / 2.0
+        division_J = 0.0 if rig.indicator.pointer == "drag" else self.case.division_worth_J(rise_deg)
+        return losses.indicator_loss_J < -division_J * (1 + LAST_BIT)
 
     def lost_nothing(self, energy_J: float) -> bool:
         """Whether a swing lost nothing, though the scale is fine enough to show what a sound pendulum loses."""
@@ -133,7 +146,7 @@ def order(case: ResolvedRecord | ResolvedVerification) -> Iterator[Complaint]:
             f"the first free swing does not end between rest and the release angle of {release}°",
             "read the rise again, and see that the release angle is the hammer's",
         )
-    elif first is not None and second is not None and first < second:
+    elif swung.second_lost_more:
         yield Complaint(
             ("free_swings", swung.key(1)),
             "the second free swing lost more than the first, though it did not carry the indicator",

@@ -64,10 +64,13 @@ def _taken(choice: RigChoice) -> list[str]:
     """The hammer to take and why; whether it has to be verified first."""
     hammer, why = choice.choice.hammer, hammer_words.reason(choice.choice, choice.window)
     if choice.choice.reason == "outside":
-        return [f"Take none: {why}, {hammer.id}"]
-    said = [f"Take {hammer.id}: {why}"]
-    if not choice.line.in_force:
-        said.append(f"{hammer.id}: {choice.line.state}: {hammer_words.VERIFY_FIRST}")
+        said = [f"Take none: {why}, {hammer.id}"]
+    else:
+        said = [f"Take {hammer.id}: {why}"]
+        if not choice.line.usable:
+            said.append(f"{hammer.id}: {choice.line.state}: {hammer_words.VERIFY_FIRST}")
+    if choice.better is not None:
+        said.append(f"{choice.better.hammer.id} would suit better; {choice.better.state}: {hammer_words.VERIFY_FIRST}")
     return said
 
 

@@ -15,6 +15,7 @@ from notchbook.model.rig import Indicator
 Basis = Literal["own-results", "typical-range"]
 Reason = Literal["whole-range", "most-of-range", "outside", "not-known"]
 Held = Literal["all", "some", "none"]
+_BY_HELD: tuple[Reason, ...] = ("whole-range", "most-of-range", "outside", "not-known")
 _EQUAL_TO_PLACES = 9
 
 
@@ -140,6 +141,11 @@ def choose_hammer(
     strong_enough = [each for each in rising if expected.high_J <= window.ends_J(each.potential_energy_J)[1]]
     nearest = strong_enough[0] if strong_enough else rising[-1]
     return Choice(nearest, *_shares_pct(nearest, expected), contains_all=False, reason="outside")
+
+
+def suits_better(one: Choice, other: Choice) -> bool:
+    """Whether one choice holds all of the expected range where the other does not, or some where it holds none."""
+    return _BY_HELD.index(one.reason) < _BY_HELD.index(other.reason)
 
 
 def outlook(

@@ -37,6 +37,11 @@ def chain(rig: Rig, hammer_id: str) -> list[Hammer] | None:
     return found
 
 
+def edge_stated_by(rig: Rig, hammer_id: str) -> str:
+    """Id of the hammer that states the striking edge of another that has one: itself, or one that it is built on."""
+    return next(each.id for each in chain(rig, hammer_id) or () if each.striking_edge is not None)
+
+
 def built_moment_Nm(rig: Rig, hammer_id: str) -> float | None:
     """Moment of the base and the masses added to it: ``M = M_base + sum(m g r)``.
 

@@ -35,11 +35,14 @@ class Evaluation:
     def verification_in_force(self, rig: str, hammer: str, day: dt.date) -> Verification | None:
         """The newest verification of that rig and hammer that covers the day: what a test of that day rests on."""
         listed = self.by_hammer.get((rig, hammer), ())
-        return next((each for each in listed if each.covers(rig, hammer, day)), None)
+        return next((each for each in listed if each.holds_on(day)), None)
 
-    def newest_verification(self, rig: str, hammer: str) -> Verification | None:
-        """The newest verification of that rig and hammer, in force or not: what is known last of its losses."""
-        return next(iter(self.by_hammer.get((rig, hammer), ())), None)
+    def nearest_verification(self, rig: str, hammer: str, day: dt.date) -> Verification | None:
+        """The verification in force on the day, else the one that ended last before it, else the first to come."""
+        listed = self.by_hammer.get((rig, hammer), [])
+        ended = [each for each in listed if each.valid_until < day]
+        last = max(ended, key=lambda each: each.valid_until, default=None)
+        return self.verification_in_force(rig, hammer, day) or last or next(reversed(listed), None)
 
     def around_day(self, rig: str, hammer: str, day: dt.date, earlier: int, later: int = 0) -> list[Verification]:
         """The verifications of that rig and hammer that are nearest to a day, the newest first.

@@ -12,6 +12,7 @@ from notchbook.evaluation.hammer_choice import (
     choose_hammer,
     expected_energy_J,
     outlook,
+    suits_better,
     typical_strength,
 )
 from notchbook.evaluation.records import SpecimenResult
@@ -35,6 +36,8 @@ class RigChoice:
     window: EnergyWindow
     outlook: Outlook | None
     """What the bars would be on it; None where nothing is known of them."""
+    better: HammerFacts | None
+    """A hammer that would hold more of the bars, but may not be used before it is verified."""
 
     @property
     def above(self) -> bool:
@@ -151,11 +154,16 @@ class ExerciseFacts:
         return rows
 
     def _choice(self, rig: RigFacts, method: Method, expected: ExpectedEnergy | None) -> RigChoice | None:
-        choice = choose_hammer([each.hammer for each in rig.hammers], method.energy_window, expected)
-        if choice is None:
+        def choose(hammers: Sequence[HammerFacts]) -> tuple[Choice, HammerFacts] | None:
+            found = choose_hammer([each.hammer for each in hammers], method.energy_window, expected)
+            return (found, next(each for each in hammers if each.hammer is found.hammer)) if found else None
+
+        of_all = choose(rig.hammers)
+        if of_all is None:
             return None
-        line = next(each for each in rig.hammers if each.hammer is choice.hammer)
-        return RigChoice(rig.rig, line, choice, method.energy_window, self.outlook(line, expected))
+        choice, line = choose([each for each in rig.hammers if each.usable]) or of_all
+        better = of_all[1] if suits_better(of_all[0], choice) else None
+        return RigChoice(rig.rig, line, choice, method.energy_window, self.outlook(line, expected), better)
 
     def outlook(self, line: HammerFacts, expected: ExpectedEnergy | None) -> Outlook | None:
         """What the bars would be on a hammer; None where nothing is known of them."""

@@ -122,8 +122,7 @@ class Facts:
             hammer_id,
             day=self.day,
             verifications=tuple(self.verifications[each.id] for each in listed),
-            in_force=evaluation.verification_in_force(rig_id, hammer_id, self.day),
-            newest=evaluation.newest_verification(rig_id, hammer_id),
+            nearest=evaluation.nearest_verification(rig_id, hammer_id, self.day),
         )
 
     def rigs_with_hammers(self, method_id: str) -> list[RigFacts]:

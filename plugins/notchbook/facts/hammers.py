@@ -22,8 +22,8 @@ from notchbook.wording.dates import day_words
 class HammerFacts(Swung):
     """One hammer on the day of the handbook.
 
-    It may be used while a verification is in force, the same one that a test of the day would rest on. What is known
-    last of a hammer is told by its newest verification, which may have ended or be still to come.
+    It may be used while a verification is in force, the same one that a test of the day would rest on. What is known of
+    its losses is told by that one, else by the one that ended last, else by the first that is to come.
     """
 
     rig: Rig
@@ -31,15 +31,18 @@ class HammerFacts(Swung):
     day: dt.date
     verifications: tuple[VerificationFacts, ...]
     """All of this hammer, the newest first."""
-    in_force: Verification | None
-    """The verification in force on the day."""
-    newest: Verification | None
+    nearest: Verification | None
+    """The verification in force on the day, else the one nearest to it."""
+
+    @property
+    def in_force(self) -> Verification | None:
+        """The verification in force on the day."""
+        return self.nearest if self.nearest is not None and self.nearest.holds_on(self.day) else None
 
     @property
     def shown(self) -> VerificationFacts | None:
-        """The verification whose losses are shown: the one in force, else the newest."""
-        chosen = self.in_force or self.newest
-        return next((each for each in self.verifications if each.verification is chosen), None)
+        """The verification whose losses are shown."""
+        return next((each for each in self.verifications if each.verification is self.nearest), None)
 
     @property
     def losses(self) -> Losses | None:
@@ -47,36 +50,33 @@ class HammerFacts(Swung):
         return self.shown.losses if self.shown is not None else None
 
     @property
-    def conforms(self) -> bool:
-        """Whether that verification met what the method asks."""
-        return self.shown is not None and self.shown.conforms
-
-    @property
     def usable(self) -> bool:
-        """Whether a verification that conforms is in force on the day."""
-        return self.in_force is not None and self.conforms
+        """Whether a verification is in force on the day, and the hammer may be used by it."""
+        return self.in_force is not None and self.shown is not None and self.shown.stands
 
     @property
     def state(self) -> str:
         """Whether the hammer may be used, in words with the day until when."""
-        if self.in_force is not None:
-            return f"verified until {day_words(self.in_force.valid_until)}"
-        if self.newest is None:
+        if self.nearest is None:
             return "not verified"
-        if self.newest.date > self.day:
-            return f"verified from {day_words(self.newest.date)}"
-        return f"verification ended {day_words(self.newest.valid_until)}"
+        if self.usable:
+            return f"verified until {day_words(self.nearest.valid_until)}"
+        if self.in_force is not None:
+            return f"verification of {day_words(self.nearest.date)} does not conform"
+        if self.nearest.date > self.day:
+            return f"verified from {day_words(self.nearest.date)}"
+        return f"verification ended {day_words(self.nearest.valid_until)}"
 
     @property
     def why_not(self) -> str:
-        """Why no verification is in force, short enough for a row of a table; empty where one is."""
-        if self.in_force is not None:
-            return ""
-        if self.newest is None:
+        """Why the hammer may not be used, short enough for a row of a table; empty where it may."""
+        if self.nearest is None:
             return "not verified"
-        if self.newest.date > self.day:
-            return f"from {self.newest.date.isoformat()}"
-        return f"ended {self.newest.valid_until.isoformat()}"
+        if self.in_force is not None:
+            return "" if self.usable else "does not conform"
+        if self.nearest.date > self.day:
+            return f"from {self.nearest.date.isoformat()}"
+        return f"ended {self.nearest.valid_until.isoformat()}"
 
     def section(self, specimen_type: str, notch: str) -> Section | None:
         """The nominal section of a bar of its method."""
@@ -120,7 +120,6 @@ def next_due(hammers: Sequence[HammerFacts]) -> list[list[HammerFacts]]:
     """
 
     def last_day(each: HammerFacts) -> tuple[bool, dt.date]:
-        chosen = each.in_force or each.newest
-        return chosen is not None, chosen.valid_until if chosen is not None else each.day
+        return each.nearest is not None, each.nearest.valid_until if each.nearest is not None else each.day
 
     return [list(alike) for _, alike in groupby(sorted(hammers, key=last_day), key=lambda each: each.state)]

@@ -30,6 +30,12 @@ class VerificationFacts(ResolvedVerification):
         """How the pendulum's energy died away; None without later swings, or with ones that cannot have been."""
         return energy_left(self.hammer, self.own_swings) if self.hammer is not None else None
 
+    @property
+    def stands(self) -> bool:
+        """Whether the hammer may be used by it: it conforms, or departs only as is declared."""
+        own = (each for each in self.placed if each.kind == "verification")
+        return not any(each.severity == "error" for each in own)
+
     def broken(self, rules: Sequence[str], key: str = "") -> list[Placed]:
         """What the checks say of the verification by these rules, and of its rig where that concerns its hammer.
 
@@ -46,6 +52,5 @@ class VerificationFacts(ResolvedVerification):
         ]
 
     def _concerned(self, of_rig: Placed) -> bool:
-        told = of_rig.complaint
         method = self.method.id if self.method is not None else None
-        return told.hammer in (None, self.verification.hammer) and told.method in (None, method)
+        return of_rig.complaint.concerns(self.verification.hammer, method)

@@ -11,6 +11,8 @@ class Indicator:
     reads: Literal["angle", "energy"]
     division_deg: float | None
     division_J: float | None
+    pointer: Literal["drag", "none"] = "drag"
+    """Whether the pendulum carries a pointer along, which takes energy of its own."""
 
     @property
     def division(self) -> float | None:

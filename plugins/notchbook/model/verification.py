@@ -77,6 +77,6 @@ class Verification:
     acknowledged: tuple[Acknowledgement, ...]
     notes: str | None
 
-    def covers(self, rig: str, hammer: str, day: dt.date) -> bool:
-        """Whether it is of that rig and hammer and in force on that day."""
-        return self.rig == rig and self.hammer == hammer and self.date <= day <= self.valid_until
+    def holds_on(self, day: dt.date) -> bool:
+        """Whether it is in force on that day."""
+        return self.date <= day <= self.valid_until

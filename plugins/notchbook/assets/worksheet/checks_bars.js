@@ -5,6 +5,7 @@
 
   const { plain, fixed, valueOf, tooFar } = worksheet.numbers;
   const { divisionWorth_J, riseFromEnergy_deg } = worksheet.physics;
+  const { inForce } = worksheet.evaluation;
 
   const RULES = {
     width_mm: "specimen-width", thickness_mm: "specimen-thickness", remaining_width_mm: "remaining-width",
@@ -135,6 +136,7 @@
     if (!energies.length) return;
     const fitting = Object.values(hammer.rig.hammers).filter(each =>
       each.potential_J > hammer.potential_J * limits.larger_by && each.loss_pct !== null &&
+      inForce(each, record.date) &&
       !tooFar(100 * (each.potential_J / each.nominal_J - 1), method.energy_tolerance_pct, limits.last_bit) &&
       holds(data, (100 * Math.max(...energies)) / each.potential_J) &&
       holds(data, (100 * (Math.min(...energies) - misread_J(each, data, hammer.rig))) / each.potential_J));

@@ -23,7 +23,8 @@
     if (record.date > today()) tell("date-future", "date", "This day is still to come. Is the year right?");
     if (!found || found.verification) return;
     const known = found.hammer.verifications;
-    const past = known.find(each => each.date <= record.date);
+    const past = known.filter(each => each.valid_until < record.date)
+      .reduce((last, each) => (last && last.valid_until >= each.valid_until ? last : each), null);
     let reason = "there is none of this hammer";
     if (past) reason = `the last one was valid until ${past.valid_until}`;
     else if (known.length) reason = `the first one is of ${known[known.length - 1].date}`;

@@ -73,5 +73,5 @@
     return { hammer, verification, losses, bars, sets: setsOf(record, bars, data) };
   }
 
-  worksheet.evaluation = Object.freeze({ evaluate });
+  worksheet.evaluation = Object.freeze({ evaluate, inForce });
 })((globalThis.notchbookWorksheet = globalThis.notchbookWorksheet || {}));

@@ -129,6 +129,7 @@ def _rig(rig: RigFacts) -> dict[str, Any]:
     indicator = rig.rig.indicator
     return {
         "reads": indicator.reads,
+        "pointer": indicator.pointer,
         "division_deg": indicator.division_deg,
         "division_J": indicator.division_J,
         "hammers": {line.hammer.id: _hammer(line) for line in rig.hammers},

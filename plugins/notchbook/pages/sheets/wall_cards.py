@@ -34,7 +34,7 @@ def wall_card_pages(facts: Facts) -> Iterator[Page]:
 
 def _state(hammers: list[HammerFacts]) -> str:
     """Whether the rig may be used, in a few words that are read from afar."""
-    days = [each.in_force.valid_until for each in hammers if each.usable and each.in_force]
+    days = [each.nearest.valid_until for each in hammers if each.usable and each.nearest]
     if not days:
         return "Not in force: do not use"
     if len(days) < len(hammers):
