@@ -10,7 +10,7 @@ from typing import Any
 
 from notchbook.findings import Finding, Rule
 from notchbook.model.settings import Settings
-from notchbook.reading import acceptance, rules, unquoted_text
+from notchbook.reading import acceptance, blanks, rules, unquoted_text
 from notchbook.reading.document import Document, finding_of
 from notchbook.reading.files import (
     Refused,
@@ -184,6 +184,9 @@ def _other_kind(kind: str, data: dict[str, Any]) -> list[Flaw]:
 
 def read_text(relative: str, stem: str, kind: str, text: str, read: Read) -> None:
     """Add the text of one file, checked against its schema: a document, or findings and an id that cannot be read."""
+    blank = blanks.blank_finding(relative, text)
+    if blank is not None:
+        return read.refuse(kind, stem, blank)
     data, found = parse(text)
     document = Document(relative, kind, stem, text, data if data is not None else {})
     if data is not None:
@@ -198,5 +201,7 @@ def read_text(relative: str, stem: str, kind: str, text: str, read: Read) -> Non
     if data is not None:
         lines = {each.line for each in told}
         read.findings.extend(each for each in unquoted_text.findings(relative, text) if each.line not in lines)
+    read.findings.extend(blanks.to_fill_in(relative, text))
     if data is not None and not found:
         read.documents.append(document)
+    return None

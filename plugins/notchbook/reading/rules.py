@@ -125,6 +125,14 @@ EMAIL_ADDRESS = Rule(
     _CONTRACT,
     "Replace the address by the code of a role or group, and take it out of the history if it was saved before.",
 )
+TO_FILL_IN = Rule(
+    "to-fill-in",
+    "Nothing is left to fill in",
+    "A handbook begins with figures and words that only the laboratory itself knows; a reader takes them for its own.",
+    "contract of the data files; common practice, no source",
+    "Put right what stands there and take the words 'to fill in:' away; a blank file loses its first line.",
+    Severity.NOTE,
+)
 
 RULES = (
     FILE_NAME,
@@ -144,4 +152,5 @@ RULES = (
     VALUE_FORM,
     DATE_REAL,
     EMAIL_ADDRESS,
+    TO_FILL_IN,
 )
