@@ -34,7 +34,7 @@ LIBRARIES = {
     "jsonschema": {"reading"},
     "jsonschema_rs": {"reading"},
     "click": {"cli", "commands"},
-    "jinja2": {"pages", "mkdocs_plugin"},
+    "jinja2": {"pages", "mkdocs_plugin", "starting"},
     "pathspec": {"exporting"},
     "scipy": {"statistics"},
 }

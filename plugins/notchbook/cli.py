@@ -1,4 +1,4 @@
-"""The command line: `notchbook check`, `export`, `finish`, `hammer`, `record`, `results` and `review`."""
+"""The command line: `notchbook check`, `export`, `finish`, `hammer`, `new`, `record`, `results` and `review`."""
 
 import sys
 from importlib import import_module
@@ -17,7 +17,7 @@ except KeyboardInterrupt:
 class _Loaded(Commands):
     """Commands that are loaded when they are asked for, each from the module and under the name that it has itself."""
 
-    names = ("check", "export", "finish", "hammer", "record", "results", "review")
+    names = ("check", "export", "finish", "hammer", "new", "record", "results", "review")
 
     def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002  # click's own form
         """The names of all commands."""

@@ -72,7 +72,8 @@ def test_options_of_a_command(name: str) -> None:
     for parameter in _command(name).params:
         if isinstance(parameter.type, click.Choice):
             said = {choice for choice in parameter.type.choices if rows[f"{parameter.opts[0]} {choice}"] == "yes"}
-            assert said == {parameter.default}
+            # one that is asked for has no default of its own
+            assert said == ({parameter.default} if isinstance(parameter.default, str) else set())
 
 
 def test_exit_statuses_are_those_of_the_help() -> None:

@@ -13,7 +13,7 @@ MARK = "to fill in:"
 """In a remark or a text, before what is asked for."""
 BLANK = "# blank:"
 """Begins the first line of a file that is left out until it is filled in."""
-_TOLD = re.compile(r"[Tt]o fill in:[ \t]*(?P<words>[^\n]*)")
+_TOLD = re.compile(r"[Tt]o fill in:[ \t]*(?P<words>(?:(?![Tt]o fill in:)[^\n|])*)")
 
 
 def blank_finding(path: str, text: str) -> Finding | None:
@@ -22,7 +22,7 @@ def blank_finding(path: str, text: str) -> Finding | None:
         return None
     words = text[len(BLANK) :].partition("\n")[0].strip()
     hint = "fill it in, name it by its own date and subject, and take its first line away"
-    return finding_of(rules.TO_FILL_IN, path, (1, 1), f"is to fill in, and left out until then: {words}", hint)
+    return finding_of(rules.TO_FILL_IN, path, (1, 1), f"{MARK} {words}; it is left out until then", hint)
 
 
 def to_fill_in(path: str, text: str) -> Iterator[Finding]:
@@ -30,4 +30,4 @@ def to_fill_in(path: str, text: str) -> Iterator[Finding]:
     for found in islice(_TOLD.finditer(text), MOST_FINDINGS):
         words = found["words"].rstrip(" \"'}]") or "what stands here"
         hint = f"put right what stands there, and take the words '{MARK}' away"
-        yield finding_of(rules.TO_FILL_IN, path, place_at(text, found.start()), f"is to fill in: {words}", hint)
+        yield finding_of(rules.TO_FILL_IN, path, place_at(text, found.start()), f"{MARK} {words}", hint)

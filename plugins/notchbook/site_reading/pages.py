@@ -8,6 +8,7 @@ from pathlib import Path
 from notchbook.findings import Finding, Rule
 from notchbook.model.settings import Settings
 from notchbook.reading import rules
+from notchbook.reading.blanks import to_fill_in
 from notchbook.reading.document import finding_of
 from notchbook.reading.files import (
     Refused,
@@ -91,6 +92,7 @@ def read_pages(
                 refuse(path, text.rule, text.message, text.hint, text.place)
             else:
                 pages.append(WrittenPage(relative_path(root, path), text))
+                found += to_fill_in(relative_path(root, path), text)
         elif scripts is not None:
             found += docs_file_findings(root, folder, path, scripts)
     return pages, found

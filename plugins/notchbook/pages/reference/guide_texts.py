@@ -19,6 +19,7 @@ FOLDER = "guide"
 NAMES = (
     "index", "first-record", "exercise", "material", "rig", "verification", "method", "findings", "limits",
     "deviations", "review", "pipeline", "strangers", "publish", "pages", "commands",
+    "year",
 )  # fmt: skip
 """In the order in which a department meets them."""
 URIS = tuple(f"{FOLDER}/{name}.md" for name in NAMES)

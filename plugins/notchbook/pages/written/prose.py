@@ -13,7 +13,6 @@ from notchbook.pages.written.filled import Filled, Trouble, UnknownValueError, f
 from notchbook.pages.written.formulae import FormulaError, mathml
 from notchbook.pages.written.notation import FORM, Piece, pieces
 from notchbook.pages.written.places import in_the_way
-from notchbook.reading.blanks import to_fill_in
 from notchbook.site_reading import site_rules
 from notchbook.site_reading.docs_files import named_scripts
 from notchbook.site_reading.pages import prose_folder, read_pages
@@ -123,7 +122,6 @@ def _of_pages(handbook: Handbook, folder: Path, values: dict[Any, Any]) -> Itera
     facts = Facts(handbook)
     for page in pages:
         yield from findings_of(page, troubles(facts, page.text))
-        yield from to_fill_in(page.path, page.text)
     if refused and pages:
         # Markdown and its extensions hang on it, and many handbooks have no page of their own
         from notchbook.pages.written.page_markup import MarkupLook

@@ -1,0 +1,1 @@
+"""A handbook of one's own: every file that it begins with."""
