@@ -41,8 +41,8 @@ def test_a_pipeline_is_one_by_its_schema(path, name):
 
 def test_commands_of_the_pipelines_are_those_of_the_program():
     text = PAGE.read_text(encoding="utf-8")
-    typed = re.findall(r"notchbook (check|review|results)((?: --[a-z]+(?: [a-z]+)?)*)", text)
-    assert {command for command, _ in typed} == {"check", "review"}
+    typed = re.findall(r"notchbook (check|review|results|site)((?: --[a-z]+(?: [a-z]+)?)*)", text)
+    assert {command for command, _ in typed} == {"check", "review", "site"}
     for command, options in typed:
         help_text = CliRunner().invoke(main, [command, "--help"]).stdout
         for option in re.findall(r"--[a-z]+", options):
@@ -64,3 +64,17 @@ def test_hooks_are_those_that_the_guide_names():
 def test_hooks_run_whichever_file_changed():
     """What a page, a picture or a setting shows is checked too, and the folders' names are the department's."""
     assert all(hook["always_run"] is True and "files" not in hook for hook in HOOKS)
+
+
+def test_actions_are_named_by_a_digest():
+    used = re.findall(r"uses: (\S+)(.*)", FILES[".github/workflows/handbook.yml"])
+    assert len(used) > 5
+    for action, said in used:
+        assert re.fullmatch(r"[\w/-]+@[0-9a-f]{40}", action), action
+        assert re.fullmatch(r" # v[\d.]+", said), action
+
+
+def test_nothing_tells_to_install_a_name_that_somebody_else_could_take():
+    pages = [*GUIDE.glob("*.md"), ROOT / "README.md", ROOT / ".pre-commit-hooks.yaml"]
+    for page in pages:
+        assert not re.search(r"pipx? install (?:-\S+ )*notchbook\b(?! @)", page.read_text(encoding="utf-8")), page.name

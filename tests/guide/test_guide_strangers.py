@@ -175,7 +175,10 @@ def test_what_may_write_never_fetches_the_change() -> None:
     for name, job in _jobs(".github/workflows/handbook.yml").items():
         fetches = [step for step in job["steps"] if step.get("uses", "").startswith("actions/checkout@")]
         assert bool(fetches) is ("permissions" not in job), name
-        for step in fetches:
-            assert step["with"]["persist-credentials"] is False, name
-            before = job["steps"][: job["steps"].index(step)]
-            assert any(each.get("run", "").startswith("pip install") for each in before), name
+        assert all(step["with"]["persist-credentials"] is False for step in fetches), name
+        if fetches:
+            trusted, change = map(job["steps"].index, fetches)
+            assert job["steps"][trusted]["with"]["ref"] == "${{ env.TRUSTED }}"
+            (installs,) = [place for place, each in enumerate(job["steps"]) if "pip install" in each.get("run", "")]
+            assert trusted < installs < change, name
+    assert _jobs(".github/workflows/handbook.yml")["publish"]["if"] == "github.event_name == 'push'"
