@@ -130,6 +130,9 @@ def write(root: Path, contents: dict[str, Data | str | bytes]) -> Path:
 
 def opened(root: Path, contents: dict[str, Data | str | bytes] | None = None) -> Handbook:
     """The handbook of these files, or of the small one; a fixed day is today."""
+    for folder in ("procedures", "results"):
+        if not (root / folder).is_symlink():
+            (root / folder).mkdir(parents=True, exist_ok=True)
     write(root, files() if contents is None else contents)
     return open_handbook(root, day=DAY)
 

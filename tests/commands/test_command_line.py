@@ -89,8 +89,14 @@ def test_what_is_not_known_ends_with_2(arguments):
 
 
 @pytest.mark.parametrize("folder", ["procedures", "results"])
-def test_one_of_the_two_folders_is_enough(tmp_path, folder):
+def test_a_handbook_of_one_of_the_two_folders_is_refused_by_its_name(tmp_path, folder):
     (tmp_path / folder).mkdir()
+    other = {"procedures": "results", "results": "procedures"}[folder]
+    done = run("check", "--root", tmp_path)
+    assert done.exit_code == 1
+    assert done.stdout.startswith(f"{other}:1:1: error: the folder {other}/ is not there")
+    assert "make the folder" in done.stdout
+    (tmp_path / other).mkdir()
     assert run("check", "--root", tmp_path).exit_code == 0
 
 

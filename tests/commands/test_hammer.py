@@ -148,6 +148,7 @@ def test_titles_of_the_handbook_steer_no_terminal_and_command_no_runner(tmp_path
 def test_nothing_known_takes_the_largest_and_a_spare_bar(tmp_path: Path) -> None:
     contents = small.files()
     del contents[small.TEST], contents[small.VERIFICATION]
+    (tmp_path / "handbook/results").mkdir(parents=True)
     status, said, _ = run("bench-1", "pp-h", "--root", written(tmp_path, contents))
     assert status == 0
     *_, taken, verified = said.splitlines()

@@ -128,6 +128,7 @@ def test_a_list_of_hazards_that_links_to_itself_is_refused(tmp_path):
 
 
 def test_a_folder_named_like_a_file_is_not_read(tmp_path):
+    (tmp_path / "procedures").mkdir()
     (tmp_path / "results/tests/a.yaml").mkdir(parents=True)
     assert open_handbook(tmp_path).findings == ()
 
@@ -239,7 +240,7 @@ def test_a_file_name_that_is_no_text_is_told_in_every_rendering(tmp_path):
     folder = tmp_path / "results/tests"
     folder.mkdir(parents=True)
     (folder / os.fsdecode(b"\xff.yaml")).write_text("a: 1\n")
-    findings = open_handbook(tmp_path).findings
+    findings = opened(tmp_path, {}).findings
     assert [each.rule for each in findings] == ["file-name"]
     for rendering in RENDERINGS.values():
         assert rendering(findings, list(RULES.values())).encode("utf-8")
@@ -261,6 +262,8 @@ def test_paths_have_forward_slashes_and_begin_at_the_root(tmp_path):
 
 
 def test_an_empty_handbook_has_nothing_to_say(tmp_path):
+    for name in ("procedures", "results"):
+        (tmp_path / name).mkdir()
     handbook = open_handbook(tmp_path)
     assert handbook.findings == ()
     assert handbook.files == 0

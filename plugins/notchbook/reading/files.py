@@ -13,6 +13,7 @@ from pathlib import Path
 from notchbook.findings import Rule
 from notchbook.reading import rules
 from notchbook.reading.nodes import place_at
+from notchbook.wording.nearest import nearest_of
 
 LARGEST_BYTES = 1 << 20
 LONGEST_ID = 100
@@ -125,6 +126,28 @@ def listed(folder: Path) -> list[Path]:
         return sorted(folder.iterdir(), key=lambda path: path.name)
     except (OSError, ValueError):
         return []
+
+
+def alike(folder: Path) -> list[str]:
+    """Names of other folders beside where a folder is looked for that differ from it in capitals alone."""
+    names = [each.name for each in listed(folder.parent) if each.name.casefold() == folder.name.casefold()]
+    return [each for each in names if each != folder.name and is_folder(folder.parent / each)]
+
+
+def meant_folder(folder: Path) -> Path | None:
+    """The folder that is taken for one that is not there, by a name like it; None where none is near."""
+    # what is hidden was not meant
+    beside = [each.name for each in listed(folder.parent) if not each.name.startswith(".") and is_folder(each)]
+    name = next(iter(alike(folder)), None) or nearest_of(folder.name, beside)
+    return folder.parent / name if name is not None else None
+
+
+def missing_folder_hint(folder: Path) -> str:
+    """What to do where a folder is not there: the name of one beside it that was meant, or how to make it."""
+    meant = meant_folder(folder)
+    if meant is not None:
+        return f"'{meant.name}' lies there: if that is meant, rename it or correct the name"
+    return "correct the name, or make the folder with an empty file .gitkeep in it: git keeps no empty folder"
 
 
 def link_trouble(root: Path, path: Path) -> str:

@@ -14,11 +14,14 @@ from notchbook.reading import acceptance, blanks, rules, unquoted_text
 from notchbook.reading.document import Document, finding_of
 from notchbook.reading.files import (
     Refused,
+    alike,
     folder_trouble,
     is_folder,
     is_link,
     link_trouble,
     listed,
+    meant_folder,
+    missing_folder_hint,
     name_trouble,
     relative_path,
     stem_of_data,
@@ -40,6 +43,7 @@ HAZARDS_FILES = ("hazards.yaml", "hazards.yml")
 _PLACES = {kind: f"{name}/" for kind, name in (PROCEDURE_FOLDERS | RESULT_FOLDERS).items()}
 _PLACES["hazards"] = HAZARDS_FILES[0]
 _COPY = "copy the files in"
+_USUAL = Settings()
 
 
 @dataclass(slots=True)
@@ -74,6 +78,9 @@ def read_documents(root: Path, settings: Settings, unchanged: Unchanged | None =
     read = Read(unchanged=unchanged)
     procedures, results = root / settings.procedures, root / settings.results
     tops = [folder for folder in dict.fromkeys((procedures, results)) if _is_usable(root, folder, read)]
+    # of a name that somebody chose it is told where it was written
+    _hold_there(root, procedures if settings.procedures == _USUAL.procedures else None, read)
+    _hold_there(root, results if settings.results == _USUAL.results else None, read)
     for kind, name in PROCEDURE_FOLDERS.items():
         _read_kind(root, procedures / name, kind, read)
     for name in HAZARDS_FILES:
@@ -98,6 +105,32 @@ def read_package_methods() -> list[Document]:
         data, _ = parse(text)
         documents.append(Document(f"notchbook/methods/{path.name}", "method", path.stem, text, data))
     return documents
+
+
+def _hold_there(root: Path, folder: Path | None, read: Read) -> None:
+    """Tell that one of the handbook's two folders is not there, or that another is beside it which is taken for it."""
+    if folder is None:
+        return
+    path = relative_path(root, folder)
+    if not is_folder(folder) and not folder_trouble(folder):
+        message = f"the folder {path}/ is not there: a handbook without it would be published empty"
+        read.findings.append(finding_of(rules.FILE_PLACE, path, (1, 1), message, missing_folder_hint(folder)))
+        meant = meant_folder(folder)
+        if meant is not None:
+            _pass_over(meant, read)
+        return
+    for name in alike(folder):
+        message = f"is not looked into: the folder is {path}/, and some systems take the two for one"
+        read.findings.append(finding_of(rules.FILE_PLACE, name, (1, 1), message, f"move what it holds into {path}/"))
+
+
+def _pass_over(folder: Path, read: Read) -> None:
+    """Keep the ids of a folder that has a wrong name, so that what refers to them is not told beside its name."""
+    for kind, name in (PROCEDURE_FOLDERS | RESULT_FOLDERS).items():
+        stems = (stem_of_data(each.name) for each in listed(folder / name))
+        read.unreadable.setdefault(kind, set()).update(each for each in stems if each is not None)
+    if any((folder / name).exists() for name in HAZARDS_FILES):
+        read.unreadable.setdefault("hazards", set()).add(HAZARDS_FILES[0])
 
 
 def _is_usable(root: Path, folder: Path, read: Read) -> bool:

@@ -7,7 +7,7 @@ from typing import Any
 
 from notchbook.findings import Finding
 from notchbook.model.settings import Settings
-from notchbook.reading.files import is_folder
+from notchbook.reading.files import is_folder, missing_folder_hint
 from notchbook.reading.nodes import Keys
 from notchbook.reading.refusal import shown
 from notchbook.site_reading.inherited import is_name, named
@@ -119,7 +119,7 @@ def _folder(read: _Read, key: str, default: str) -> str:
         return default
     if name != default and not is_folder(read.config.root / name):
         message = f"plugin setting '{key}' is '{name[:100]}', a folder that does not exist"
-        read.refuse(key, message, "correct the name, or make the folder")
+        read.refuse(key, message, missing_folder_hint(read.config.root / name))
     return str(name)
 
 
