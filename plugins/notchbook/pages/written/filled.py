@@ -20,6 +20,8 @@ class Trouble:
     hint: str
     start: int
     """Where in the text, from 0."""
+    missing: tuple[str, str] | None = None
+    """Kind and id of what cannot be had, where that may follow from an error in the data."""
 
 
 def findings_of(page: WrittenPage, troubles: Iterator[Trouble], begin: int = 0) -> Iterator[Finding]:
@@ -46,6 +48,10 @@ class UnknownValueError(LookupError):
     def __init__(self, message: str, hint: str) -> None:
         super().__init__(message)
         self.hint = hint
+
+
+class MissingValueError(UnknownValueError):
+    """A value that there would be, were nothing wrong with the data that it comes from."""
 
 
 def with_unit(value: float | None, figures: int | None, unit: str) -> str | None:

@@ -9,7 +9,8 @@ from typing import Any
 from notchbook.facts.facts import Facts
 from notchbook.findings import Finding
 from notchbook.handbook import Handbook
-from notchbook.pages.written.filled import Filled, Trouble, UnknownValueError, findings_of
+from notchbook.pages.written.causes import Causes
+from notchbook.pages.written.filled import Filled, MissingValueError, Trouble, UnknownValueError, findings_of
 from notchbook.pages.written.formulae import FormulaError, mathml
 from notchbook.pages.written.notation import FORM, Piece, pieces
 from notchbook.pages.written.places import in_the_way
@@ -41,8 +42,11 @@ def rendered(facts: Facts, markdown: str) -> str:
 
 
 def troubles(facts: Facts, markdown: str) -> Iterator[Trouble]:
-    """Everything in the page that cannot be shown; a page of too many pieces is looked at up to there."""
-    pictures = 0
+    """Everything in the page that cannot be shown, but for what follows from an error in the data, told at its place.
+
+    A page of too many pieces is looked at up to there.
+    """
+    pictures, causes = 0, Causes(facts)
     for number, piece in enumerate(pieces(markdown), start=1):
         if number > _MOST_PIECES:
             message = f"is one of more than {_MOST_PIECES:,} values and formulae of this page"
@@ -50,7 +54,8 @@ def troubles(facts: Facts, markdown: str) -> Iterator[Trouble]:
             return
         found = filled(facts, piece)
         if isinstance(found, Trouble):
-            yield found
+            if found.missing is None or not causes.explain(*found.missing):
+                yield found
         elif found.is_picture:
             pictures += 1
             if pictures > _MOST_PICTURES:
@@ -76,7 +81,8 @@ def _value(facts: Facts, piece: Piece) -> Filled | Trouble:
     try:
         return find(facts, parts["kind"], parts["id"], parts["name"], f"picture-{piece.start}")
     except UnknownValueError as error:
-        return Trouble(site_rules.PROSE_VALUE, str(error), error.hint, piece.start)
+        missing = (parts["kind"], parts["id"]) if isinstance(error, MissingValueError) else None
+        return Trouble(site_rules.PROSE_VALUE, str(error), error.hint, piece.start, missing)
 
 
 def _formula(piece: Piece) -> Filled | Trouble:

@@ -12,7 +12,7 @@ from notchbook.facts.facts import Facts
 from notchbook.facts.hammers import HammerFacts, RigFacts
 from notchbook.facts.verifications import VerificationFacts
 from notchbook.model.procedure import Material
-from notchbook.pages.written.filled import Filled, UnknownValueError, with_unit
+from notchbook.pages.written.filled import Filled, MissingValueError, UnknownValueError, with_unit
 from notchbook.pages.written.pictures import PICTURES
 from notchbook.pages.written.record_quantities import NAMES as RECORD_NAMES
 from notchbook.pages.written.record_quantities import record_value
@@ -42,11 +42,11 @@ def find(facts: Facts, kind: str, object_id: str, name: str, prefix: str) -> Fil
         try:
             drawn = Markup(picture(facts, object_id, prefix))  # noqa: S704  # they escape their texts
         except ValueError as error:
-            raise UnknownValueError(
+            raise MissingValueError(
                 f"'{name}' of {kind} '{object_id}' cannot be drawn: {error}", "mend it first"
             ) from None
         if not drawn:
-            raise UnknownValueError(f"{kind} '{object_id}' has nothing to draw for '{name}'", "choose another one")
+            raise MissingValueError(f"{kind} '{object_id}' has nothing to draw for '{name}'", "choose another one")
         return Filled(_FIGURE.format(drawn), is_picture=True)
     if kind not in _NAMES:
         raise UnknownValueError(f"there are no values of '{kind}'", nearest(kind, _NAMES))
@@ -54,7 +54,7 @@ def find(facts: Facts, kind: str, object_id: str, name: str, prefix: str) -> Fil
     pictures = [each for of, each in PICTURES if of == kind]
     words = record_value(found, name, pictures) if kind == "test" else _value(kind, found, name, pictures)
     if words is None:
-        raise UnknownValueError(f"'{name}' of {kind} '{object_id}' cannot be had", "choose another value")
+        raise MissingValueError(f"'{name}' of {kind} '{object_id}' cannot be had", "choose another value")
     escaped = _ACTIVE.sub(lambda found: f"&#{ord(found.group())};", one_line(words))
     return Filled(f'<span class="nb-quantity">{escaped}</span>')
 
@@ -78,7 +78,7 @@ def _find(facts: Facts, kind: str, object_id: str) -> Any:
     ids, found = things(facts, kind), None
     for each in object_id.split(",") if kind == "tests" else [object_id]:
         if each not in ids:
-            raise UnknownValueError(f"there is no {kind.removesuffix('s')} '{each}'", nearest(each, ids))
+            raise MissingValueError(f"there is no {kind.removesuffix('s')} '{each}'", nearest(each, ids))
         found = ids[each]
     return found
 

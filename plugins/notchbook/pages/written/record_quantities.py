@@ -7,7 +7,7 @@ from typing import Literal
 from notchbook.evaluation.records import SpecimenResult
 from notchbook.facts.records import RecordFacts, ReportedSet
 from notchbook.model.record import Specimen
-from notchbook.pages.written.filled import UnknownValueError, with_unit
+from notchbook.pages.written.filled import MissingValueError, UnknownValueError, with_unit
 from notchbook.wording.dates import day_words
 from notchbook.wording.nearest import nearest
 from notchbook.wording.numbers import to_decimals, to_figures
@@ -120,7 +120,7 @@ def record_value(line: RecordFacts, name: str, pictures: list[str]) -> str | Non
 def _set_of(line: RecordFacts, letters: str) -> ReportedSet:
     found = {each.letters: each for each in line.sets}
     if letters not in found:
-        raise UnknownValueError(f"test '{line.record.id}' has no mean of '{letters}'", nearest(letters, found))
+        raise MissingValueError(f"test '{line.record.id}' has no mean of '{letters}'", nearest(letters, found))
     return found[letters]
 
 
