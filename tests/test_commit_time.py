@@ -9,6 +9,7 @@ import small_handbook as small
 from forged import object_of
 from history import git, kept
 from notchbook.commit_time import commit_time
+from notchbook.handbook import day_of
 
 
 def test_files_that_are_a_commit_have_its_date(tmp_path):
@@ -47,6 +48,34 @@ def test_what_is_ignored_does_not_count(tmp_path):
     (tmp_path / "site").mkdir()
     (tmp_path / "site/index.html").write_text("built", encoding="utf-8")
     assert commit_time(tmp_path) is not None
+
+
+@pytest.mark.parametrize("is_kept", [False, True], ids=["not ignored", "kept in the history"])
+def test_what_builds_write_does_not_count(tmp_path, is_kept):
+    lab = tmp_path / "lab"
+    small.write(lab, small.files())
+    beside = {"lab/.site.building-0123abcd/index.html": "half", "lab/.site.exchange-lock": ""}
+    site = {"lab/site/index.html": "built", **beside}
+    if is_kept:
+        small.write(tmp_path, site)
+    kept(tmp_path)
+    small.write(tmp_path, {**site, "lab/site/index.html": "built anew", "lab/site/rigs/index.html": "new"})
+    assert commit_time(lab) is None
+    assert commit_time(lab, lab / "site") is not None
+    assert commit_time(lab, lab / "elsewhere") is None
+    # a folder that holds the handbook takes nothing out
+    assert commit_time(lab, tmp_path) is None
+    small.write(tmp_path, {"lab/site-notes/index.html": "not the site's"})
+    assert commit_time(lab, lab / "site") is None
+
+
+def test_the_day_is_the_commit_s_beside_a_site_that_nobody_ignores(tmp_path):
+    small.write(tmp_path, {**small.files(), "mkdocs.yml": "site_name: x\nsite_dir: public\nplugins: [notchbook]\n"})
+    kept(tmp_path)
+    small.write(tmp_path, {"public/index.html": "built"})
+    assert day_of(tmp_path) == dt.date(2026, 11, 2)
+    small.write(tmp_path, {"site/index.html": "somebody's own"})
+    assert day_of(tmp_path) != dt.date(2026, 11, 2)
 
 
 def test_without_a_history_or_without_git(tmp_path, monkeypatch):

@@ -1,4 +1,4 @@
-"""The command line: `notchbook check`, `export`, `finish`, `hammer`, `new`, `record`, `results` and `review`."""
+"""The command line: `notchbook check` and the other commands that `notchbook --help` lists."""
 
 import sys
 from importlib import import_module
@@ -17,7 +17,7 @@ except KeyboardInterrupt:
 class _Loaded(Commands):
     """Commands that are loaded when they are asked for, each from the module and under the name that it has itself."""
 
-    names = ("check", "export", "finish", "hammer", "new", "record", "results", "review")
+    names = ("check", "export", "finish", "hammer", "new", "record", "results", "review", "serve", "site")
 
     def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002  # click's own form
         """The names of all commands."""
@@ -37,7 +37,7 @@ def main() -> None:
 
     A handbook is a folder with procedures/ (rigs, materials, exercises, hazards) and results/ (verifications, tests),
     all of them YAML files. Begin with `notchbook check` in that folder: it reads everything and says, file by file,
-    what is wrong and what to do. `mkdocs build` makes the site from the same data and fails on the same errors.
+    what is wrong and what to do. `notchbook site` makes the site from the same data and fails on the same errors.
     """
 
 

@@ -13,8 +13,12 @@ _CLOCKS_APART_S = 600
 set by hand by minutes."""
 
 
-def commit_time(root: Path) -> Moment | None:
+def commit_time(root: Path, site: Path | None = None) -> Moment | None:
     """The time of the commit that the files under the root are.
+
+    Arguments:
+        root: of the handbook.
+        site: the folder that its site is written to; what a build made there, or beside it, is no file of the handbook.
 
     Returns:
         None where the files are in no history or differ from it, where git is missing or the commit says that it is
@@ -29,7 +33,8 @@ def commit_time(root: Path) -> Moment | None:
         if moment is None or is_future(moment):
             return None
         until = time.monotonic() + _SECONDS
-        return moment if _as_committed(repository.top, repository.prefix, head, until) else None
+        made = _made_below(repository.top, root, site) if site is not None else ()
+        return moment if _as_committed(repository.top, repository.prefix, head, until, made) else None
     except GitError:
         return None
 
@@ -39,16 +44,26 @@ def is_future(moment: Moment) -> bool:
     return moment.epoch > time.time() + _CLOCKS_APART_S
 
 
-def _as_committed(top: Path, prefix: str, commit: str, until: float) -> bool:
-    """Whether the files below a folder are those of the commit, and no others but those that are ignored.
+def _made_below(top: Path, root: Path, site: Path) -> tuple[str, ...]:
+    """How paths in a repository begin of what builds write: the site, and what they leave beside it when cut short."""
+    top, root, site = (Path(os.path.realpath(each)) for each in (top, root, site))
+    if root.is_relative_to(site) or not site.is_relative_to(top):
+        return ()
+    path = site.relative_to(top)
+    return f"{path.as_posix()}/", path.with_name(f".{path.name}.").as_posix()
+
+
+def _as_committed(top: Path, prefix: str, commit: str, until: float, made: tuple[str, ...] = ()) -> bool:
+    """Whether the files below a folder are those of the commit, and no others but those that are ignored or made.
 
     Their contents are hashed here: git would run what attributes of the branch name.
     """
     below = [prefix] if prefix else []
-    held = entries(top, commit, *below)
+    held = [each for each in entries(top, commit, *below) if not each.path.startswith(made)]
     options = ("--cached", "--others", "--exclude-standard", "-z")
     at_hand = git(top, "ls-files", *options, "--", *below, seconds=_SECONDS).split(b"\0")[:-1]
-    if {os.fsdecode(each.removesuffix(b"/")) for each in at_hand} - {each.path for each in held}:
+    there = {path for path in map(os.fsdecode, at_hand) if not path.startswith(made)}
+    if {path.removesuffix("/") for path in there} - {each.path for each in held}:
         return False
     return all(time.monotonic() < until and _is_at_hand(top, each, until) for each in held)
 

@@ -20,6 +20,7 @@ from notchbook.reading.document import Document
 from notchbook.reading.library import ReadHandbook, read_library
 from notchbook.reading.rules import RULES as READING_RULES
 from notchbook.site_reading.settings import read_settings
+from notchbook.site_reading.site_config import config_path, read_site_config
 from notchbook.site_reading.site_rules import RULES as SITE_RULES
 from notchbook.unchanged import Unchanged
 
@@ -73,7 +74,7 @@ def day_of(root: Path) -> dt.date:
     That of the commit that its files are, so that a commit is judged the same whenever it is; today's where they are
     no commit's, or where SOURCE_DATE_EPOCH says which day it is.
     """
-    committed = commit_time(root)
+    committed = commit_time(root, read_site_config(config_path(root)).site_dir)
     return committed.day if committed is not None else today()
 
 

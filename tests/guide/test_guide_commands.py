@@ -50,7 +50,7 @@ def _written(name: str) -> set[str]:
         if isinstance(parameter.type, click.Choice):
             found |= {f"{option} {choice}" for choice in parameter.type.choices}
         elif isinstance(parameter, click.Option) and parameter.is_flag:
-            found.add(option)
+            found |= {option, *parameter.secondary_opts}
         else:
             found.add(f"{option} {parameter.metavar or 'DIR'}")
     return found

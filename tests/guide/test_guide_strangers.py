@@ -31,6 +31,7 @@ WORDS = {
     "notchbook hammer": ["notchbook", "hammer", "bench-1", "pp-h"],
     "notchbook record": ["notchbook", "record", "new", "--exercise", "notched-charpy", "--rig", "bench-1",
                          "--hammer", "charpy-1", "--date", "2026-10-12", "--group", "G7"],
+    "notchbook site": ["notchbook", "site"],
     "mkdocs build": ["mkdocs", "build", "--strict"],
 }  # fmt: skip
 """How each command of the table is tried; a preview reads its settings as a build does."""
@@ -98,8 +99,10 @@ def branch(tmp_path: Path) -> Branch:
 
 
 def test_every_command_of_the_table_is_tried() -> None:
-    assert set(RUNS) == {*WORDS, "mkdocs serve"}
-    assert RUNS["mkdocs serve"] == RUNS["mkdocs build"] != NOTHING
+    assert set(RUNS) == {*WORDS, "notchbook serve", "mkdocs serve"}
+    building = {RUNS[each] for each in ("notchbook site", "notchbook serve", "mkdocs build", "mkdocs serve")}
+    assert len(building) == 1
+    assert NOTHING not in building
 
 
 @pytest.mark.repeats

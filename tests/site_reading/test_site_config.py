@@ -210,3 +210,26 @@ def test_the_repository_of_a_folder(tmp_path):
     (tmp_path / "tree/a/b").mkdir(parents=True)
     (tmp_path / "tree/.git").write_text("gitdir: elsewhere\n")
     assert repository_of(tmp_path / "tree/a/b") == tmp_path / "tree"
+
+
+def test_the_fork_of_mkdocs_looks_for_its_own_names_first(tmp_path):
+    # ProperDocs 1.6.7, config/base.py: paths_to_try
+    from properdocs.config.base import _open_config_file
+
+    for name in ("mkdocs.yaml", "mkdocs.yml", "properdocs.yaml", "properdocs.yml"):
+        (tmp_path / name).write_text(f"site_name: {name}\n")
+        with pytest.MonkeyPatch.context() as patch:
+            patch.chdir(tmp_path)
+            with _open_config_file(None) as opened:
+                read_by_fork = opened.name
+        assert config_path(tmp_path) == tmp_path.__class__(read_by_fork)
+
+
+@pytest.mark.parametrize("given", ["mkdocs.yml", "properdocs.yml"])
+def test_settings_of_two_sites_are_told_whichever_builder_reads_them(tmp_path, given):
+    write(tmp_path, {"mkdocs.yml": b"site_name: x\n", "properdocs.yml": b"site_name: y\n"})
+    assert places(read_site_config(tmp_path / given)) == [("settings", given, 1, 1)]
+    (tmp_path / "properdocs.yml").write_text("INHERIT: mkdocs.yml\nsite_name: y\n")
+    assert places(read_site_config(tmp_path / given)) == []
+    (tmp_path / "other.yml").write_text("site_name: z\n")
+    assert places(read_site_config(tmp_path / "other.yml")) == []

@@ -11,6 +11,7 @@ import click
 from notchbook.commands.output import RefusalError, say
 from notchbook.findings import Severity
 from notchbook.handbook import Handbook, day_of, open_handbook
+from notchbook.model.settings import Settings
 from notchbook.reading.files import folder_trouble, is_folder, listed
 from notchbook.site_reading.settings import read_settings
 from notchbook.wording.lists import counted
@@ -36,6 +37,18 @@ def open_for_command(root: Path) -> Handbook:
     """The handbook of the root; an error that ends the command where the folder holds none."""
     # The process ends with the command: looking for cycles among a million values that all stay costs a tenth of it.
     gc.disable()
+    settings = settings_for_command(root)
+    day = day_of(root)
+    records = len(listed(root / settings.results / "tests"))
+    stderr = getattr(sys, "stderr", None)  # a process may be started without
+    if records < _LONG_WORK or stderr is None or not stderr.isatty():
+        return with_prose(open_handbook(root, day=day))
+    with click.progressbar(length=records, label="Checking", file=stderr) as bar:
+        return with_prose(open_handbook(root, day=day, advance=lambda: bar.update(1)))
+
+
+def settings_for_command(root: Path) -> Settings:
+    """The settings of the handbook of the root; an error that ends the command where the folder holds none."""
     trouble = folder_trouble(root)
     if trouble:
         raise RefusalError(f"'{root}' cannot be read: {trouble}")
@@ -48,13 +61,7 @@ def open_for_command(root: Path) -> Handbook:
     if not any(is_folder(folder) for folder in folders):
         names = " nor ".join(folder.name + "/" for folder in folders)
         raise RefusalError(f"'{root}' holds neither {names}; name the folder of the handbook with --root")
-    day = day_of(root)
-    records = len(listed(folders[1] / "tests"))
-    stderr = getattr(sys, "stderr", None)  # a process may be started without
-    if records < _LONG_WORK or stderr is None or not stderr.isatty():
-        return with_prose(open_handbook(root, day=day))
-    with click.progressbar(length=records, label="Checking", file=stderr) as bar:
-        return with_prose(open_handbook(root, day=day, advance=lambda: bar.update(1)))
+    return settings
 
 
 def end_told(handbook: Handbook) -> NoReturn:

@@ -71,7 +71,7 @@ class NotchbookPlugin(BasePlugin[NotchbookConfig]):  # type: ignore[no-untyped-c
         settings, found = settings_of(read)
         found += site_findings(read, settings, Path(config.site_dir), is_own=self._preview)
         self._root, self._read = read.root, (read, settings)
-        when = None if self._preview else commit_time(self._root)
+        when = None if self._preview else commit_time(self._root, Path(config.site_dir))
         if when is not None:
             # MkDocs dates its own files by it
             os.environ["SOURCE_DATE_EPOCH"] = str(when.epoch)

@@ -134,11 +134,11 @@ def alike(folder: Path) -> list[str]:
     return [each for each in names if each != folder.name and is_folder(folder.parent / each)]
 
 
-def meant_folder(folder: Path) -> Path | None:
-    """The folder that is taken for one that is not there, by a name like it; None where none is near."""
+def meant_folder(folder: Path, likeness: float = 0.6) -> Path | None:
+    """The folder that is taken for one that is not there, by a name so much like it; None where none is near."""
     # what is hidden was not meant
     beside = [each.name for each in listed(folder.parent) if not each.name.startswith(".") and is_folder(each)]
-    name = next(iter(alike(folder)), None) or nearest_of(folder.name, beside)
+    name = next(iter(alike(folder)), None) or nearest_of(folder.name, beside, likeness)
     return folder.parent / name if name is not None else None
 
 

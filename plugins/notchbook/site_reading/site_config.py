@@ -4,6 +4,7 @@ Every door reads them here, so that the check, the review and the build look at 
 """
 
 import os
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -14,8 +15,12 @@ from notchbook.reading.refusal import shown
 from notchbook.site_reading import site_rules
 from notchbook.site_reading.inherited import Chain, Reader, absolute, is_name, read_chain
 
-CONFIG_NAMES = ("mkdocs.yml", "mkdocs.yaml")
+_OF_MKDOCS = ("mkdocs.yml", "mkdocs.yaml")
 """The names that MkDocs looks for, in this order."""
+CONFIG_NAMES = ("properdocs.yml", "properdocs.yaml", *_OF_MKDOCS)
+"""Those that its fork looks for, which takes plugins of MkDocs: who has such a file builds with the fork."""
+USUAL_PAGES = "docs"
+"""The folder of the hand-written pages where the settings name none."""
 _MOST_HOOKS = 100
 
 
@@ -67,9 +72,23 @@ class SiteConfig:
 
 
 def config_path(root: Path) -> Path:
-    """The settings that MkDocs finds in a folder; where there are none, where they would be."""
+    """The settings that a builder finds in a folder; where there are none, where they would be."""
     paths = [root / name for name in CONFIG_NAMES]
-    return next((each for each in paths if os.path.lexists(each)), paths[0])
+    return next((each for each in paths if os.path.lexists(each)), root / _OF_MKDOCS[0])
+
+
+def _second_settings(chain: Chain, boundary: Path, read: Reader | None) -> Iterator[Finding]:
+    """Tell where MkDocs and its fork would read two files of one folder that do not belong together."""
+    there = [path for path in (chain.root / name for name in CONFIG_NAMES) if os.path.lexists(path)]
+    of_mkdocs = next((path for path in there if path.name in _OF_MKDOCS), None)
+    if of_mkdocs is None or of_mkdocs == there[0] or chain.files[0] not in there:
+        return
+    of_fork = chain if chain.files[0] == there[0] else read_chain(there[0], boundary, read)
+    if of_mkdocs not in of_fork.files:
+        first, second = there[0].name, of_mkdocs.name
+        message = f"{first} and {second} are settings of two sites: MkDocs reads the second, its fork the first"
+        hint = f"delete one of the two, or write 'INHERIT: {second}' in {first} and below it only what differs"
+        yield chain.finding((), message, hint, site_rules.SETTINGS, at_key=False)
 
 
 def repository_of(folder: Path) -> Path | None:
@@ -86,9 +105,10 @@ def read_site_config(path: Path, *, boundary: Path | None = None, read: Reader |
     """
     path = absolute(path)
     chain = Chain(path.parent, [path])
+    boundary = boundary or repository_of(path.parent) or path.parent
     if read is not None or os.path.lexists(path):
-        chain = read_chain(path, boundary or repository_of(path.parent) or path.parent, read)
-    found = list(chain.findings)
+        chain = read_chain(path, boundary, read)
+    found = [*chain.findings, *_second_settings(chain, boundary, read)]
 
     def named(keys: Keys, value: object) -> Path | None:
         if is_name(value):
@@ -100,7 +120,7 @@ def read_site_config(path: Path, *, boundary: Path | None = None, read: Reader |
 
     values = chain.values
     # what MkDocs calls them where nothing is said
-    docs_dir = named(("docs_dir",), values.get("docs_dir", "docs"))
+    docs_dir = named(("docs_dir",), values.get("docs_dir", USUAL_PAGES))
     site_dir = named(("site_dir",), values.get("site_dir", "site"))
     theme, hooks = values.get("theme"), values.get("hooks")
     custom = theme.get("custom_dir") if isinstance(theme, dict) else None

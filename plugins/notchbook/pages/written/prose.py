@@ -16,7 +16,7 @@ from notchbook.pages.written.notation import FORM, Piece, pieces
 from notchbook.pages.written.places import in_the_way
 from notchbook.site_reading import site_rules
 from notchbook.site_reading.docs_files import named_scripts
-from notchbook.site_reading.pages import prose_folder, read_pages
+from notchbook.site_reading.pages import folder_findings, prose_folder, read_pages
 from notchbook.site_reading.site_config import SiteConfig, config_path, read_site_config
 
 # Of one page; each picture is drawn anew and takes some hundredths of a second.
@@ -112,10 +112,11 @@ def checked(handbook: Handbook, config: SiteConfig | None = None) -> Handbook:
         handbook: as it was read.
         config: the settings of the site; those in the handbook's root where left out.
     """
-    found = list(in_the_way(handbook))
+    config = config or read_site_config(config_path(handbook.root))
+    found = [*in_the_way(handbook), *folder_findings(config, handbook.settings)]
     folder = prose_folder(handbook.root, handbook.settings)
     if folder is not None:
-        found += _of_pages(handbook, folder, (config or read_site_config(config_path(handbook.root))).values)
+        found += _of_pages(handbook, folder, config.values)
     if not found:
         return handbook
     return replace(handbook, findings=tuple(sorted({*handbook.findings, *found}, key=lambda each: each.order)))

@@ -1,0 +1,59 @@
+"""MkDocs as the commands start it: by the Python that runs them, so that it need not be on the path."""
+
+import os
+import signal
+import subprocess
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+
+from notchbook.commands.opening import settings_for_command
+from notchbook.commands.output import RefusalError, say
+from notchbook.site_reading.inherited import absolute
+from notchbook.site_reading.pages import folder_findings, missing_folder
+from notchbook.site_reading.site_config import config_path, read_site_config
+
+_QUIET = {"NO_MKDOCS_2_WARNING": "1"}
+"""The theme's banner is news for those who maintain builders, not for a laboratory."""
+_PATIENCE_S = 5.0
+"""For what was interrupted to end by itself."""
+
+
+def run_builder(root: Path, command: str, options: Sequence[str]) -> int:
+    """Build or preview the handbook of a root; the exit status of MkDocs.
+
+    A folder of pages that is not there and need not be is made first, as MkDocs builds nothing without it.
+    Raises RefusalError where the folder holds no handbook, or none that a site is made of.
+    """
+    settings, path = settings_for_command(root), config_path(root)
+    if not os.path.lexists(path):
+        raise RefusalError(f"'{root}' has no {path.name}, which says what site to build; write one")
+    config = read_site_config(path)
+    if settings.prose is None and not config.findings:
+        raise RefusalError(f"{path.name} does not name the plugin; write 'notchbook' below 'plugins'")
+    found = list(folder_findings(config, settings))
+    for each in found:
+        say(str(each))
+    if found:
+        return 1
+    missing = missing_folder(config, settings)
+    if missing is not None:
+        missing.mkdir()
+        say(f"The folder '{missing.name}' of pages by hand was not there and is made")
+    # with -P no module that lies in the folder at hand takes the place of one that is installed
+    words = [sys.executable, "-P", "-m", "mkdocs", command, "--config-file", str(absolute(path)), *options]
+    with subprocess.Popen(words, env={**os.environ, **_QUIET}) as process:  # noqa: S603  # no shell and nothing foreign
+        signal.signal(signal.SIGTERM, lambda *_: process.terminate())
+        try:
+            return process.wait()
+        except KeyboardInterrupt:
+            return _interrupted(process)
+
+
+def _interrupted(process: subprocess.Popen[bytes]) -> int:
+    """The status of MkDocs, which a terminal interrupts too; whoever interrupts this process alone means both."""
+    try:
+        return process.wait(_PATIENCE_S)
+    except subprocess.TimeoutExpired:
+        process.terminate()
+        return process.wait()
