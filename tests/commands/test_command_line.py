@@ -204,13 +204,3 @@ def test_help_says_what_it_does_and_how_it_ends(arguments, flag):
 
 def test_the_version_is_that_of_the_package():
     assert run("--version").stdout == f"notchbook, version {__version__}\n"
-
-
-def test_a_folder_of_pages_that_is_not_there_is_said_behind_a_sound_handbook(tmp_path):
-    write(tmp_path, {**files(), "mkdocs.yml": "site_name: x\nplugins: [notchbook]\n"})
-    done = run("check", "--root", tmp_path)
-    assert done.exit_code == 0
-    assert "docs" not in done.stdout
-    assert done.stderr.splitlines()[-1].startswith("The folder 'docs' of pages by hand is not there: `notchbook site`")
-    (tmp_path / "docs").mkdir()
-    assert len(run("check", "--root", tmp_path).stderr.splitlines()) == 1

@@ -64,7 +64,7 @@ def test_a_warning_stops_it_unless_it_is_told_to_go_on(tmp_path: Path) -> None:
         ({"results": "result"}, 1, "'result' lies there"),
         ({"mkdocs.yml": "settings.yml"}, 2, "has no mkdocs.yml"),
         ({"results": "r", "procedures": "p"}, 2, "holds neither procedures/ nor results/"),
-        ({"docs": "Docs"}, 1, "mkdocs.yml:1:1: error: 'docs_dir' is 'docs', a folder that does not exist; 'Docs' lies"),
+        ({"docs": "Docs"}, 1, "Nothing was built: there is no folder 'docs' of pages by hand; 'Docs' lies there"),
     ],
     ids=["a folder misspelt", "no settings", "no handbook", "pages in capitals"],
 )
@@ -79,6 +79,12 @@ def test_what_is_wrong_is_told_and_nothing_is_written(
     assert (done.returncode, words in done.stdout) == (status, True), done.stdout
     assert "Traceback" not in done.stdout
     assert contents(root) == before
+
+
+def test_a_folder_of_pages_that_was_named_is_not_made(tmp_path: Path) -> None:
+    done = run(handbook(tmp_path, f"{SETTINGS}docs_dir: wiki\n"), "notchbook", "site")
+    assert done.returncode == 1
+    assert done.stdout.startswith("Nothing was built: there is no folder 'wiki' of pages by hand; correct the name")
 
 
 def test_settings_that_do_not_name_the_plugin_build_no_site_without_records(tmp_path: Path) -> None:

@@ -9,9 +9,10 @@ from pathlib import Path
 
 from notchbook.commands.opening import settings_for_command
 from notchbook.commands.output import RefusalError, say
+from notchbook.reading.files import missing_folder_hint
 from notchbook.site_reading.inherited import absolute
 from notchbook.site_reading.pages import folder_findings, missing_folder
-from notchbook.site_reading.site_config import config_path, read_site_config
+from notchbook.site_reading.site_config import USUAL_PAGES, config_path, read_site_config
 
 _QUIET = {"NO_MKDOCS_2_WARNING": "1"}
 """The theme's banner is news for those who maintain builders, not for a laboratory."""
@@ -31,15 +32,15 @@ def run_builder(root: Path, command: str, options: Sequence[str]) -> int:
     config = read_site_config(path)
     if settings.prose is None and not config.findings:
         raise RefusalError(f"{path.name} does not name the plugin; write 'notchbook' below 'plugins'")
-    found = list(folder_findings(config, settings))
-    for each in found:
-        say(str(each))
-    if found:
-        return 1
     missing = missing_folder(config, settings)
     if missing is not None:
+        # one that was named was meant to hold something
+        if missing != config.root / USUAL_PAGES or list(folder_findings(config, settings)):
+            name, hint = settings.prose, missing_folder_hint(missing)
+            say(f"Nothing was built: there is no folder '{name}' of pages by hand; {hint}")
+            return 1
         missing.mkdir()
-        say(f"The folder '{missing.name}' of pages by hand was not there and is made")
+        say(f"The folder '{settings.prose}' of pages by hand was not there and is made")
     # with -P no module that lies in the folder at hand takes the place of one that is installed
     words = [sys.executable, "-P", "-m", "mkdocs", command, "--config-file", str(absolute(path)), *options]
     with subprocess.Popen(words, env={**os.environ, **_QUIET}) as process:  # noqa: S603  # no shell and nothing foreign

@@ -26,7 +26,7 @@ from notchbook.reading.files import (
 from notchbook.reading.nodes import place_at
 from notchbook.site_reading import site_rules
 from notchbook.site_reading.docs_files import docs_file_findings
-from notchbook.site_reading.site_config import USUAL_PAGES, SiteConfig, repository_of
+from notchbook.site_reading.site_config import SiteConfig, repository_of
 
 # The endings that MkDocs takes for pages.
 PAGE_SUFFIXES = frozenset({".md", ".markdown", ".mdown", ".mkdn", ".mkd"})
@@ -60,17 +60,15 @@ def prose_folder(root: Path, settings: Settings) -> Path | None:
 
 
 def missing_folder(config: SiteConfig, settings: Settings) -> Path | None:
-    """The folder of the hand-written pages where it is not there and need not be: git keeps none that is empty."""
-    usual = config.root / USUAL_PAGES
-    is_meant = settings.prose is not None and config.docs_dir == usual
-    return usual if is_meant and not os.path.lexists(usual) and meant_folder(usual, _MUCH_ALIKE) is None else None
+    """The folder of the hand-written pages where it is not there, as git keeps none that is empty; else None."""
+    folder = config.docs_dir if settings.prose is not None else None
+    return folder if folder is not None and not is_folder(folder) else None
 
 
 def folder_findings(config: SiteConfig, settings: Settings) -> Iterator[Finding]:
     """What is wrong with the name of the folder of the hand-written pages: all that was written would be left out."""
-    folder = config.docs_dir
-    is_usual = settings.prose is None or folder is None or missing_folder(config, settings) is not None
-    if folder is not None and not is_usual and not is_folder(folder):
+    folder = missing_folder(config, settings)
+    if folder is not None and meant_folder(folder, _MUCH_ALIKE) is not None:
         message = f"'docs_dir' is '{settings.prose}', a folder that does not exist"
         yield config.finding(("docs_dir",), message, missing_folder_hint(folder))
 
