@@ -57,7 +57,8 @@ class _Frame:
         self._common = {
             "icon": icon if icon in content.copied else FRAME_ICON,
             "site_name": content.name,
-            "language": str(theme.get("language", "en")).replace("_", "-"),
+            "language": content.handbook.settings.language,
+            "is_foreign": not content.handbook.settings.is_english,
             "description": values.get("site_description") or "",
             "day": content.handbook.day,
             # as in other themes a line of HTML that the settings hold

@@ -167,7 +167,7 @@ class NotchbookPlugin(BasePlugin[NotchbookConfig]):  # type: ignore[no-untyped-c
         if written is not None:
             content, troubles = written.published(content, [page.title or "", *titles_of(page.toc)])
             stop([f"{page.file.src_uri}: {each}" for each in troubles], "a page holds HTML that is not published")
-        return article(with_regions(content), self._handbook)
+        return article(with_regions(content), self._handbook, by_hand=True)
 
     @event_priority(-110)  # after all that other plugins write
     def on_post_build(self, *, config: MkDocsConfig) -> None:

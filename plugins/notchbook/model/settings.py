@@ -22,3 +22,10 @@ class Settings:
     """Folder of the theme's own files, relative to the handbook's root; None where there is none."""
     raw_html: Literal["refuse", "publish"] = "refuse"
     """What is done with HTML of hand-written pages that can do more than say or show something, and with such files."""
+    language: str = "en"
+    """Language of the site, of its notice and its hand-written pages (BCP 47); what is computed is English."""
+
+    @property
+    def is_english(self) -> bool:
+        """Whether the site is in English too, as all is that is computed."""
+        return self.language.lower().split("-")[0] == "en"

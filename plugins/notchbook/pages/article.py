@@ -10,19 +10,26 @@ from notchbook.wording.dates import day_words
 _HEADING = re.compile(r'<h(?P<level>[1-6]) id="(?P<anchor>[^"]*)"')
 
 
-def article(html: str, handbook: Handbook) -> str:
+def article(html: str, handbook: Handbook, *, by_hand: bool = False) -> str:
     """The inside of a page's article: the notice of the settings, the page itself, the day of the handbook.
 
-    The styles of the handbook go by the class of the block around them.
+    The styles of the handbook go by the class of the block around them. Where the site has another language than
+    English, each part names its own, by which a screen reader chooses its voice (WCAG 2.2, 3.1.2): what is computed is
+    English, and what the department wrote is in the language of its site.
     """
+    settings, english = handbook.settings, ' lang="en"'
+    own = f' lang="{settings.language}"'
+    if settings.is_english:
+        own = english = ""
     when = f'<time datetime="{handbook.day.isoformat()}">{day_words(handbook.day)}</time>'
-    day = f'\n<p class="nb-build" data-search-exclude>Handbook of {when}</p>\n'
-    return f'<div class="nb-page">\n{notice(handbook.settings.notice)}{html}{day}</div>\n'
+    day = f'\n<p class="nb-build"{english if by_hand else ""} data-search-exclude>Handbook of {when}</p>\n'
+    above = notice(settings.notice, "" if by_hand else own)
+    return f'<div class="nb-page"{own if by_hand else english}>\n{above}{html}{day}</div>\n'
 
 
-def notice(words: str) -> str:
-    """The notice of the settings as a block of HTML, empty where there is none."""
-    return f'<p class="nb-notice" role="note" data-search-exclude>{text.shown(words)}</p>\n' if words else ""
+def notice(words: str, language: str = "") -> str:
+    """The notice of the settings as a block of HTML, with the attribute of a language; empty where there is none."""
+    return f'<p class="nb-notice"{language} role="note" data-search-exclude>{text.shown(words)}</p>\n' if words else ""
 
 
 def anchor(title: str) -> str:

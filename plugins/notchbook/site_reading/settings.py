@@ -1,5 +1,6 @@
 """The plugin's settings, read without MkDocs so that every door obeys the same ones."""
 
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -16,6 +17,7 @@ from notchbook.site_reading.site_places import site_findings, source_findings
 
 _MOST_UNKNOWN = 20
 """Keys that are not known; nobody reads more of them."""
+_LANGUAGE = re.compile(r"[A-Za-z]{2,3}(?:[-_][A-Za-z0-9]{2,8})*\Z")
 _KNOWN = frozenset({"procedures", "results", "deviations", "notice", "raw_html", "enabled"})
 
 
@@ -54,6 +56,7 @@ def settings_of(config: SiteConfig) -> tuple[Settings, list[Finding]]:
         _notice(read, defaults.notice),
         prose=named(config.root, config.docs_dir) if read.keys and config.docs_dir else None,
         theme=named(config.root, config.custom_dir) if read.keys and config.custom_dir else None,
+        language=_language(config.values.get("theme")),
         raw_html="publish" if _choice(read, "raw_html", ("refuse", "publish")) == "publish" else "refuse",
     )
     for key in [each for each in read.values if each not in _KNOWN][:_MOST_UNKNOWN]:
@@ -121,6 +124,13 @@ def _folder(read: _Read, key: str, default: str) -> str:
         message = f"plugin setting '{key}' is '{name[:100]}', a folder that does not exist"
         read.refuse(key, message, missing_folder_hint(read.config.root / name))
     return str(name)
+
+
+def _language(theme: Any) -> str:
+    """The language that the theme is set to, as the themes of MkDocs call it; English where nothing is said."""
+    said = [theme.get(key) for key in ("language", "locale")] if isinstance(theme, dict) else []
+    named = next((each for each in said if isinstance(each, str) and _LANGUAGE.match(each)), Settings().language)
+    return named.replace("_", "-")
 
 
 def _notice(read: _Read, default: str) -> str:

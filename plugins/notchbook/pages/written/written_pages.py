@@ -81,7 +81,7 @@ class WrittenPages:
         search, hide = _mapping(head.values.get("search")), head.values.get("hide")
         # themes put the title above a page that has no heading of the first level
         heading = "" if "<h1" in inner else f"<h1>{html.escape(title, quote=False)}</h1>\n"
-        body = heading + article(with_regions(inner), self._handbook)
+        body = heading + article(with_regions(inner), self._handbook, by_hand=True)
         found = contents(body, title)
         boost = search.get("boost")
         return FinishedPage(
