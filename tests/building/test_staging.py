@@ -1,12 +1,15 @@
 """A site takes the place of the one before it whole, or not at all."""
 
 import errno
+import shutil
 import subprocess
 import sys
 from pathlib import Path
 
 import pytest
 
+from notchbook.building import locks
+from notchbook.building import staging as staging_module
 from notchbook.building.staging import Staging, StagingError
 from notchbook.site_reading.site_places import UNFINISHED
 
@@ -159,6 +162,85 @@ def test_a_mounted_folder_is_filled_file_by_file(site, monkeypatch):
     staging.publish()
     assert files_in(site) == {"index/a": "new", "rigs": "new", ".git": "gitdir: elsewhere"}
     assert names_in(site.parent) == ["site"]
+
+
+@pytest.fixture(autouse=True)
+def no_pauses(monkeypatch):
+    monkeypatch.setattr(staging_module, "_PAUSES_S", (0.0, 0.0))
+
+
+def refusing(monkeypatch, name, refused, times):
+    """Refuse what a method of Path does to some paths, as Windows does while another program holds them."""
+    usual, left = getattr(Path, name), {"times": times}
+
+    def act(path, *arguments, **options):
+        if refused(path) and left["times"]:
+            left["times"] -= 1
+            raise PermissionError(errno.EACCES, "The process cannot access the file", str(path))
+        return usual(path, *arguments, **options)
+
+    monkeypatch.setattr(Path, name, act)
+
+
+@pytest.mark.parametrize("times", [2, 99], ids=["for a moment", "on and on"])
+@pytest.mark.parametrize("held", ["the site", "the new one", "no site yet"])
+def test_a_folder_that_a_program_holds_is_tried_again_and_copied_then(site, monkeypatch, held, times):
+    if held == "no site yet":
+        shutil.rmtree(site)
+    staging = Staging(site)
+    filled(staging.folder, index="new", rigs__b="new")
+    folder = site if held == "the site" else staging.folder
+    refusing(monkeypatch, "rename", lambda path: path == folder, times)
+    staging.publish()
+    assert files_in(site) == {"index": "new", "rigs/b": "new"}
+    assert names_in(site.parent) == ["site"]
+
+
+def test_a_file_that_a_program_holds_is_tried_again_while_it_is_copied(site, monkeypatch):
+    refusing(monkeypatch, "rename", lambda path: path == site, 99)
+    refusing(monkeypatch, "unlink", lambda path: path == site / "gone", 2)
+    staging = Staging(site)
+    filled(staging.folder, index="new")
+    staging.publish()
+    assert files_in(site) == {"index": "new"}
+
+
+def test_a_copy_that_is_refused_says_that_the_site_is_not_whole(site, monkeypatch):
+    refusing(monkeypatch, "rename", lambda path: path == site, 99)
+    refusing(monkeypatch, "unlink", lambda path: path == site / "gone", 99)
+    staging = Staging(site)
+    filled(staging.folder, index="new")
+    with pytest.raises(StagingError, match=r"in part only: .*gone.*build again"):
+        staging.publish()
+    assert (site / UNFINISHED).exists()
+
+
+def test_a_new_site_that_cannot_be_copied_either_leaves_the_old_one(site, monkeypatch):
+    staging = Staging(site)
+    filled(staging.folder, index="new")
+    refusing(monkeypatch, "rename", lambda path: path == staging.folder, 99)
+    monkeypatch.setattr(shutil, "copyfile", lambda *_: (_ for _ in ()).throw(OSError(errno.ENOSPC, "No space left")))
+    before = files_in(site)
+    with pytest.raises(StagingError, match="No space left"):
+        staging.publish()
+    assert files_in(site) == before
+
+
+def test_a_disk_without_locks_builds_with_a_word_and_deletes_nobody_s_folder(site, monkeypatch):
+    other = Staging(site)
+    filled(other.folder, index="other")
+
+    def none(_handle):
+        raise OSError(errno.ENOLCK, "No locks available")
+
+    monkeypatch.setattr(locks, "_lock", none)
+    said = []
+    staging = Staging(site, said.append)
+    filled(staging.folder, index="new")
+    staging.publish()
+    assert files_in(site) == {"index": "new"}
+    assert said == ["this disk knows no locks (No locks available): let nobody else build here at the same time"]
+    assert files_in(other.folder) == {"index": "other"}
 
 
 def test_a_copy_that_was_cut_short_is_told(site):

@@ -128,3 +128,13 @@ def test_a_date_in_the_future_makes_no_record_sound(tmp_path, monkeypatch):
     root = small.write(tmp_path / "lab", contents)
     kept(root, when="2099-01-01T12:00:00Z")
     assert "[date-future]" in CliRunner().invoke(main, ["check", "--root", str(root)]).stdout
+
+
+def test_a_hook_that_stops_nothing_ends_well_whatever_there_is_to_say(handbook):
+    change(handbook, other_reading)
+    assert run(handbook).exit_code == 1
+    asked = run(handbook, "--exit-zero")
+    assert (asked.exit_code, asked.stdout) == (0, run(handbook).stdout)
+    nothing = run(handbook, "--base", "no-such-branch", "--exit-zero")
+    assert nothing.exit_code == 0
+    assert nothing.stderr.startswith("Error: ")

@@ -59,6 +59,11 @@ def test_hooks_are_those_that_the_guide_names():
         # the keys that pre-commit requires of a manifest, by its documentation (new hooks)
         assert {"id", "name", "entry", "language"} <= set(hook)
         assert hook["pass_filenames"] is False
+        # no shell, which Windows lacks, and options that the command has
+        name, *options = hook["entry"].removeprefix("notchbook ").split()
+        helped = CliRunner().invoke(main, [name, "--help"])
+        assert (hook["entry"].startswith("notchbook "), helped.exit_code) == (True, 0)
+        assert all(option in helped.stdout for option in options)
 
 
 def test_hooks_run_whichever_file_changed():

@@ -8,9 +8,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 from mkdocs.utils.yaml import yaml_load
 
-from notchbook.site_reading.inherited import MOST_FILES
+from notchbook.review.site_folders import at_hand, site_folders
+from notchbook.site_reading.inherited import MOST_FILES, named
+from notchbook.site_reading.settings import read_settings
 from notchbook.site_reading.site_config import config_path, read_site_config, repository_of
-from small_handbook import write
+from small_handbook import files, write
 
 
 def config_of(root, main, **others):
@@ -233,3 +235,18 @@ def test_settings_of_two_sites_are_told_whichever_builder_reads_them(tmp_path, g
     assert places(read_site_config(tmp_path / given)) == []
     (tmp_path / "other.yml").write_text("site_name: z\n")
     assert places(read_site_config(tmp_path / "other.yml")) == []
+
+
+def test_a_folder_on_another_drive_is_named_as_a_whole(tmp_path, monkeypatch):
+    def apart(path, start):
+        raise ValueError(f"path is on mount '{path}', start on mount '{start}'")
+
+    # Windows, where no relative path leads from drive to drive: os.path.relpath, Library Reference
+    monkeypatch.setattr(os.path, "relpath", apart)
+    settings = b"theme: {name: x, custom_dir: own}\nhooks: [a.py]\nplugins: [notchbook]\n"
+    write(tmp_path, {**files(), "mkdocs.yml": settings})
+    assert named(tmp_path / "lab", tmp_path / "own") == (tmp_path / "own").as_posix()
+    settings, _ = read_settings(tmp_path)
+    folders = site_folders(tmp_path, settings)
+    assert folders.custom_dir == (tmp_path / "own").as_posix()
+    assert at_hand(tmp_path, folders).others[folders.custom_dir] == "lies outside of the handbook"

@@ -61,7 +61,7 @@ def _write(handbook: Handbook, config: SiteConfig, folder: Path, *, as_site: boo
     chosen = config.values.get("use_directory_urls", True) is not False
     try:
         content = gather(handbook, config, directory_urls=chosen and not as_site)
-        told = write_site(content, folder) if as_site else write_tree(content, folder)
+        told = (write_site if as_site else write_tree)(content, folder, say)
     except (StagingError, MarkupError) as error:
         raise RefusalError(str(error)) from error
     for each in told:

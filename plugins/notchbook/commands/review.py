@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from notchbook.commands.opening import format_option, open_for_command, root_option, with_prose
-from notchbook.commands.output import RefusalError, write
+from notchbook.commands.output import RefusalError, say, write
 from notchbook.handbook import open_handbook
 from notchbook.review.comparison import review_of
 from notchbook.review.forms import FORMS
@@ -25,7 +25,8 @@ from notchbook.review.words import questions
     help="Branch, tag or commit to compare the files at hand with; in a pipeline, the branch that is merged into.",
 )
 @format_option(FORMS, "text: a line a change; markdown: for a comment on a pull request; json: for scripts.")
-def review(root: Path, base: str, form: str) -> None:
+@click.option("--exit-zero", is_flag=True, help="End with 0 whatever there is to say: for a hook that stops nothing.")
+def review(root: Path, base: str, form: str, *, exit_zero: bool) -> None:
     """Say what the files at hand change for a reader of the handbook.
 
     Computes the handbook twice, at a revision and as the files are now, through git and without touching them. What
@@ -39,6 +40,18 @@ def review(root: Path, base: str, form: str) -> None:
                  1  there is something to ask about, or something could not be compared
                  2  the handbook or the revision could not be read
     """  # noqa: D301  # the mark that keeps the lines of the list apart
+    try:
+        asked = _reviewed(root, base, form)
+    except RefusalError as error:
+        if not exit_zero:
+            raise
+        say(f"Error: {error.format_message()}")
+        asked = False
+    sys.exit(1 if asked and not exit_zero else 0)
+
+
+def _reviewed(root: Path, base: str, form: str) -> bool:
+    """Print the review; whether it asks about something."""
     new = open_for_command(root)
     with tempfile.TemporaryDirectory(prefix="notchbook-") as folder:
         try:
@@ -48,4 +61,4 @@ def review(root: Path, base: str, form: str) -> None:
         old = with_prose(open_handbook(revision.root, day=new.day))
         found = review_of(old, new, revision)
     write(FORMS[form](found))
-    sys.exit(1 if questions(found) else 0)
+    return bool(questions(found))

@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from notchbook.building.finishing import finish
+from notchbook.building.locks import Tell, nowhere
 from notchbook.building.staging import Staging
 from notchbook.exporting.content import Content
 from notchbook.exporting.html_site import html_files
@@ -13,7 +14,7 @@ from notchbook.exporting.place import LIST, page_list
 from notchbook.exporting.site_settings import fork_settings, mkdocs_settings, successor_settings
 
 
-def write_tree(content: Content, target: Path) -> list[str]:
+def write_tree(content: Content, target: Path, tell: Tell = nowhere) -> list[str]:
     """Write the pages for other builders, with their settings; returns nothing to tell.
 
     Raises:
@@ -27,29 +28,29 @@ def write_tree(content: Content, target: Path) -> list[str]:
         "properdocs.yml": fork_settings(),
         "zensical.toml": successor_settings(content),
     }
-    return _write(content, target, "markdown", {**files, **pages, **settings}, "docs")
+    return _write(content, Staging(target, tell), "markdown", {**files, **pages, **settings}, "docs")
 
 
-def write_site(content: Content, target: Path) -> list[str]:
+def write_site(content: Content, target: Path, tell: Tell = nowhere) -> list[str]:
     """Write a site that needs no builder and no theme; returns what a phone does not keep, in words.
 
     Raises:
         StagingError: the place cannot be taken; what was there is as it was.
         OSError: a file cannot be written; what was there is as it was.
     """
-    return _write(content, target, "html", {**content.site.files, **html_files(content)}, "", finished=True)
+    files = {**content.site.files, **html_files(content)}
+    return _write(content, Staging(target, tell), "html", files, "", finished=True)
 
 
 def _write(
     content: Content,
-    target: Path,
+    staging: Staging,
     form: str,
     files: Mapping[str, str | bytes],
     copied_to: str,
     *,
     finished: bool = False,
 ) -> list[str]:
-    staging = Staging(target)
     try:
         for path, each in files.items():
             place = staging.folder / path

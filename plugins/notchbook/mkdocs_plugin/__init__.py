@@ -113,7 +113,7 @@ class NotchbookPlugin(BasePlugin[NotchbookConfig]):  # type: ignore[no-untyped-c
     def _stage(self, config: MkDocsConfig) -> None:
         """Let MkDocs write beside the site until all is written."""
         try:
-            self._staging = Staging(Path(config.site_dir))
+            self._staging = Staging(Path(config.site_dir), lambda line: LOG.info("%s", printable(line)))
         except StagingError as error:
             raise PluginError(str(error)) from error
         for each in self._staging.mended:

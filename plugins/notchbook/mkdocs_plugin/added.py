@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from dataclasses import dataclass, field
 from functools import partial
 from pathlib import Path
@@ -19,6 +18,7 @@ from notchbook.pages.computed_files import lost, strangers
 from notchbook.pages.finished import FinishedPage, FinishedSite
 from notchbook.pages.search_entries import fed, search_languages
 from notchbook.pages.written.places import is_placeholder
+from notchbook.site_reading.inherited import relative
 
 COMPUTED = "what the readings give has to stand in the site as it was computed"
 _SEARCHES = ("search", "material/search")
@@ -50,7 +50,7 @@ class Added:
         stop(strangers(added._addresses, others, _templates(config)), COMPUTED)
         written = {file.dest_uri: file.src_uri for file in others}
         added.pages = sorted(uri for uri in written.values() if uri.endswith(".md"))
-        up = Path(os.path.relpath(root, config.docs_dir)).as_posix()
+        up = relative(root, Path(config.docs_dir))
         for uri, page in site.pages.items():
             level = InclusionLevel.UNDEFINED if page.listed else InclusionLevel.NOT_IN_NAV
             file = File.generated(config, uri, content=page.body, inclusion=level)

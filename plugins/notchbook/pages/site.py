@@ -52,7 +52,7 @@ def build_site(
     sheets = list(lookup_pages.hammer_sheets(facts, unchanged))
     of_sheets = (*lookup_pages.lookup_pages(facts, sheets), data_page.data_page(facts, sheets))
     pages = {}
-    around = (handbook.settings.notice, handbook.day, directory_urls, site_url)
+    around = (handbook.settings, handbook.day, directory_urls, site_url)
     for page in chain(_pages(facts, site_name), of_sheets):
         finish = partial(
             finished, page, handbook, listed=page.src_uri in listed, directory_urls=directory_urls, site_url=site_url

@@ -12,6 +12,7 @@ from pathlib import Path, PurePosixPath
 
 from notchbook.model.settings import Settings
 from notchbook.reading.folder import HAZARDS_FILES, PROCEDURE_FOLDERS, RESULT_FOLDERS
+from notchbook.site_reading.inherited import relative
 from notchbook.site_reading.pages import PAGE_SUFFIXES
 from notchbook.site_reading.site_config import config_path, read_site_config
 
@@ -80,17 +81,14 @@ def site_folders(root: Path, settings: Settings) -> SiteFolders:
     """The folders of the handbook at a root, by its site's settings and those of the plugin."""
     site = read_site_config(config_path(root))
 
-    def relative(path: Path) -> str:
-        return os.path.relpath(path, site.root).replace(os.sep, "/")
-
     set_up = os.path.lexists(site.path)
     data = [f"{settings.procedures}/{name}" for name in (*PROCEDURE_FOLDERS.values(), *HAZARDS_FILES)]
     data += [f"{settings.results}/{name}" for name in RESULT_FOLDERS.values()]
     return SiteFolders(
-        tuple(map(relative, site.files)) if set_up else (),
-        relative(site.docs_dir) if set_up and site.docs_dir is not None else None,
-        relative(site.custom_dir) if site.custom_dir is not None else None,
-        tuple(map(relative, site.hooks)),
+        tuple(relative(each, site.root) for each in site.files) if set_up else (),
+        relative(site.docs_dir, site.root) if set_up and site.docs_dir is not None else None,
+        relative(site.custom_dir, site.root) if site.custom_dir is not None else None,
+        tuple(relative(each, site.root) for each in site.hooks),
         tuple(os.path.normpath(each).replace(os.sep, "/") for each in data),
     )
 
@@ -124,7 +122,7 @@ def at_hand(root: Path, folders: SiteFolders) -> AtHand:
     """Walk the folders; whatever cannot be looked into is kept with its reason."""
     found = AtHand()
     for top in folders.tops:
-        if top == ".." or top.startswith("../"):
+        if top == ".." or top.startswith("../") or Path(top).is_absolute():
             found.others[top] = "lies outside of the handbook"
         elif top == ".":
             _look_in(root, found)

@@ -66,11 +66,16 @@ class Chain:
 
 def named(root: Path, path: Path) -> str:
     """The path as findings name it: from the root with forward slashes, also where it lies outside."""
+    return relative(path, root).encode("utf-8", "backslashreplace").decode("utf-8")
+
+
+def relative(path: Path, root: Path) -> str:
+    """The path from the root with forward slashes; the whole path where it lies on another drive."""
     try:
-        relative = os.path.relpath(path, root)
-    except ValueError:  # on another drive
-        relative = str(path)
-    return Path(relative).as_posix().encode("utf-8", "backslashreplace").decode("utf-8")
+        leads = os.path.relpath(path, root)
+    except ValueError:  # of Windows
+        leads = str(path)
+    return leads.replace(os.sep, "/")
 
 
 def absolute(path: Path) -> Path:
