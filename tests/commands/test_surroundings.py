@@ -38,6 +38,8 @@ EVERY = {
     **PRINTING,
     "record-new-file": ["record", "new", *COMMON, "--force"],
     "export": ["export", "exported"],
+    "serve": ["serve"],
+    "site": ["site"],
     "help": ["--help"],
 }
 TABLE = "Bar;Width;Thickness;Remaining width;Rise;Break\r\n01;10,01;4,01;8,02;86,1;C\r\n"
@@ -146,6 +148,14 @@ def test_output_that_is_closed_is_told_in_a_line(process: Process, root: Path, n
     assert (status, error) == (2, "Error: the standard output is closed, nothing can be printed\n")
 
 
+@pytest.mark.parametrize("after", [">&-", "2>&-", "2> /dev/full"])
+def test_a_site_is_built_where_nothing_can_be_told(process: Process, tmp_path: Path, after: str) -> None:
+    settings = "site_name: Bench\ntheme: {name: mkdocs}\nplugins: [notchbook]\n"
+    root = small.write(tmp_path, {**small.files(), "mkdocs.yml": settings})
+    assert process("site", folder=root, after=after)[0] == 0
+    assert (root / "site/index.html").is_file()
+
+
 @pytest.mark.parametrize("after", ["2>&-", "2> /dev/full"])
 @pytest.mark.parametrize(
     ("name", "expected"), [("check-json", 0), ("record-new-file", 0), ("export", 0), ("unknown", 2)]
@@ -168,7 +178,9 @@ def test_plain_locale_and_no_home(process: Process, root: Path, name: str) -> No
 
 
 @pytest.mark.skipif(os.name == "nt", reason="the system keeps a folder that a process is in")
-@pytest.mark.parametrize("name", ["check-text", "results-json", "hammer", "record-new", "record-new-file", "export"])
+@pytest.mark.parametrize(
+    "name", ["check-text", "results-json", "hammer", "record-new", "record-new-file", "export", "site", "serve"]
+)
 def test_folder_that_was_deleted_below_it(process: Process, tmp_path: Path, name: str) -> None:
     gone = tmp_path / "gone"
     gone.mkdir()

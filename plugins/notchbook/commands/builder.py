@@ -43,7 +43,10 @@ def run_builder(root: Path, command: str, options: Sequence[str]) -> int:
         say(f"The folder '{settings.prose}' of pages by hand was not there and is made")
     # with -P no module that lies in the folder at hand takes the place of one that is installed
     words = [sys.executable, "-P", "-m", "mkdocs", command, "--config-file", str(absolute(path)), *options]
-    with subprocess.Popen(words, env={**os.environ, **_QUIET}) as process:  # noqa: S603  # no shell and nothing foreign
+    # MkDocs stumbles over streams that are closed
+    stdout, stderr = (subprocess.DEVNULL if each is None else None for each in (sys.stdout, sys.stderr))
+    environment = {**os.environ, **_QUIET}
+    with subprocess.Popen(words, env=environment, stdout=stdout, stderr=stderr) as process:  # noqa: S603  # no shell
         signal.signal(signal.SIGTERM, lambda *_: process.terminate())
         try:
             return process.wait()
