@@ -8,6 +8,7 @@ import pytest
 
 from notchbook.findings import RENDERINGS
 from notchbook.handbook import RULES, open_handbook
+from notchbook.reading import folder as folder_reading
 from notchbook.reading.files import LARGEST_BYTES
 from small_handbook import (
     EXERCISE,
@@ -302,3 +303,14 @@ def test_a_file_in_another_encoding_is_told_to_be_saved_again(tmp_path, encoding
 def test_a_file_in_utf_16_without_its_mark_is_told_to_be_saved_again(tmp_path):
     (finding,) = opened(tmp_path, {TEST: "kind: test\nnotes: none\n".encode("utf-16-le")}).findings
     assert (finding.rule, finding.message) == ("file-text", "is saved in the encoding UTF-16, not in UTF-8")
+
+
+def test_a_folder_in_capitals_is_told_where_the_system_takes_it_for_the_one_meant(tmp_path, monkeypatch):
+    # macOS and Windows: names differ in their letters and not in their case, and keep the case they were made with
+    write(tmp_path, files())
+    (tmp_path / "results").rename(tmp_path / "Results")
+    usual = folder_reading.is_folder
+    monkeypatch.setattr(folder_reading, "is_folder", lambda path: path.name == "results" or usual(path))
+    (finding,) = [each for each in open_handbook(tmp_path).findings if each.rule == "file-place"]
+    assert (finding.path, finding.hint) == ("Results", "rename it to results")
+    assert finding.message == "is not found by systems that tell capitals apart: they look for results/"

@@ -128,7 +128,7 @@ class Staging:
         """Put an earlier site back that was moved away and not replaced, and delete what no build holds any more."""
         for earlier in self._beside("earlier"):
             if not self.site.exists():
-                earlier.rename(self.site)
+                _patiently(partial(earlier.rename, self.site))
                 self.mended.append("an earlier build was cut short at its end; the site before it is back")
             else:
                 shutil.rmtree(earlier, ignore_errors=True)

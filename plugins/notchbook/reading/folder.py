@@ -119,9 +119,14 @@ def _hold_there(root: Path, folder: Path | None, read: Read) -> None:
         if meant is not None:
             _pass_over(meant, read)
         return
+    is_one = all(each.name != folder.name for each in listed(folder.parent))
     for name in alike(folder):
         message = f"is not looked into: the folder is {path}/, and some systems take the two for one"
-        read.findings.append(finding_of(rules.FILE_PLACE, name, (1, 1), message, f"move what it holds into {path}/"))
+        hint = f"move what it holds into {path}/"
+        if is_one:
+            message = f"is not found by systems that tell capitals apart: they look for {path}/"
+            hint = f"rename it to {path}"
+        read.findings.append(finding_of(rules.FILE_PLACE, name, (1, 1), message, hint))
 
 
 def _pass_over(folder: Path, read: Read) -> None:
