@@ -149,7 +149,8 @@ def _judge_record(
             placed.append(_weighed("test", record.id, each.rule, each.carried, treatment, is_declared))
     wrong = verdict.undeclarable("deviations", record.deviations, registry.RULES)
     placed += [Placed("test", record.id, verdict.DEVIATION_RULE, Severity.ERROR, each) for each in wrong]
-    idle = verdict.unused_deviations(record.deviations, broken, registry.RULES)
+    # where the rig cannot be read, nobody knows what departs from the method
+    idle = verdict.unused_deviations(record.deviations, broken, registry.RULES) if case.method is not None else ()
     placed += [Placed("test", record.id, verdict.DEVIATION_UNUSED, Severity.WARNING, each) for each in idle]
     verdicts.placed += placed
     errors = bool(inherited) or any(each.rule.severity is Severity.ERROR for each in placed)
