@@ -164,6 +164,9 @@ def larger(sound: list[Made]) -> Iterator[Case]:
         just = own.potential_energy_J * LARGER_BY
         for value in (just, math.nextafter(just, 0.0), math.nextafter(just, math.inf)):
             yield Case(with_other(value), both, tight=False, rule="larger-hammer")
+        served = with_other(math.nextafter(just, math.inf))
+        for each in (served.of_method(largest_hammer=False), served.unverified(other.rig, other.id)):
+            yield Case(each, both, tight=False, rule="larger-hammer")
         # more than the window of the hammer itself holds
         most = both.having("bars.0.reading", reading(bench, own, 0.9))
         grid = factors(own.potential_energy_J, 1.02, 1.5, 20)

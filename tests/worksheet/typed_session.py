@@ -86,6 +86,12 @@ class Bench:
         )
         return dataclasses.replace(self, handbook=dataclasses.replace(self.handbook, evaluation=known))
 
+    def unverified(self, rig: str, hammer: str) -> Bench:
+        """The same where a hammer has no verification."""
+        evaluation = self.handbook.evaluation
+        known = dataclasses.replace(evaluation, by_hammer={**evaluation.by_hammer, (rig, hammer): []})
+        return dataclasses.replace(self, handbook=dataclasses.replace(self.handbook, evaluation=known))
+
     def _of_library(self, **changes: Any) -> Bench:
         library = dataclasses.replace(self.handbook.library, **changes)
         evaluation = dataclasses.replace(self.handbook.evaluation, library=library)

@@ -10,12 +10,10 @@ from notchbook.evaluation.records import broken_bars
 from notchbook.evaluation.resolved import ResolvedRecord
 from notchbook.evaluation.scale import division_worth_J
 from notchbook.findings import Rule, Severity
-from notchbook.model.method import EnergyWindow, Method
+from notchbook.model.method import LARGEST_HAMMER, EnergyWindow, Method
 from notchbook.model.rig import Indicator
 from notchbook.physics.pendulum import rise_from_energy_deg
 from notchbook.wording.numbers import number
-
-_WINDOW = "ISO 179-1, 7.3; ISO 180, 7"
 
 READING_PRESENT = Rule(
     "reading-present",
@@ -42,7 +40,7 @@ ENERGY_WINDOW = Rule(
     "energy-window",
     "The absorbed energy lies inside the method's share of the hammer's energy",
     "Below it the losses and the scale weigh too much, above it the pendulum slows too much during the blow.",
-    _WINDOW,
+    "ISO 179-1, 7.3; ISO 180, 7",
     "Check the reading; if it is right, repeat the test with the hammer whose window holds the energy.",
     declarable=True,
 )
@@ -55,9 +53,10 @@ LARGER_HAMMER = Rule(
     "larger-hammer",
     "No larger hammer of the rig that was verified would also have served",
     "Of several hammers that keep the energies inside the window the largest is taken, because it slows least.",
-    _WINDOW,
+    f"{LARGEST_HAMMER}; a method's file can take the rule away: `largest_hammer: false`",
     "Repeat the test with the hammer that the finding names, and take it from the start next time.",
     Severity.WARNING,
+    declarable=True,
 )
 
 
@@ -161,9 +160,9 @@ def _misread_J(hammer: SwungHammer, window: EnergyWindow, indicator: Indicator) 
 
 
 def larger_hammer(case: RecordCase) -> Iterator[Complaint]:
-    """A larger hammer that keeps all energies inside its window too."""
+    """A larger hammer that keeps all energies inside its window too, and that could have been taken that day."""
     method, hammer, result = case.method, case.hammer, case.result
-    if method is None or hammer is None or case.rig is None or result is None:
+    if method is None or not method.takes_largest or hammer is None or case.rig is None or result is None:
         return
     energies = [each.energy_J for _, each in broken_bars(result, method) if each.energy_J is not None]
     if not energies:
@@ -185,7 +184,7 @@ def larger_hammer(case: RecordCase) -> Iterator[Complaint]:
             ("hammer",),
             f"hammer '{best.id}' ({number(best.nominal_energy_J)} J) would also have kept all energies, "
             f"{number(low_J)} to {number(high_J)} J, inside the window",
-            f"take the largest hammer that does ({window.origin.clause})",
+            f"take the largest hammer that does ({method.largest_hammer_clause})",
         )
 
 

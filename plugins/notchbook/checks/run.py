@@ -138,7 +138,9 @@ def _judge_record(
     declarations = record.deviations + (case.exercise.accepted_deviations if case.exercise is not None else ())
     declared = {each.rule for each in declarations}
     departures = [each for each in inherited if each.rule.declarable]
-    broken = {rule.id for rule, _ in own if rule.declarable} | {each.rule.id for each in departures}
+    departing = {rule.id for rule, _ in own if rule.declarable} | {each.rule.id for each in departures}
+    # what only warns departs from the method where the record says that it does
+    broken = {rule for rule in departing if rule in declared or registry.RULES[rule].severity is Severity.ERROR}
     placed = [_weighed("test", record.id, rule, complaint, treatment, rule.id in declared) for rule, complaint in own]
     placed = verdict.weighed(placed, ("test", record.id), record.acknowledged, registry.RECORD_RULES)
     for each in inherited:

@@ -9,6 +9,9 @@ from notchbook.model.requirement import LAST_BIT, Origin, Requirement
 
 Support = Literal["three-point", "cantilever"]
 LossCorrection = Literal["plastics", "metals"]
+LARGEST_HAMMER = "ISO 179-1, 7.3; ISO 180, 7"
+"""Where the standards say, from memory, that of several pendulums the largest is taken, which holds for a method that
+does not say otherwise."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,6 +166,9 @@ class Method:
     jaw_edge_radius_mm: Requirement | None
     pendulums: Pendulums
     energy_window: EnergyWindow
+    largest_hammer: bool | None
+    """Whether of several hammers that keep the energies inside the window the largest is taken; None where the file
+    says nothing of it, and it is taken as in the standards."""
     specimen_number: SpecimenNumber
     conditioning: Climate
     test_atmosphere: Climate
@@ -176,6 +182,18 @@ class Method:
     specimen_hazards: tuple[str, ...]
     """Hazards that come with breaking specimens."""
     sources: dict[str, str]
+
+    @property
+    def takes_largest(self) -> bool:
+        """Whether of several hammers that keep the energies inside the window the largest is taken."""
+        return self.largest_hammer is not False
+
+    @property
+    def largest_hammer_clause(self) -> str:
+        """Where it stands that the largest hammer is taken: beside the window, or in no words of the method."""
+        if self.largest_hammer is None:
+            return f"{LARGEST_HAMMER}; {self.standard} says nothing of it"
+        return self.energy_window.origin.clause
 
     def specimen_type(self, type_id: str) -> SpecimenType | None:
         """The specimen type with that id, or None."""

@@ -127,13 +127,13 @@
     return limits.misread_divisions * divisionWorth_J(rig, each, rise);
   }
 
-  /* A larger hammer of the rig whose window holds all energies too. */
+  /* A larger hammer of the rig that is verified that day, and whose window holds all energies too. */
   function largerHammer({ record, data, found, tell }) {
     const { hammer } = found;
     const { method, limits } = data;
     const energies = found.bars.filter((bar, index) => bar.energy_J !== null && counts(record.specimens[index], data))
       .map(bar => bar.energy_J);
-    if (!energies.length) return;
+    if (!method.takes_largest || !energies.length) return;
     const fitting = Object.values(hammer.rig.hammers).filter(each =>
       each.potential_J > hammer.potential_J * limits.larger_by && each.loss_pct !== null &&
       inForce(each, record.date) &&

@@ -87,6 +87,7 @@ def _method(method: Method, chosen: SpecimenChoice) -> dict[str, Any]:
         "conditioning": _climate(method.conditioning),
         "test_atmosphere": _climate(method.test_atmosphere),
         "window_pct": [method.energy_window.low_pct, method.energy_window.high_pct],
+        "takes_largest": method.takes_largest,
         "specimen_number": {
             "number": number.number, "fewer": number.fewer, "below_pct": number.fewer_below_variation_pct,
         },
