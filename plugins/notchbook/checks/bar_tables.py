@@ -1,14 +1,21 @@
 """All bars of all test records in tables of numbers, so that records can be compared with each other at once."""
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 
 from notchbook.model.record import Record, Specimen
-from notchbook.statistics.coincidence import agreement_probabilities, coarsest_marks, crowded, typical_spreads
+from notchbook.model.rig import Rig
+from notchbook.statistics.coincidence import (
+    agreement_probabilities,
+    coarsest_marks,
+    crowded,
+    on_marks,
+    typical_spreads,
+)
 from notchbook.statistics.values import FloatArray
 
 DIMENSIONS = ("width_mm", "thickness_mm", "remaining_width_mm")
@@ -103,8 +110,8 @@ class BarTables:
         return [a * b for a, b in both]
 
 
-def bar_tables(records: Iterable[Record]) -> BarTables:
-    """The tables of those records."""
+def bar_tables(records: Iterable[Record], rigs: Mapping[str, Rig]) -> BarTables:
+    """The tables of those records, which were read from the scales of those rigs."""
     listed = sorted(records, key=lambda each: (each.rig, each.hammer, each.date, each.id))
     rows = [[row(specimen) for specimen in each.specimens] for each in listed]
     lengths = np.array([len(each) for each in rows], dtype=np.intp)
@@ -120,14 +127,36 @@ def bar_tables(records: Iterable[Record]) -> BarTables:
     dimensions = [column(flat[:, index]) for index in range(3)]
     marks = coarsest_marks(np.concatenate(dimensions, axis=1))
     readings = column(np.where(np.isnan(flat[:, 3]), flat[:, 4], flat[:, 3]))
+    divisions = np.array([_division(each, rigs) for each in listed])
     return BarTables(
         listed,
         {each.id: index for index, each in enumerate(listed)},
         rows,
         [_series(each) for each in rows],
-        _column(readings, coarsest_marks(readings)),
+        _column(readings, _reading_marks(readings, divisions)),
         {name: _column(values, marks) for name, values in zip(DIMENSIONS, dimensions, strict=True)},
     )
+
+
+def _division(record: Record, rigs: Mapping[str, Rig]) -> float:
+    """Division of the scale that a record's readings are of; NaN where it is not known."""
+    rig = rigs.get(record.rig)
+    if rig is None or not rig.indicator.division:
+        return math.nan
+    angles = any(each.rise_angle_deg is not None for each in record.specimens)
+    return rig.indicator.division if angles == (rig.indicator.reads == "angle") else math.nan
+
+
+def _reading_marks(readings: FloatArray, divisions: FloatArray) -> FloatArray:
+    """The division of the scale where all readings of a record keep to it, else half of it, else what they keep to.
+
+    Of a usual division they may keep to a coarser one by chance or by habit, and that is taken.
+    """
+    found = coarsest_marks(readings)
+    for marks in (divisions / 2.0, divisions):
+        kept = on_marks(readings, marks[:, None]).all(axis=1)
+        found = np.where(kept, np.fmax(found, marks), found)
+    return found
 
 
 def _series(rows: list[Row]) -> list[float]:

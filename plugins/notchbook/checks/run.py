@@ -88,7 +88,7 @@ def run_checks(
 
 
 def _surroundings(library: Library, evaluation: Evaluation, today: dt.date) -> Surroundings:
-    tables = bar_tables(library.records.values())
+    tables = bar_tables(library.records.values(), library.rigs)
     return Surroundings(
         library,
         evaluation,

@@ -39,8 +39,11 @@ def table(rows: Iterable[Sequence[float]]) -> FloatArray:
     return found
 
 
-def on_marks(values: FloatArray, mark: float) -> NDArray[np.bool_]:
-    """Whether values are whole numbers of marks, but for the last bits of a binary fraction; true of NaN."""
+def on_marks(values: FloatArray, mark: float | FloatArray) -> NDArray[np.bool_]:
+    """Whether values are whole numbers of marks, but for the last bits of a binary fraction; true of NaN.
+
+    The mark is one for all values, or an array that stretches to their shape.
+    """
     steps = values / mark
     return ~(np.abs(steps - np.rint(steps)) > _LAST_BIT * np.maximum(1.0, np.abs(steps)))
 
