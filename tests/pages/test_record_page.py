@@ -176,6 +176,19 @@ def test_single_bar_of_a_break_type_has_no_spread(tmp_path: Path) -> None:
     assert report["95 % interval of the mean"].count("missing") == 1
 
 
+def test_interval_that_holds_what_cannot_be_is_said(tmp_path: Path) -> None:
+    contents = small.files()
+    for each in contents[small.TEST]["specimens"][3:]:
+        each["excluded"] = "left out"
+    sound = pages_of(small.opened(tmp_path, contents))[URI]
+    assert "Below 0" not in sound.text
+    contents[small.TEST]["specimens"][0]["rise_angle_deg"] = 25.0
+    page = pages_of(small.opened(tmp_path, contents))[URI]
+    # a strength is an energy over a section, and neither is less than nothing
+    assert re.search(r"−[0-9.]+ to [0-9.]+ kJ/m². Below 0 no strength can be", page.one("p", css="nb-spread").text)
+    assert _report(page)["95 % interval of the mean"].endswith("kJ/m², of which what is below 0 cannot be")
+
+
 def test_deviation_stands_before_the_first_chart(demo: Handbook, demo_pages: dict[str, Element]) -> None:
     deviating = [each for each in RECORDS if demo.verdicts.records[each].deviations]
     assert deviating

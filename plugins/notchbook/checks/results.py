@@ -5,14 +5,15 @@ import statistics
 from collections.abc import Iterator, Sequence
 from itertools import chain
 
-from notchbook.checks.readings import energy_window, loss_floor, rise_angle
+from notchbook.checks.reading_slips import likely_slips
+from notchbook.checks.readings import ENERGY_WINDOW, energy_window, loss_floor, rise_angle
 from notchbook.checks.specimens import unit_slips
 from notchbook.checks.subject import Check, Complaint
 from notchbook.evaluation.records import SetResult
 from notchbook.evaluation.resolved import ResolvedRecord
 from notchbook.findings import Rule, Severity
 from notchbook.statistics.outliers import furthest_outlier
-from notchbook.wording.numbers import number
+from notchbook.wording.numbers import number, to_figures
 
 _FEWEST = 3
 """Bars of a set whose mean says anything."""
@@ -28,6 +29,7 @@ _DIVISIONS = 3.0
 """A bar that lies so near to the others may be read alike by somebody else."""
 _GROSS, _GROSS_DEVIATIONS, _SLIPPED = 1.7, 8.0, 5.0
 _FEWEST_OTHERS = 4
+_PAIR = 2
 
 TYPICAL_STRENGTH = Rule(
     "typical-strength",
@@ -43,8 +45,9 @@ SET_OUTLIER = Rule(
     "No bar stands apart from the others of its set beyond their scatter",
     "A misread scale, a slipped digit or a bar with a flaw is in the mean as if it were sound.",
     "Grubbs' test (ISO 5725-2, 7.3.4, from memory) at 0.1 % of strengths, of their squares and of their logarithms; a "
-    "factor of 1.7 beyond eight standard deviations of the others, or of 5; at least three divisions of the scale: "
-    "common practice, no source",
+    "factor of 1.7 beyond eight standard deviations of the others, or of 5, also in sets of two to four; at "
+    "least three divisions of the scale; slips that would explain it, each tried on the bar: common practice, no "
+    "source",
     "Compare the bar's row with the sheet of the day and look at its pieces; exclude it only for a cause that can be "
     "seen there.",
     Severity.WARNING,
@@ -99,23 +102,40 @@ def set_outlier(case: ResolvedRecord) -> Iterator[Complaint]:
     for each in case.result.sets:
         found = [case.result.specimens[place].strength_kJ_m2 for place in each.members]
         strengths = [strength for strength in found if strength is not None]
-        for place in _apart(strengths):
+        apart = _apart(strengths)
+        for place in apart:
             bar, index = strengths[place], each.members[place]
-            others = strengths[:place] + strengths[place + 1 :]
+            others = [other for position, other in enumerate(strengths) if position not in apart]
             nearest = min(others, key=lambda other: abs(other - bar))
             if abs(nearest - bar) < _DIVISIONS * _division_kJ_m2(case, index) or index in _told(case):
                 continue
+            low, high = min(others), max(others)
+            between = f"{low:.3g} to {high:.3g} kJ/m²" if low < high else f"{low:.3g} kJ/m²"
+            slips = likely_slips(case, index, low, high)
+            hint = "compare point, hammer and the rows beside it with the sheet of the day, and look at its pieces"
+            if slips:
+                hint = f"see on the sheet of the day whether it is {' or '.join(slips)}; if not, look at its pieces"
             yield Complaint(
                 ("specimens", index),
                 f"specimen {case.record.specimens[index].id} has {bar:.3g} kJ/m², which stands apart from the other "
-                f"{len(others)} of its set ({min(others):.3g} to {max(others):.3g} kJ/m²)",
-                "compare its row with the sheet of the day, and look at its pieces",
+                f"{len(others) if len(others) > 1 else 'one'} of its set ({between}){_impossible(each)}",
+                hint,
             )
 
 
+def _impossible(each: SetResult) -> str:
+    """What of the interval of a mean cannot be, with such a bar in it; empty where all of it can."""
+    low = each.summary.interval[0] if each.summary.interval is not None and each.summary.n >= _FEWEST else 0.0
+    if low >= 0.0:
+        return ""
+    return f"; with it the interval of the mean begins at {to_figures(low, 2)} kJ/m², and nothing is below 0"
+
+
 def _told(case: ResolvedRecord) -> set[str | int]:
-    """Places of the bars whose row is an error already."""
-    found = (unit_slips(case), rise_angle(case), loss_floor(case), energy_window(case))
+    """Places of the bars whose row is an error already; one outside the window is none where that was declared."""
+    accepted = case.exercise.accepted_deviations if case.exercise is not None else ()
+    declared = any(each.rule == ENERGY_WINDOW.id for each in (*case.record.deviations, *accepted))
+    found = (unit_slips(case), rise_angle(case), loss_floor(case), () if declared else energy_window(case))
     return {complaint.keys[1] for complaint in chain.from_iterable(found)}
 
 
@@ -128,9 +148,15 @@ def _division_kJ_m2(case: ResolvedRecord, index: int) -> float:
 
 
 def _apart(strengths: Sequence[float]) -> list[int]:
-    """Places of the values that stand apart from the others."""
-    if len(strengths) <= _FEWEST_OTHERS or min(strengths) <= 0.0:
+    """Places of the values that stand apart from the others; of two, that of the second."""
+    if len(strengths) < _PAIR or min(strengths) <= 0.0:
         return []
+    lowest, highest = min(strengths), max(strengths)
+    if len(strengths) == _PAIR:
+        return [1] if highest > _SLIPPED * lowest else []
+    logarithms = [math.log(each) for each in strengths]
+    if len(strengths) <= _FEWEST_OTHERS:
+        return [place for place in range(len(strengths)) if _slipped(logarithms, place)]
     found: set[int] = set()
     furthest = furthest_outlier(strengths, _SIGNIFICANCE)
     # the values themselves are told first, because most sets are done with them
@@ -138,21 +164,28 @@ def _apart(strengths: Sequence[float]) -> list[int]:
         furthest_outlier([skewed(each) for each in strengths], _SIGNIFICANCE) == furthest for skewed in _SKEWED
     ):
         found.add(furthest)
-    lowest, highest = min(strengths), max(strengths)
     if highest > _GROSS * lowest:
-        logarithms = [math.log(each) for each in strengths]
         ends = (strengths.index(lowest), strengths.index(highest))
         found |= {place for place in ends if _grossly_off(logarithms, place)}
+        found |= {place for place in range(len(strengths)) if _slipped(logarithms, place)}
     return sorted(found)
+
+
+def _off(logarithms: Sequence[float], place: int) -> tuple[float, list[float]]:
+    """How far one of the values lies from the middle of the others, and these."""
+    others = [each for index, each in enumerate(logarithms) if index != place]
+    return abs(logarithms[place] - statistics.median(others)), others
+
+
+def _slipped(logarithms: Sequence[float], place: int) -> bool:
+    """Whether one of the values is off by a factor that no material has."""
+    return _off(logarithms, place)[0] > math.log(_SLIPPED)
 
 
 def _grossly_off(logarithms: Sequence[float], place: int) -> bool:
     """Whether one of the values is off by a factor that no scatter of the others explains."""
-    others = [each for index, each in enumerate(logarithms) if index != place]
-    off = abs(logarithms[place] - statistics.median(others))
-    if off <= math.log(_GROSS):
-        return False
-    return off > math.log(_SLIPPED) or off > _GROSS_DEVIATIONS * statistics.stdev(others)
+    off, others = _off(logarithms, place)
+    return off > math.log(_GROSS) and off > _GROSS_DEVIATIONS * statistics.stdev(others)
 
 
 RECORD_CHECKS = (Check(TYPICAL_STRENGTH, typical_strength), Check(SET_OUTLIER, set_outlier))

@@ -32,6 +32,12 @@ class ReportedSet:
     """The mean as the method rounds it, in kJ/m²."""
     result: SetResult
 
+    @property
+    def interval_below_zero(self) -> bool:
+        """Whether the 95 % interval of the mean holds strengths below 0, which cannot be."""
+        interval = self.result.summary.interval
+        return interval is not None and interval[0] < 0.0
+
     def half_width_kJ_m2(self, n: int) -> float | None:
         """Half the 95 % interval of the mean of so many bars that scatter as these do; None for a single bar."""
         deviation = self.result.summary.standard_deviation

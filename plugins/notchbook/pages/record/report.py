@@ -153,7 +153,8 @@ def _deviation(each: ReportedSet) -> str:
 
 def _interval(each: ReportedSet) -> str:
     low, high = each.result.summary.interval or (None, None)
-    return f"{to_figures(low, 3)} to {to_figures(high, 3)} {each.result.quantity.unit}"
+    impossible = ", of which what is below 0 cannot be" if each.interval_below_zero else ""
+    return f"{to_figures(low, 3)} to {to_figures(high, 3)} {each.result.quantity.unit}{impossible}"
 
 
 def _deviations(line: RecordFacts) -> ReportItem:
