@@ -191,7 +191,7 @@ def test_hammer_for_each_material(exercise_id: str, demo_pages: dict[str, Elemen
             low, high = NUMBER.findall(row["Expected, J"].text)
             _agrees(low, expected.low_J)
             _agrees(high, expected.high_J)
-            typical = "typical range from the literature; no pass mark"
+            typical = "typical range in the file of the material; no pass mark"
             own = f"own results of {expected.bars} bars"
             assert known.startswith(own if expected.basis == "own-results" else typical)
         for rig in _rigs(demo, exercise):
@@ -256,7 +256,7 @@ def test_hammer_without_verification_is_marked_and_has_no_table(tmp_path: Path) 
     (row,) = rows_of(page.one("table", css="nb-choice"))
     # 4 and 6 kJ/m2 over 4 mm x 8 mm are 0.128 and 0.192 J: 12.8 to 19.2 % of 1 J
     assert row["Expected, J"].text == "0.13 to 0.19"
-    assert row["Known from"].text == "typical range from the literature; no pass mark"
+    assert row["Known from"].text == "typical range in the file of the material; no pass mark"
     assert "1 J hammer" in row["Bench pendulum 1"].text
     assert [each.text for each in row["Bench pendulum 1"].all(css="nb-warning")] == ["not verified"]
     assert not page.all("details", css="nb-lookup")

@@ -4,7 +4,7 @@ import statistics
 from collections.abc import Iterator, Sequence
 
 from notchbook.checks.subject import Check, Complaint
-from notchbook.evaluation.records import broken_bars
+from notchbook.evaluation.records import broken_bars, lacks_strengths
 from notchbook.evaluation.resolved import ResolvedRecord
 from notchbook.findings import Rule, Severity
 from notchbook.model.breaks import BreakRole
@@ -133,14 +133,14 @@ def _broken_energies(case: ResolvedRecord, roles: Sequence[BreakRole]) -> list[f
 
 
 def specimen_number(case: ResolvedRecord) -> Iterator[Complaint]:
-    """Too few bars; where no energy is known, which is told elsewhere, there is no variation to judge by."""
+    """Too few bars; where no strength is known, which is told elsewhere, there is no variation to judge by."""
     method, result = case.method, case.result
     if method is None or result is None:
         return
     asked = method.specimen_number
     counted = sum(specimen.counts for specimen in case.record.specimens)
-    known = any(specimen.energy_J is not None for specimen in result.specimens)
-    if counted >= asked.number or (counted >= asked.fewer and not known):
+    unknown = not result.sets and lacks_strengths(result, method)
+    if counted >= asked.number or (counted >= asked.fewer and unknown):
         return
     variation = result.sets[0].summary.variation_pct if result.sets else None
     spread = f"their variation is {variation:.1f} %" if variation is not None else "they have no variation to judge by"

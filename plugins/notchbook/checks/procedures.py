@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from notchbook.checks.references import misspelt_hazards
 from notchbook.checks.subject import Check, Complaint, ExerciseCase, HazardsCase, MaterialCase
 from notchbook.findings import Rule, Severity
 from notchbook.wording.nearest import nearest
@@ -65,8 +66,9 @@ def exercise_hazards(case: ExerciseCase) -> Iterator[Complaint]:
     asked = case.method.equipment_hazards
     if case.exercise.specimen is not None:
         asked += case.method.specimen_hazards
+    named = {*case.exercise.hazards, *misspelt_hazards(case)}
     for hazard in asked:
-        if hazard not in case.exercise.hazards:
+        if hazard not in named:
             yield Complaint(
                 ("hazards",),
                 f"the equipment of {case.method.standard} brings the hazard '{hazard}', which is not named here",

@@ -16,7 +16,7 @@ from notchbook.findings import Rule
 from notchbook.model.method import Method
 from notchbook.model.procedure import SpecimenChoice
 from notchbook.model.rig import Rig
-from notchbook.wording.nearest import nearest
+from notchbook.wording.nearest import nearest, nearest_of
 
 _WHY = "What is named but not there cannot be shown, checked or computed with."
 _BASIS = "contract of the data files"
@@ -103,9 +103,16 @@ def material_methods(case: MaterialCase) -> Iterator[Complaint]:
             yield _no_such("method", typical.method, known, "typical", index, "method")
 
 
+def misspelt_hazards(case: ExerciseCase) -> set[str]:
+    """The hazards of the department's list that an exercise names with a slip, which is told where it was made."""
+    known = case.around.library.hazards
+    meant = (nearest_of(each, known) for each in case.exercise.hazards if each not in known)
+    return {each for each in meant if each is not None}
+
+
 def exercise_hazards(case: ExerciseCase) -> Iterator[Complaint]:
     """Exercises: each hazard, and those of the steps."""
-    exercise, known = case.exercise, case.around.library.hazards
+    exercise, known, misspelt = case.exercise, case.around.library.hazards, misspelt_hazards(case)
     if case.around.library.unreadable.get("hazards"):
         return
     for index, hazard in enumerate(exercise.hazards):
@@ -113,7 +120,7 @@ def exercise_hazards(case: ExerciseCase) -> Iterator[Complaint]:
             yield _no_such("hazard", hazard, known, "hazards", index)
     for part in ("prepare", "steps", "finish"):
         for index, step in enumerate(getattr(exercise, part)):
-            if step.hazard is not None and step.hazard not in exercise.hazards:
+            if step.hazard is not None and step.hazard not in exercise.hazards and step.hazard not in misspelt:
                 yield Complaint(
                     (part, index, "hazard"),
                     f"the step names the hazard '{step.hazard}', which the exercise does not list",
@@ -147,6 +154,10 @@ def record_specimen(case: RecordCase) -> Iterator[Complaint]:
     if exercise.specimen is None:
         yield Complaint(("exercise",), f"the exercise '{exercise.id}' breaks no specimens", "name another exercise")
         return
+    method = case.around.library.methods.get(exercise.method)
+    if any(_arrangement(method, exercise.specimen)):
+        # nobody is asked to write what is told as wrong at the exercise
+        return
     for key in ("type", "notch", "direction"):
         here, there = getattr(mine, key), getattr(exercise.specimen, key)
         if here != there:
@@ -179,6 +190,12 @@ def _arrangement(method: Method | None, chosen: SpecimenChoice | None) -> Iterat
         )
 
 
+def record_arrangement(case: RecordCase) -> Iterator[Complaint]:
+    """Test records: the method has the specimen, where it is not told already to be another than the exercise's."""
+    if not any(record_specimen(case)):
+        yield from _arrangement(case.method, case.record.specimen)
+
+
 RECORD_CHECKS: tuple[Check[RecordCase], ...] = (
     Check(RIG_KNOWN, lambda case: _absent(case.around, "rig", case.record.rig)),
     Check(HAMMER_KNOWN, lambda case: _no_hammer(case.rig, case.record.hammer)),
@@ -186,7 +203,7 @@ RECORD_CHECKS: tuple[Check[RecordCase], ...] = (
     Check(MATERIAL_KNOWN, lambda case: _absent(case.around, "material", case.record.material)),
     Check(HAMMER_METHOD, record_hammer_method),
     Check(SPECIMEN_AGREES, record_specimen),
-    Check(SPECIMEN_ARRANGEMENT, lambda case: _arrangement(case.method, case.record.specimen)),
+    Check(SPECIMEN_ARRANGEMENT, record_arrangement),
 )
 VERIFICATION_CHECKS: tuple[Check[VerificationCase], ...] = (
     Check(RIG_KNOWN, lambda case: _absent(case.around, "rig", case.verification.rig)),

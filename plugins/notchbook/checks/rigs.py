@@ -14,6 +14,8 @@ from notchbook.wording.numbers import number
 
 _OWN_EDGE = "state the striking edge of this hammer as it was measured, or correct its base or its method"
 _LOWEST_GRAVITY_m_s2, _HIGHEST_GRAVITY_m_s2 = 9.76, 9.84
+_OLDER_GAP_mm, _NEAR_mm = 60.0, 0.5
+"""The gap of texts of the 1982 family for the same bar."""
 
 RIG_SUPPORT = Rule(
     "rig-support",
@@ -95,9 +97,14 @@ def support_span(case: RigCase) -> Iterator[Complaint]:
             yield Complaint(
                 ("supports", "span_mm"),
                 departs("the span", case.rig.supports.span_mm, "mm", spans[0], method.standard),
-                "set the supports to the span with a gauge; a gap of 60 mm is in use but is not this method's",
+                f"set the supports to the span with a gauge{_older_gap(case.rig.supports.span_mm)}",
                 method=method.id,
             )
+
+
+def _older_gap(span_mm: float) -> str:
+    """What to say of a span that is the gap of older texts."""
+    return f"; a gap of {_OLDER_GAP_mm:g} mm is that of other texts" if abs(span_mm - _OLDER_GAP_mm) <= _NEAR_mm else ""
 
 
 def _form(

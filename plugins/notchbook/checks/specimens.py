@@ -153,8 +153,10 @@ def remaining_below_width(case: ResolvedRecord) -> Iterator[Complaint]:
 
 
 def notch_and_remaining(case: ResolvedRecord) -> Iterator[Complaint]:
-    """A notch needs the remaining width, no notch forbids it."""
+    """A notch needs the remaining width, no notch forbids it; a notch that no method has is told at its name."""
     notched = case.record.specimen.notched
+    if notched and case.method is not None and case.notch is None:
+        return
     for index, specimen in enumerate(case.record.specimens):
         if notched and specimen.remaining_width_mm is None:
             yield Complaint(

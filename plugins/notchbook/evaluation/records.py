@@ -164,6 +164,17 @@ def broken_bars(result: RecordResult, method: Method) -> list[tuple[int, Specime
     ]
 
 
+def lacks_strengths(result: RecordResult, method: Method) -> bool:
+    """Whether bars that count are missing from the sets of a record: they broke and have no strength.
+
+    A bar whose break type the method does not have is one of them.
+    """
+    return any(
+        each.counts and each.strength_kJ_m2 is None and not method.breaks.leave_unbroken(each.break_type)
+        for each in result.specimens
+    )
+
+
 def outlying(result: RecordResult) -> tuple[int, ...]:
     """Places of the specimens that stand apart from their set by Grubbs' test at 5 %; at most one of each set."""
     found = []

@@ -25,7 +25,7 @@ def known_from(expected: ExpectedEnergy | None, unbroken: int) -> str:
         none_broke = f"none of {counted(unbroken, 'own bar')} broke"
         return f"{none_broke if unbroken else 'not known'}: {SPARE_BAR}"
     if expected.basis == "typical-range":
-        return "typical range from the literature; no pass mark"
+        return "typical range in the file of the material; no pass mark"
     more = f"; {unbroken} more did not break" if unbroken else ""
     return f"own results of {counted(expected.bars, 'bar')}{more}"
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class TypicalStrength:
-    """A range from the literature, for choosing a hammer; never a pass mark."""
+    """A range that the department wrote down with its source, for choosing a hammer; never a pass mark."""
 
     method: str
     notch: str
