@@ -5,6 +5,8 @@ import math
 import pytest
 
 from notchbook.evaluation.hammers import built_moment_Nm, chain, swung_hammers
+from notchbook.evaluation.input_uncertainties import moment_taken
+from notchbook.evaluation.scale import scale_of
 from notchbook.reading.building import rig as build_rig
 from small_handbook import RIG, files
 
@@ -135,3 +137,55 @@ def test_gravity_of_the_rig_is_in_the_velocity_and_in_the_added_masses_alone(pla
 def test_a_hammer_without_a_title_is_named_by_its_energy():
     hammers = swung_hammers(rig_with(two={"base": "charpy-1", "title": "Heavy", "nominal_energy_J": 2.5}))
     assert [each.title for each in hammers.values()] == ["1 J hammer", "Heavy"]
+
+
+def test_a_marked_mass_adds_the_energy_that_is_stamped_on_it():
+    """M = E / (1 - cos alpha), so that the hammer has the energy of its base and what is stamped on its masses."""
+    rig = rig_with(
+        two={"base": "charpy-1", "nominal_energy_J": 2.0, "added_masses": [{"marked_J": 1.0}]},
+        three={"base": "two", "added_masses": [{"marked_J": 0.5}, {"mass_kg": 0.1, "radius_mm": 390.0}]},
+        weighed={"base": "charpy-1", "moment_Nm": 1.82, "added_masses": [{"marked_J": 1.0}]},
+    )
+    hammers = swung_hammers(rig)
+    base = hammers["charpy-1"]
+    assert hammers["two"].potential_energy_J == pytest.approx(base.potential_energy_J + 1.0, rel=1e-14)
+    by_weight = 0.1 * G * 0.39 * (1 - math.cos(math.radians(95.7)))
+    assert hammers["three"].potential_energy_J == pytest.approx(base.potential_energy_J + 1.5 + by_weight, rel=1e-14)
+    assert hammers["weighed"].moment_Nm == 1.82
+    assert {name: each.is_marked for name, each in hammers.items()} == {
+        "charpy-1": False, "two": True, "three": True, "weighed": False,
+    }  # fmt: skip
+    assert hammers["two"].pendulum_mass_kg is None
+
+
+def test_what_is_stamped_on_a_mass_is_known_to_one_percent():
+    # ISO 13802, 5.2: 1 % of the nominal energy (from memory); rectangular limits, GUM 4.3.7
+    rig = rig_with(two={"base": "charpy-1", "added_masses": [{"marked_J": 1.0}]})
+    marked_Nm = 1.0 / (1 - math.cos(math.radians(95.7)))
+    weighed = 0.9097 * 0.002 * math.sqrt(2.0 / 3.0)
+    taken = moment_taken(rig, "two")
+    assert taken.moment.standard == pytest.approx(math.hypot(weighed, marked_Nm * 0.01 / math.sqrt(3.0)), rel=1e-12)
+    assert taken.added_kg_m == 0.0
+
+
+def test_one_pendulum_serves_two_methods_with_an_edge_for_each():
+    edges = {"iso-179-1": {"striking_edge": {"radius_mm": 2.0}}, "iso-180": {"striking_edge": {"radius_mm": 0.8}}}
+    swings = {"nominal_energy_J": 1.0, "release_angle_deg": 124.0, "moment_Nm": 0.6415}
+    rig = rig_with(
+        both={"methods": ["iso-179-1", "iso-180"], "fittings": edges, "division_deg": 0.5, **swings},
+        heavy={"base": "both", "nominal_energy_J": 2.0, "added_masses": masses((0.1, 390.0))},
+        alone={"base": "both", "method": "iso-180"},
+    )
+    hammers = swung_hammers(rig)
+    two = ("iso-179-1", "iso-180")
+    for name, methods in (("both", two), ("heavy", two), ("alone", ("iso-180",))):
+        hammer = hammers[name]
+        assert hammer.methods == methods
+        assert {each.method: each.striking_edge.radius_mm for each in hammer.fittings} == {
+            method: {"iso-179-1": 2.0, "iso-180": 0.8}[method] for method in methods
+        }
+        assert {each.potential_energy_J for each in hammer.fittings} == {hammer.potential_energy_J}
+        assert scale_of(rig, hammer).division == 0.5
+    assert hammers["both"].fitted("iso-180").striking_edge.radius_mm == 0.8
+    assert hammers["both"].fitted("iso-000") is hammers["both"]
+    assert scale_of(rig, hammers["charpy-1"]) == rig.indicator

@@ -116,10 +116,15 @@ def test_data_holds_every_division(sheets: list[HammerSheet], demo_data: dict[st
             assert [float(each) for each in row] == pytest.approx(list(values), rel=5.01e-10)
 
 
-def test_names_are_of_one_kind() -> None:
-    assert sheet_name("bench-1", "izod-2.75") == "bench-1--izod-2.75"
-    assert sheet_name("a", "b--c") != sheet_name("a--b", "c")
-    assert sheet_name("a-", "b") != sheet_name("a", "b")
+def test_names_are_of_one_kind(demo: Handbook) -> None:
+    line = Facts(demo).hammers["bench-2", "izod-2.75"]
+
+    def name(rig: str, hammer: str) -> str:
+        return sheet_name(replace(line, hammer=replace(line.hammer, rig=rig, id=hammer)))
+
+    assert sheet_name(line) == "bench-2--izod-2.75"
+    assert name("a", "b--c") != name("a--b", "c")
+    assert name("a-", "b") != name("a", "b")
 
 
 def test_ended_verification_is_told_and_none_has_no_page(tmp_path: Path) -> None:

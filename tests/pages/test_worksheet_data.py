@@ -46,7 +46,7 @@ def test_hammers_are_the_engines(exercise_id: str, demo: Handbook, demo_pages: d
         assert each["release_deg"] == hammer.release_angle_deg
         assert each["loss_pct"] == allowed[hammer.nominal_energy_J]
         indicator, rig = demo.library.rigs[key[0]].indicator, data["rigs"][key[0]]
-        assert (rig["reads"], rig["division_deg"], rig["division_J"]) == (
+        assert (rig["reads"], each["division_deg"], each["division_J"]) == (
             indicator.reads, indicator.division_deg, indicator.division_J,
         )  # fmt: skip
 

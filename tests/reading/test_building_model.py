@@ -92,7 +92,7 @@ def test_a_verification_keeps_every_value():
     assert (verification.date, verification.valid_until) == (dt.date(2026, 9, 14), dt.date(2027, 9, 14))
     assert dataclasses.astuple(verification.weighing) == (2.3326, 390.0)
     assert dataclasses.astuple(verification.period) == (50, (62.65, 62.61, 62.67), 4.0)
-    assert dataclasses.astuple(verification.measured) == (390.1, 95.7, 62.2, None, None, None)
+    assert dataclasses.astuple(verification.measured) == (390.1, 95.7, 62.2, None, None, None, None)
     assert dataclasses.astuple(verification.free_swings) == (94.6, 95.0, 89.2, 10, None, None, None)
 
 
@@ -114,7 +114,7 @@ def test_a_rig_keeps_every_value():
     base, heavy = rig.hammers.values()
     assert (base.moment_Nm, base.release_angle_deg, base.nominal_energy_J) == (0.9097, 95.7, 1.0)
     assert (heavy.base, heavy.moment_Nm, heavy.release_angle_deg) == ("charpy-1", None, None)
-    assert dataclasses.astuple(heavy.added_masses[0]) == (0.2377, 390.0)
+    assert dataclasses.astuple(heavy.added_masses[0]) == (0.2377, 390.0, None)
 
 
 def test_gravity_is_the_standard_value_where_nothing_is_stated():

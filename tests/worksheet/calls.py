@@ -118,7 +118,8 @@ def _swings(handbook: Handbook) -> Iterator[Call]:
             yield ["physics", "riseFromEnergy_deg", [1.0, release, value, ROUNDING], None if math.isnan(rise) else rise]
     hammer = next(iter(handbook.evaluation.hammers.values()))
     for indicator in (Indicator(reads, deg, J) for reads, deg, J in _DIVISIONS):
-        rig = dataclasses.asdict(indicator)
-        swung = {"moment_Nm": hammer.moment_Nm, "release_deg": hammer.release_angle_deg}
+        scale = dataclasses.asdict(indicator)
+        rig = {"reads": scale.pop("reads")}
+        swung = scale | {"moment_Nm": hammer.moment_Nm, "release_deg": hammer.release_angle_deg}
         worth = division_worth_J(indicator, hammer, 70.0)
         yield ["physics", "divisionWorth_J", [rig, swung, 70.0], worth]

@@ -94,7 +94,7 @@ def batches_of(library: Library, evaluation: Evaluation) -> Batches:
 
 def means(record: Record, evaluation: Evaluation) -> Iterator[tuple[Test, float, SetResult]]:
     """What each mean is comparable with, and its logarithm; a declared departure is comparable with nothing."""
-    result, hammer = evaluation.records.get(record.id), evaluation.hammers.get((record.rig, record.hammer))
+    result, hammer = evaluation.records.get(record.id), evaluation.hammer_of(record)
     method = evaluation.library.methods.get(hammer.method) if hammer is not None else None
     if result is None or method is None or record.deviations:
         return

@@ -80,7 +80,8 @@ class Equipment:
         hammers = self._evaluation.hammers_of(verified.rig if verified is not None else departure.id).values()
         return {
             each.method
-            for each in hammers
+            for hammer in hammers
+            for each in hammer.fittings
             if told.concerns(each.id, each.method) and (verified is None or each.id == verified.hammer)
         }
 

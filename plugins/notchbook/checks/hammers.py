@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from notchbook.checks.subject import Check, Complaint, RigCase
 from notchbook.checks.words import departure_pct, too_far
-from notchbook.evaluation.hammers import SwungHammer, built_moment_Nm, chain
+from notchbook.evaluation.hammers import SwungHammer, built_moment_Nm, chain, edge_stated_by
 from notchbook.findings import Rule, Severity
 from notchbook.model.method import Method, PendulumClass
 from notchbook.physics.pendulum import highest_velocity_m_s
@@ -27,6 +27,13 @@ HAMMER_MOMENT = Rule(
     "One of the two is wrong, and every energy of the hammer with it.",
     "M = M_base + sum(m g r); ISO 13802, 5.2",
     "Weigh the pendulum with its added masses, and correct the number that is wrong.",
+)
+HAMMER_FITTINGS = Rule(
+    "hammer-fittings",
+    "A pendulum that serves several methods has a striking edge for each, and fittings for no others",
+    "What is fitted decides whether a blow is one of the method; a method without its edge has no hammer.",
+    "contract of the data files; ISO 179-1, 5.1; ISO 180, 5.1",
+    "State each method once under methods, and its striking edge under fittings.",
 )
 HAMMER_ENERGY = Rule(
     "hammer-energy",
@@ -93,7 +100,7 @@ def _in_circle(case: RigCase, hammer_id: str) -> bool:
 
 def stated_key(case: RigCase, hammer: SwungHammer, key: str) -> str:
     """The key that a hammer has a value from: its own, or its base where it takes the value over."""
-    return key if getattr(case.rig.hammers[hammer.id], key) is not None else "base"
+    return key if getattr(case.rig.hammers[hammer.id], key) else "base"
 
 
 def hammer_moment(case: RigCase) -> Iterator[Complaint]:
@@ -110,7 +117,28 @@ def hammer_moment(case: RigCase) -> Iterator[Complaint]:
                 f"the moment is {number(stated)} Nm, base and added masses give {number(built)} Nm, {off:+.1f} %",
                 "weigh the pendulum again, or correct the masses and radii",
                 hammers=(hammer.id,),
+                method=method.id,
             )
+
+
+def hammer_fittings(case: RigCase) -> Iterator[Complaint]:
+    """Pendulums for several methods: the edge of each, and fittings for no method of theirs."""
+    for hammer in case.rig.hammers.values():
+        keys, about, links = ("hammers", hammer.id), (hammer.id,), chain(case.rig, hammer.id) or ()
+        methods = next((each.stated_methods for each in links if each.stated_methods), ())
+        if hammer.method is not None and hammer.methods:
+            message = f"hammer '{hammer.id}' states both 'method' and 'methods'"
+            yield Complaint((*keys, "method"), message, "keep 'methods'", hammers=about)
+        for method in hammer.methods:
+            if links and edge_stated_by(case.rig, hammer.id, method) is None:
+                message = f"hammer '{hammer.id}' serves {method}, but no striking edge is stated for it"
+                hint = f"add '{method}' with its striking_edge under 'fittings'"
+                yield Complaint((*keys, "methods"), message, hint, hammers=about)
+        for method in hammer.fittings if methods else ():
+            if method not in methods:
+                message = f"hammer '{hammer.id}' has a fitting for {method}, which is none of its methods"
+                hint = f"add it to 'methods', or {nearest(method, methods)}"
+                yield Complaint((*keys, "fittings", method), message, hint, hammers=about)
 
 
 def hammer_energy(case: RigCase) -> Iterator[Complaint]:
@@ -123,6 +151,7 @@ def hammer_energy(case: RigCase) -> Iterator[Complaint]:
                 f"{method.standard} has no hammer of {number(hammer.nominal_energy_J)} J",
                 f"it has {known} J",
                 hammers=(hammer.id,),
+                method=method.id,
             )
 
 
@@ -140,6 +169,7 @@ def nominal_energy(case: RigCase) -> Iterator[Complaint]:
                 f"({tolerance.origin.clause}, {tolerance.origin.words})",
                 "check the moment (force times arm, pendulum level), the release angle and the masses",
                 hammers=(hammer.id,),
+                method=method.id,
             )
 
 
@@ -175,6 +205,7 @@ def impact_velocity(case: RigCase) -> Iterator[Complaint]:
                 f"{method.standard}, whatever its release angle: sqrt(4 g L) = {highest:.2f} m/s",
                 f"take hammer '{hammer.id}' out, or correct the striking length",
                 hammers=(hammer.id,),
+                method=method.id,
             )
         elif not _velocity_fits(hammer, asked, method):
             off = departure_pct(hammer.velocity_m_s, asked.velocity_m_s)
@@ -185,6 +216,7 @@ def impact_velocity(case: RigCase) -> Iterator[Complaint]:
                 f"({tolerance.origin.clause}, {tolerance.origin.words})",
                 "check the release angle and the striking length",
                 hammers=(hammer.id,),
+                method=method.id,
             )
 
 
@@ -204,12 +236,14 @@ def pendulum_mass(case: RigCase) -> Iterator[Complaint]:
                 f"{number(arm)} mm from the axis, {where} of {number(length)} mm",
                 "weigh the whole pendulum, rod and added masses included",
                 hammers=(hammer.id,),
+                method=method.id,
             )
 
 
 RIG_CHECKS = (
     Check(HAMMER_BASE, hammer_base),
     Check(HAMMER_MOMENT, hammer_moment),
+    Check(HAMMER_FITTINGS, hammer_fittings),
     Check(HAMMER_ENERGY, hammer_energy),
     Check(NOMINAL_ENERGY, nominal_energy),
     Check(IMPACT_VELOCITY, impact_velocity),

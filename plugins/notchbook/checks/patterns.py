@@ -10,7 +10,6 @@ import numpy as np
 from notchbook.checks.likeness import FEWEST_BARS
 from notchbook.checks.scale import division_of, on_mark, scale_division
 from notchbook.checks.subject import Check, Complaint, RecordCase, RigCase
-from notchbook.evaluation.scale import division_worth_J
 from notchbook.findings import Rule, Severity
 from notchbook.statistics.coincidence import arrangements, at_least, table, typical_spreads
 from notchbook.wording.numbers import number
@@ -133,11 +132,11 @@ def in_steps(case: RecordCase) -> Iterator[Complaint]:
 
 
 def _all_the_same(case: RecordCase, readings: list[float]) -> Iterator[Complaint]:
-    hammer, mark = case.hammer, division_of(case.rig.indicator) if case.rig is not None else None
+    hammer, mark = case.hammer, division_of(case.scale_read)
     read = [each for each in case.result.specimens if each.energy_J] if case.result is not None else []
-    if hammer is None or case.rig is None or mark is None or not read:
+    if hammer is None or mark is None or not read:
         return
-    size = division_worth_J(case.rig.indicator, hammer, read[0].rise_angle_deg or 0.0)
+    size = case.division_worth_J(read[0].rise_angle_deg or 0.0)
     spread = _LEAST_VARIATION * max(each.energy_J or 0.0 for each in read)
     same = math.erf(size / 2.0 / spread / math.sqrt(2.0)) if spread > 0.0 else 1.0
     if same ** (len(readings) - 1) < MOST_CHANCE:
@@ -151,7 +150,7 @@ def _all_the_same(case: RecordCase, readings: list[float]) -> Iterator[Complaint
 
 def round_digits(case: RecordCase) -> Iterator[Complaint]:
     """Readings that keep to round numbers of a finer scale, or that all end alike."""
-    known = division_of(case.rig.indicator) if case.rig is not None else None
+    known = division_of(case.scale_read)
     readings = _readings(case)
     if known is None or not readings or (known[0] == "division_deg") != (_key(case) == "rise_angle_deg"):
         return
@@ -194,7 +193,8 @@ def _habit(case: RecordCase) -> bool:
     """Whether all readings of the rig are so coarse, which is told at the rig."""
     known = case.around.coarse_rigs
     if case.rig is not None and case.rig.id not in known:
-        known[case.rig.id] = any(scale_division(RigCase(case.rig, {}, case.around)))
+        hammers = case.around.evaluation.hammers_of(case.rig.id)
+        known[case.rig.id] = any(scale_division(RigCase(case.rig, hammers, case.around)))
     return case.rig is not None and known[case.rig.id]
 
 
@@ -204,7 +204,7 @@ def _rounded(case: RecordCase, bars: int, count: int, size: float, ending: float
     what = f"whole multiples of {number(size)}{unit}"
     if ending:
         what = f"{number(ending)}{unit} above a whole multiple of {number(size)}{unit}"
-    known = division_of(case.rig.indicator) if case.rig is not None else None
+    known = division_of(case.scale_read)
     scale = f" of a scale that is divided into {number(known[2])}{unit}" if known is not None else ""
     return Complaint(
         ("specimens",),

@@ -8,7 +8,7 @@ from notchbook.evaluation.hammer_choice import largest_that_serves, serves
 from notchbook.evaluation.hammers import SwungHammer
 from notchbook.evaluation.records import broken_bars
 from notchbook.evaluation.resolved import ResolvedRecord
-from notchbook.evaluation.scale import division_worth_J
+from notchbook.evaluation.scale import division_worth_J, scale_of
 from notchbook.findings import Rule, Severity
 from notchbook.model.method import LARGEST_HAMMER, EnergyWindow, Method
 from notchbook.model.rig import Indicator
@@ -167,16 +167,16 @@ def larger_hammer(case: RecordCase) -> Iterator[Complaint]:
     energies = [each.energy_J for _, each in broken_bars(result, method) if each.energy_J is not None]
     if not energies:
         return
-    indicator, window, low_J, high_J = case.rig.indicator, method.energy_window, min(energies), max(energies)
+    window, low_J, high_J = method.energy_window, min(energies), max(energies)
     larger = [
         each
         for each in case.around.evaluation.hammers_of(hammer.rig).values()
-        if each.method == hammer.method
+        if hammer.method in each.methods
         and each.potential_energy_J > hammer.potential_energy_J * LARGER_BY
         and serves(each, window, low_J, high_J)
         and case.around.evaluation.verification_in_force(each.rig, each.id, case.record.date) is not None
         and _sound(each, method)
-        and serves(each, window, low_J - _misread_J(each, window, indicator), high_J)
+        and serves(each, window, low_J - _misread_J(each, window, scale_of(case.rig, each)), high_J)
     ]
     best = largest_that_serves(larger, window, low_J, high_J)
     if best is not None:

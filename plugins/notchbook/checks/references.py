@@ -91,8 +91,10 @@ def rig_methods(case: RigCase) -> Iterator[Complaint]:
     """Rigs: the method of each hammer."""
     known = case.around.library.methods
     for hammer in case.rig.hammers.values():
-        if hammer.method is not None and case.around.missing("method", hammer.method, known):
-            yield _no_such("method", hammer.method, known, "hammers", hammer.id, "method")
+        stated = [(hammer.method, ("method",)), *((each, ("methods", at)) for at, each in enumerate(hammer.methods))]
+        for method, keys in stated:
+            if method is not None and case.around.missing("method", method, known):
+                yield _no_such("method", method, known, "hammers", hammer.id, *keys)
 
 
 def material_methods(case: MaterialCase) -> Iterator[Complaint]:
@@ -137,11 +139,12 @@ def record_hammer_method(case: RecordCase) -> Iterator[Complaint]:
         fitting = [
             each.id
             for (rig, _), each in case.around.evaluation.hammers.items()
-            if rig == hammer.rig and each.method == exercise.method
+            if rig == hammer.rig and exercise.method in each.methods
         ]
         yield Complaint(
             ("hammer",),
-            f"hammer '{hammer.id}' is one of {hammer.method}, the exercise '{exercise.id}' is one of {exercise.method}",
+            f"hammer '{hammer.id}' is one of {', '.join(hammer.methods)}, the exercise '{exercise.id}' is one of "
+            f"{exercise.method}",
             f"hammers of {exercise.method} on this rig: {', '.join(fitting) or 'none'}",
         )
 

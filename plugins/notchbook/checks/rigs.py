@@ -80,10 +80,11 @@ def rig_support(case: RigCase) -> Iterator[Complaint]:
         if missing:
             what = "supports" if method.support == "three-point" else "clamp"
             yield Complaint(
-                ("hammers", hammer.id, stated_key(case, hammer, "method")),
+                ("hammers", hammer.id, stated_key(case, hammer, "methods" if hammer.edges else "method")),
                 f"hammer '{hammer.id}' is one of {method.standard} ({method.support}), but the rig states no '{what}'",
                 f"add '{what}', or correct the method",
                 hammers=(hammer.id,),
+                method=method.id,
             )
 
 
@@ -139,9 +140,11 @@ def striking_edge(case: RigCase) -> Iterator[Complaint]:
     """
     sharing: dict[tuple[str, str], list[str]] = {}
     for hammer, method in case.with_methods():
-        sharing.setdefault((edge_stated_by(case.rig, hammer.id), method.id), []).append(hammer.id)
+        stated = edge_stated_by(case.rig, hammer.id, method.id)
+        if stated is not None:
+            sharing.setdefault((stated, method.id), []).append(hammer.id)
     for (stating, method_id), hammers in sharing.items():
-        method, edge = case.around.library.methods[method_id], case.hammers[hammers[0]].striking_edge
+        method, edge = case.around.library.methods[method_id], case.hammers[hammers[0]].fitted(method_id).striking_edge
         asked, here, whose = method.striking_edge, stating in hammers, "the striking edge's"
         if not here:
             whose = f"the striking edge of hammer '{hammers[0]}' is that of its base '{stating}'; its"
@@ -150,7 +153,8 @@ def striking_edge(case: RigCase) -> Iterator[Complaint]:
             ("angle_deg", "angle", edge.angle_deg, asked.angle_deg),
         )
         for key, name, value, required in parts:
-            keys = ("hammers", stating, "striking_edge", key)
+            of_method = method_id in case.rig.hammers[stating].fittings
+            keys = ("hammers", stating, *(("fittings", method_id) if of_method else ()), "striking_edge", key)
             for told in _form(keys, f"{whose} {name}", value, required, method, tuple(hammers)):
                 yield told if here else replace(told, keys=("hammers", hammers[0], "base"), hint=_OWN_EDGE)
 
@@ -179,6 +183,7 @@ def frame_mass(case: RigCase) -> Iterator[Complaint]:
                 f"{asked.text()} times ({asked.origin.clause}, {asked.origin.words})",
                 "fix the frame to a heavy bench and count it, or correct the mass",
                 hammers=(hammer.id,),
+                method=method.id,
             )
 
 

@@ -63,7 +63,7 @@ def run_checks(
         for rig in library.rigs.values()
     }
     verifications = {
-        each.id: _find(registry.VERIFICATION_CHECKS, VerificationCase.of(evaluation, each, around=around))
+        each.id: _find_fitted(VerificationCase.of(evaluation, each, around=around))
         for each in library.verifications.values()
     }
     equipment = Equipment(rigs, verifications, evaluation)
@@ -104,6 +104,23 @@ def _surroundings(library: Library, evaluation: Evaluation, today: dt.date) -> S
 
 def _find(checks: Iterable[Check[_Case]], case: _Case) -> Found:
     return [(check.rule, complaint) for check in checks for complaint in check.find(case)]
+
+
+def _find_fitted(case: VerificationCase) -> Found:
+    """What is wrong with a verification, held against each method of its hammer; once what is so for all of them."""
+    by_method = {
+        each.hammer.method if each.hammer is not None else None: _find(registry.VERIFICATION_CHECKS, each)
+        for each in case.for_each_fitting(case.around.library.methods)
+    }
+    told: dict[tuple[Rule, Complaint], list[str | None]] = {}
+    for method, found in by_method.items():
+        for each in found:
+            told.setdefault(each, []).append(method)
+    return [
+        (rule, replace(complaint, method=method))
+        for (rule, complaint), methods in told.items()
+        for method in ([None] if len(methods) == len(by_method) else methods)
+    ]
 
 
 def _check_procedures(around: Surroundings, verdicts: Verdicts) -> None:

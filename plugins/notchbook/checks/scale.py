@@ -5,10 +5,11 @@ from collections.abc import Iterator
 from notchbook.checks.subject import Check, Complaint, RigCase
 from notchbook.evaluation.hammers import SwungHammer
 from notchbook.evaluation.resolved import ResolvedRecord
+from notchbook.evaluation.scale import scale_of
 from notchbook.findings import Rule, Severity
 from notchbook.model.record import Record
 from notchbook.model.rig import Indicator
-from notchbook.model.verification import FreeSwings
+from notchbook.model.verification import FreeSwings, Verification
 from notchbook.physics.pendulum import energy_from_rise_J, rise_from_energy_deg
 from notchbook.wording.numbers import number
 
@@ -56,10 +57,12 @@ SCALE_DIVISION = Rule(
 )
 
 
-def division_of(indicator: Indicator) -> tuple[str, str, float] | None:
-    """The key of the division with its unit and size, of the scale that the rig says it reads."""
-    key, unit = ("division_J", " J") if indicator.reads == "energy" else ("division_deg", "°")
-    return (key, unit, indicator.division) if indicator.division else None
+def division_of(scale: Indicator | None) -> tuple[str, str, float] | None:
+    """The key of the division with its unit and size, of a scale; None where that is not known."""
+    if scale is None or not scale.division:
+        return None
+    key, unit = ("division_J", " J") if scale.reads == "energy" else ("division_deg", "°")
+    return key, unit, scale.division
 
 
 def on_mark(reading: float, mark: float) -> bool:
@@ -112,7 +115,7 @@ def scale_agreement(case: ResolvedRecord) -> Iterator[Complaint]:
 
 
 def _disagreement(case: ResolvedRecord, hammer: SwungHammer, rise_deg: float, indicated_J: float) -> str | None:
-    indicator = case.rig.indicator if case.rig else None
+    indicator = case.scale_read
     if indicator is None:
         return None
     from_rise_J = float(energy_from_rise_J(hammer.moment_Nm, hammer.release_angle_deg, rise_deg))
@@ -133,7 +136,7 @@ def _disagreement(case: ResolvedRecord, hammer: SwungHammer, rise_deg: float, in
 
 def reading_division(case: ResolvedRecord) -> Iterator[Complaint]:
     """Single readings between the marks, in a record whose other readings lie on them."""
-    division = division_of(case.rig.indicator) if case.rig is not None else None
+    division = division_of(case.scale_read)
     if division is None:
         return
     key, unit, size = division
@@ -151,16 +154,25 @@ def reading_division(case: ResolvedRecord) -> Iterator[Complaint]:
 
 
 def scale_division(case: RigCase) -> Iterator[Complaint]:
-    """Divisions that the readings of the rig's files do not fit."""
-    division = division_of(case.rig.indicator)
+    """Divisions of the rig's scale, and of the rings of single hammers, that the readings of its files do not fit."""
+    rings = {hammer_id: each for hammer_id, each in case.hammers.items() if each.has_ring}
+    yield from _not_of_the_division(case, case.rig.indicator, case.rig.hammers.keys() - rings.keys(), ("indicator",))
+    for hammer_id, hammer in rings.items():
+        yield from _not_of_the_division(case, scale_of(case.rig, hammer), {hammer_id}, ("hammers", hammer_id))
+
+
+def _not_of_the_division(
+    case: RigCase, scale: Indicator, hammers: set[str], keys: tuple[str, ...]
+) -> Iterator[Complaint]:
+    """A complaint where the readings of hammers that share a scale do not fit its division."""
+    division, library = division_of(scale), case.around.library
     if division is None:
         return
     key, unit, size = division
-    library = case.around.library
-    swings = [each.free_swings for each in library.verifications.values() if each.rig == case.rig.id]
+    swings = [each.free_swings for each in library.verifications.values() if _on(each, case, hammers)]
     readings = [value for each in swings for _, value in _swing_readings(each, key)]
     readings += [
-        value for each in library.records.values() if each.rig == case.rig.id for _, value in _readings(each, key)
+        value for each in library.records.values() if _on(each, case, hammers) for _, value in _readings(each, key)
     ]
     if len(readings) < _FEWEST_OF_A_RIG:
         return
@@ -168,18 +180,22 @@ def scale_division(case: RigCase) -> Iterator[Complaint]:
     hint = "look at the scale, then correct the division or how readings are written down"
     if between > _ESTIMATED * len(readings):
         yield Complaint(
-            ("indicator", key),
+            (*keys, key),
             f"{between} of the {len(readings)} readings of this rig are finer than half a division of "
             f"{number(size)}{unit}",
             hint,
         )
     elif all(on_mark(value, _COARSER * size) for value in readings):
         yield Complaint(
-            ("indicator", key),
+            (*keys, key),
             f"all {len(readings)} readings of this rig are multiples of {number(_COARSER * size)}{unit}, five "
             f"divisions of {number(size)}{unit}",
             hint,
         )
+
+
+def _on(each: Record | Verification, case: RigCase, hammers: set[str]) -> bool:
+    return each.rig == case.rig.id and each.hammer in hammers
 
 
 RECORD_CHECKS = (

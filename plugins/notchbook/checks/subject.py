@@ -89,9 +89,10 @@ class RigCase:
     around: Surroundings
 
     def with_methods(self) -> list[tuple[SwungHammer, Method]]:
-        """The hammers whose method is known, each with it."""
+        """The hammers as they are fitted for each of their methods that is known, with it."""
         methods = self.around.library.methods
-        return [(hammer, methods[hammer.method]) for hammer in self.hammers.values() if hammer.method in methods]
+        fitted = [each for hammer in self.hammers.values() for each in hammer.fittings]
+        return [(each, methods[each.method]) for each in fitted if each.method in methods]
 
     def methods(self) -> list[Method]:
         """The methods of the rig's hammers, each once."""

@@ -91,7 +91,7 @@ class _Swings:
 
 
 def _swings(case: RecordCase | VerificationCase) -> _Swings | None:
-    division = division_of(case.rig.indicator) if case.rig is not None else None
+    division = division_of(case.scale_read)
     if case.own_swings is None or division is None:
         return None
     return _Swings(case.own_swings, division[2], _RISES if division[0] == "division_deg" else _ENERGIES)
@@ -148,8 +148,8 @@ def _numbers(verification: Verification, parts: tuple[str, ...]) -> dict[str, fl
         values = getattr(verification, part)
         for key in getattr(values, "__slots__", ()):
             found[f"{part}.{key}"] = getattr(values, key)
-    # where a pendulum is weighed and how many swings are counted is chosen and not measured
-    for chosen in ("weighing.arm_mm", "free_swings.half_swings"):
+    # where a pendulum is weighed, how many swings are counted and what is fitted is chosen and not measured
+    for chosen in ("weighing.arm_mm", "free_swings.half_swings", "measured.fitting"):
         found.pop(chosen, None)
     for index, time in enumerate(verification.period.times_s if verification.period is not None else ()):
         found[f"period.times_s.{index}"] = time

@@ -7,6 +7,7 @@ from notchbook.checks.subject import Check, Complaint, VerificationCase
 from notchbook.checks.words import departs, departure_pct, outside, too_far
 from notchbook.findings import Rule, Severity
 from notchbook.physics.pendulum import potential_energy_J
+from notchbook.wording.nearest import nearest
 from notchbook.wording.numbers import number
 
 # Runs of fifty swings timed by hand agree to a few hundredths of a second.
@@ -51,6 +52,13 @@ RELEASE_ANGLE = Rule(
     "Every energy is computed with the release angle in the rig's file.",
     "ISO 13802, 5.2",
     "Measure from the hanging position again; if it is right, have the latch set by the person responsible.",
+)
+VERIFICATION_FITTING = Rule(
+    "verification-fitting",
+    "A verification names the fitting whose striking edge was measured",
+    "A pendulum that serves several methods has an edge for each, and one that passes says nothing of the others.",
+    "contract of the data files",
+    "Name the method that the pendulum was fitted for when the edge was measured.",
 )
 PERIOD_AMPLITUDE = Rule(
     "period-amplitude",
@@ -193,7 +201,7 @@ def support_span(case: VerificationCase) -> Iterator[Complaint]:
 def striking_edge(case: VerificationCase) -> Iterator[Complaint]:
     """The measured striking edge."""
     method, measured, hint = case.method, case.verification.measured, "have the edge reground or replaced"
-    if method is not None:
+    if method is not None and case.is_fitted:
         for key, name, found, asked in (
             ("edge_radius_mm", "radius", measured.edge_radius_mm, method.striking_edge.radius_mm),
             ("edge_angle_deg", "angle", measured.edge_angle_deg, method.striking_edge.angle_deg),
@@ -210,7 +218,22 @@ def strike_height(case: VerificationCase) -> Iterator[Complaint]:
         yield from outside(keys, "the strike height", found, asked, case.method.standard, hint)
 
 
+def fitting(case: VerificationCase) -> Iterator[Complaint]:
+    """Measured edges of pendulums with several, and fittings that they do not have."""
+    hammer, measured = case.hammer, case.verification.measured
+    if hammer is None:
+        return
+    named = f"hammer '{hammer.id}' serves {', '.join(hammer.methods)}"
+    if measured.fitting is not None and measured.fitting not in hammer.methods:
+        hint = nearest(measured.fitting, hammer.methods)
+        yield Complaint(("measured", "fitting"), f"{named}, and has no fitting for '{measured.fitting}'", hint)
+    elif measured.fitting is None and hammer.edges and (measured.edge_radius_mm or measured.edge_angle_deg):
+        message = f"{named}; the verification does not say whose striking edge was measured"
+        yield Complaint(("measured",), message, "add 'fitting' with the method that the pendulum was fitted for")
+
+
 VERIFICATION_CHECKS = (
+    Check(VERIFICATION_FITTING, fitting),
     Check(VERIFICATION_MOMENT, weighed_moment),
     Check(WEIGHING_ARM, weighing_arm),
     Check(VERIFICATION_LENGTH, pendulum_length),

@@ -14,7 +14,7 @@ from notchbook.facts.facts import Facts
 from notchbook.facts.hammers import HammerFacts
 from notchbook.wording.lines import cells, printable
 from notchbook.wording.nearest import nearest
-from notchbook.wording.numbers import plain, to_figures
+from notchbook.wording.numbers import plain
 
 _CAUTION = (
     "Let staff fit the hammer, and try a spare bar first. The local risk assessment and the responsible person come\n"
@@ -40,12 +40,12 @@ def exercise_part(facts: Facts, rig_id: str, material_id: str, exercise_id: str)
 def _table(choice: RigChoice, outlooks: Sequence[tuple[HammerFacts, Outlook | None]]) -> list[str]:
     """A line a hammer under a head; the hammer to take has a mark before it."""
     window = f"in {plain(choice.window.low_pct)} to {plain(choice.window.high_pct)} %"
-    division = f"{hammer_words.division(choice.rig.indicator)} is, kJ/m²"
+    division = f"{choice.line.scale_division} is, kJ/m²"
     rows = [["hammer", "energy, J", "bars take, %", window, "rise, °", division]]
     for line, seen in outlooks:
         rows.append([
             printable(line.hammer.id),
-            to_figures(line.hammer.potential_energy_J, 4),
+            line.energy,
             hammer_words.decimals(seen.share_pct, 1) if seen else "–",
             hammer_words.held(seen) if seen else "–",
             hammer_words.decimals(seen.rise_deg, 1) if seen else "–",

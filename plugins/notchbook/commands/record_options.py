@@ -102,7 +102,7 @@ def known_of(facts: Facts, draft: Draft) -> Known:
     if exercise:
         troubles += _no_record_of(exercise, method, facts, draft.places["exercise",])
     of_rigs = {name: each for (rig_id, name), each in facts.hammers.items() if rig and rig_id == rig.id}
-    of_method = tuple(name for name, each in of_rigs.items() if method and each.method is method)
+    of_method = tuple(name for name, each in of_rigs.items() if method and method.id in each.hammer.methods)
     if rig:
         titles = {name: [each.hammer.title] for name, each in of_rigs.items()}
         hammer = look_up("hammer", titles, f"rig {shown(rig.id)} has no")

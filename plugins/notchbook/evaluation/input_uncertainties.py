@@ -4,9 +4,9 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
-from notchbook.evaluation.hammers import chain
+from notchbook.evaluation.hammers import added_Nm, chain, weighed_masses
 from notchbook.model.procedure import Exercise
-from notchbook.model.rig import Rig
+from notchbook.model.rig import Indicator, Rig
 from notchbook.physics.uncertainty import rectangular_standard_uncertainty, resolution_standard_uncertainty
 
 InputName = Literal[
@@ -31,6 +31,9 @@ _FORCE_AND_LENGTH = 0.002
 _FORCE_AND_LENGTH_BASIS = (
     "limits of 0.2 % each for force and length (ISO 13802, 5.2; from memory, low certainty), rectangular"
 )
+# ISO 13802, 5.2, from memory and of medium certainty: the potential energy is the nominal one to 1 %
+_MARKED = 0.01
+_MARKED_BASIS = "limits of 1 % (ISO 13802, 5.2; from memory, medium certainty), rectangular"
 # ISO 180:1993, clause 5, as quoted in a public comparison table: micrometer to 0.02 mm
 _MICROMETER_mm = 0.02
 _MICROMETER_BASIS = "limits of 0.02 mm for the micrometer (ISO 180:1993, clause 5), rectangular"
@@ -68,19 +71,26 @@ def moment_taken(rig: Rig, hammer_id: str) -> MomentTaken | None:
     An uncertainty holds for the moment of the hammer that states it, with all its masses. Where nothing is stated,
     force and length may each be off by 0.2 %, both rectangular, for the whole moment: the same scale and rule measured
     its parts. Masses added to a hammer that states an uncertainty bring theirs by that same rule, independent of it.
+    What is only stamped on a mass may be off by as much as the energy of a hammer.
     """
-    added_kg_m = 0.0
+    added_kg_m = marked_Nm = 0.0
     relative = math.sqrt(2.0) * float(rectangular_standard_uncertainty(_FORCE_AND_LENGTH))
-    for hammer in chain(rig, hammer_id) or ():
-        added_Nm = added_kg_m * rig.gravity_m_s2
+    links = chain(rig, hammer_id) or []
+    for place, hammer in enumerate(links):
+        weighed_Nm = added_kg_m * rig.gravity_m_s2
+        marked = float(rectangular_standard_uncertainty(_MARKED)) * marked_Nm
+        also = f"; marked masses: {_MARKED_BASIS}" if marked_Nm else ""
         if hammer.moment_uncertainty_Nm is not None:
-            standard = math.hypot(hammer.moment_uncertainty_Nm, relative * added_Nm)
+            standard = math.hypot(hammer.moment_uncertainty_Nm, relative * weighed_Nm, marked)
             basis = f"{STATED} for {hammer.id}; added masses: {_FORCE_AND_LENGTH_BASIS}" if added_kg_m else STATED
-            return MomentTaken(Taken(standard, basis), added_kg_m)
+            return MomentTaken(Taken(standard, basis + also), added_kg_m)
         if hammer.moment_Nm is not None:
-            standard = relative * (hammer.moment_Nm + added_Nm)
-            return MomentTaken(Taken(standard, _FORCE_AND_LENGTH_BASIS), added_kg_m)
-        added_kg_m += sum(mass.mass_kg * mass.radius_mm for mass in hammer.added_masses) / 1000.0
+            standard = math.hypot(relative * (hammer.moment_Nm + weighed_Nm), marked)
+            return MomentTaken(Taken(standard, _FORCE_AND_LENGTH_BASIS + also), added_kg_m)
+        here_kg_m = sum(mass_kg * radius_mm for mass_kg, radius_mm in weighed_masses(hammer)) / 1000.0
+        if any(each.marked_J for each in hammer.added_masses):
+            marked_Nm += (added_Nm(rig, links[place:]) or math.nan) - here_kg_m * rig.gravity_m_s2
+        added_kg_m += here_kg_m
     return None
 
 
@@ -94,30 +104,31 @@ def gravity_taken(rig: Rig) -> Taken:
     return Taken(float(rectangular_standard_uncertainty(limit)), basis)
 
 
-def reading_taken(rig: Rig) -> Taken:
-    """Uncertainty of one reading of the rig's scale, in its unit: half a division to each side, rectangular."""
-    division = rig.indicator.division
+def reading_taken(scale: Indicator) -> Taken:
+    """Uncertainty of one reading of a scale, in its unit: half a division to each side, rectangular."""
+    division = scale.division
     if division is None:
         return Taken(math.nan, "no division")
-    unit = "°" if rig.indicator.reads == "angle" else " J"
+    unit = "°" if scale.reads == "angle" else " J"
     return Taken(
         float(resolution_standard_uncertainty(division)),
         f"half of a division of {division:g}{unit} to each side, rectangular",
     )
 
 
-def release_taken(rig: Rig, J_per_deg: float) -> Taken:
+def release_taken(rig: Rig, scale: Indicator, J_per_deg: float) -> Taken:
     """Uncertainty of the release angle in degrees: as the rig states it, else that of a reading of its scale.
 
     Arguments:
         rig: the rig.
+        scale: the scale that the hammer is read on.
         J_per_deg: energy that one degree at the release angle is worth, through which an energy scale becomes one of
             angles; NaN where that scale does not tell the angle.
     """
     if rig.release_angle_uncertainty_deg is not None:
         return Taken(rig.release_angle_uncertainty_deg, STATED)
-    reading = reading_taken(rig)
-    if rig.indicator.reads == "angle":
+    reading = reading_taken(scale)
+    if scale.reads == "angle":
         return reading
     return Taken(reading.standard / J_per_deg, f"{reading.basis}, as an angle")
 

@@ -32,6 +32,20 @@ class Evaluation:
         """The hammers of a rig by their ids."""
         return {hammer_id: each for (rig_id, hammer_id), each in self.hammers.items() if rig_id == rig}
 
+    def fitted(self, rig: str, hammer: str, method: str | None) -> SwungHammer | None:
+        """A hammer as it is fitted for a method, or for its first one where it does not serve that."""
+        found = self.hammers.get((rig, hammer))
+        return found.fitted(method) if found is not None else None
+
+    def method_asked(self, record: Record) -> str | None:
+        """Id of the method of a record's exercise, which chooses the fitting of its hammer."""
+        exercise = self.library.exercises.get(record.exercise)
+        return exercise.method if exercise is not None else None
+
+    def hammer_of(self, record: Record) -> SwungHammer | None:
+        """The hammer of a record as it was fitted."""
+        return self.fitted(record.rig, record.hammer, self.method_asked(record))
+
     def verification_in_force(self, rig: str, hammer: str, day: dt.date) -> Verification | None:
         """The newest verification of that rig and hammer that covers the day: what a test of that day rests on."""
         listed = self.by_hammer.get((rig, hammer), ())
@@ -75,9 +89,9 @@ class Evaluation:
         swings = record.free_swings
         if swings is None and result.verification is not None:
             swings = self.library.verifications[result.verification].free_swings
-        if swings is None:
+        hammer = self.hammer_of(record)
+        if swings is None or hammer is None:
             return None
-        hammer = self.hammers[record.rig, record.hammer]
         return record_uncertainty(
             record,
             result,
@@ -112,7 +126,7 @@ def evaluate_library(library: Library, unchanged: Unchanged | None = None) -> Ev
 def _evaluate(
     library: Library, evaluation: Evaluation, record: Record, unchanged: Unchanged | None
 ) -> RecordResult | None:
-    hammer = evaluation.hammers.get((record.rig, record.hammer))
+    hammer = evaluation.hammer_of(record)
     method = library.methods.get(hammer.method) if hammer is not None else None
     if hammer is None or method is None:
         return None

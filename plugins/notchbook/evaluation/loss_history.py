@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from notchbook.evaluation.hammers import SwungHammer
 from notchbook.evaluation.library import Evaluation
-from notchbook.evaluation.scale import division_worth_J
+from notchbook.evaluation.scale import division_worth_J, scale_of
 from notchbook.model.rig import Rig
 from notchbook.model.verification import Verification
 from notchbook.statistics.quantiles import UPPER_PROBABILITY, student_t_outside, student_t_quantile
@@ -87,4 +87,4 @@ def loss_history(
 
 def division_pct(rig: Rig, hammer: SwungHammer, rise_deg: float) -> float:
     """What one division of the scale is worth at a rise, in percent of the nominal energy."""
-    return 100.0 * division_worth_J(rig.indicator, hammer, rise_deg) / hammer.nominal_energy_J
+    return 100.0 * division_worth_J(scale_of(rig, hammer), hammer, rise_deg) / hammer.nominal_energy_J

@@ -4,18 +4,19 @@ What is not there, or could not be read, is None. Nothing here knows of rules or
 well as whoever shows a handbook.
 """
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 from typing import Any, Self
 
 from notchbook.evaluation.hammers import SwungHammer
 from notchbook.evaluation.library import Evaluation
 from notchbook.evaluation.losses import Losses, VerificationResult
 from notchbook.evaluation.records import RecordResult
-from notchbook.evaluation.scale import division_worth_J
+from notchbook.evaluation.scale import division_worth_J, scale_of
 from notchbook.model.method import Arrangement, Method, Notch, PendulumClass, SpecimenType
 from notchbook.model.procedure import Exercise, Material
 from notchbook.model.record import Record
-from notchbook.model.rig import Rig
+from notchbook.model.rig import Indicator, Rig
 from notchbook.model.verification import FreeSwings, Verification
 
 
@@ -26,14 +27,21 @@ class Swung:
     rig: Rig | None
     hammer: SwungHammer | None
     method: Method | None
-    """The hammer's method."""
+    """The method that the hammer is fitted for."""
 
     @classmethod
-    def on(cls, evaluation: Evaluation, rig_id: str, hammer_id: str, /, **more: Any) -> Self:
-        """The hammer of those ids; more are the values of what a subclass adds."""
-        hammer = evaluation.hammers.get((rig_id, hammer_id))
+    def on(cls, evaluation: Evaluation, rig_id: str, hammer_id: str, fitting: str | None, /, **more: Any) -> Self:
+        """The hammer of those ids as it is fitted for a method; more are the values of what a subclass adds."""
+        hammer = evaluation.fitted(rig_id, hammer_id, fitting)
         method = evaluation.library.methods.get(hammer.method) if hammer is not None else None
         return cls(rig=evaluation.library.rigs.get(rig_id), hammer=hammer, method=method, **more)
+
+    @property
+    def scale_read(self) -> Indicator | None:
+        """The scale that it is read on; that of the rig where the hammer is not known."""
+        if self.rig is None or self.hammer is None:
+            return self.rig.indicator if self.rig is not None else None
+        return scale_of(self.rig, self.hammer)
 
     @property
     def asked(self) -> PendulumClass | None:
@@ -51,9 +59,8 @@ class Swung:
 
     def division_worth_J(self, rise_deg: float) -> float:
         """What one division of the rig's scale is worth at a rise, losses left out; 0 where that is not known."""
-        if self.rig is None or self.hammer is None:
-            return 0.0
-        return division_worth_J(self.rig.indicator, self.hammer, rise_deg)
+        scale = self.scale_read
+        return division_worth_J(scale, self.hammer, rise_deg) if scale is not None and self.hammer is not None else 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -74,6 +81,7 @@ class ResolvedRecord(Swung):
             evaluation,
             record.rig,
             record.hammer,
+            evaluation.method_asked(record),
             record=record,
             exercise=evaluation.library.exercises.get(record.exercise),
             material=evaluation.library.materials.get(record.material),
@@ -124,11 +132,28 @@ class ResolvedVerification(Swung):
 
     @classmethod
     def of(cls, evaluation: Evaluation, verification: Verification, /, **more: Any) -> Self:
-        """The verification with what it refers to; more are the values of what a subclass adds."""
-        result = evaluation.verifications.get(verification.id)
+        """The verification with what it refers to, the hammer as it was fitted; more are values of a subclass's own."""
         return cls.on(
-            evaluation, verification.rig, verification.hammer, verification=verification, result=result, **more
+            evaluation,
+            verification.rig,
+            verification.hammer,
+            verification.measured.fitting,
+            verification=verification,
+            result=evaluation.verifications.get(verification.id),
+            **more,
         )
+
+    @property
+    def is_fitted(self) -> bool:
+        """Whether the hammer is taken as it was fitted, so that the measured edge is the one of the method."""
+        hammer = self.hammer
+        return hammer is None or not hammer.edges or hammer.method == self.verification.measured.fitting
+
+    def for_each_fitting(self, methods: Mapping[str, Method]) -> list[Self]:
+        """The same for each method that the hammer serves, of those that are known."""
+        if self.hammer is None:
+            return [self]
+        return [replace(self, hammer=each, method=methods.get(each.method)) for each in self.hammer.fittings]
 
     @property
     def own_swings(self) -> FreeSwings:

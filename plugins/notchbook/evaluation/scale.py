@@ -1,6 +1,6 @@
 """The scale of a rig: its division and its end, what a reading stands for, and what one division is worth to a bar."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -9,7 +9,7 @@ from notchbook.evaluation.known import known
 from notchbook.evaluation.losses import Losses
 from notchbook.model.method import LossCorrection, Method
 from notchbook.model.procedure import SpecimenChoice
-from notchbook.model.rig import Indicator
+from notchbook.model.rig import Indicator, Rig
 from notchbook.physics.arrays import FloatArray
 from notchbook.physics.pendulum import energy_from_rise_J, rise_from_energy_deg
 from notchbook.physics.strength import impact_strength_kJ_m2
@@ -40,6 +40,16 @@ def bar_section(method: Method, type_id: str, notch_id: str) -> Section | None:
         return None
     width = bar.width_mm if notch is None else notch.remaining_width_mm
     return Section(bar.thickness_mm.value, width.value)
+
+
+def scale_of(rig: Rig, hammer: SwungHammer) -> Indicator:
+    """The scale that a hammer is read on: the rig's, with the division of the hammer's own ring where it has one."""
+    scale = rig.indicator
+    return replace(
+        scale,
+        division_deg=scale.division_deg if hammer.division_deg is None else hammer.division_deg,
+        division_J=scale.division_J if hammer.division_J is None else hammer.division_J,
+    )
 
 
 def full_scale(indicator: Indicator, hammer: SwungHammer) -> float:

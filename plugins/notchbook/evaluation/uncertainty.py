@@ -24,10 +24,11 @@ from notchbook.evaluation.input_uncertainties import (
 )
 from notchbook.evaluation.losses import Losses, swing_energies
 from notchbook.evaluation.records import RecordResult, SetResult
+from notchbook.evaluation.scale import scale_of
 from notchbook.model.method import LossCorrection
 from notchbook.model.procedure import Exercise
 from notchbook.model.record import Record
-from notchbook.model.rig import Rig
+from notchbook.model.rig import Indicator, Rig
 from notchbook.model.verification import FreeSwings
 from notchbook.physics import uncertainty as gum
 from notchbook.physics.arrays import FloatArray
@@ -118,7 +119,7 @@ def record_uncertainty(
     Returns:
         The uncertainties; None where the losses of the tests are not known.
     """
-    moment = moment_taken(rig, hammer.id)
+    moment, scale = moment_taken(rig, hammer.id), scale_of(rig, hammer)
     if result.losses is None or moment is None:
         return None
     n = len(record.specimens)
@@ -138,15 +139,15 @@ def record_uncertainty(
     if moment.added_kg_m:
         gravity_slope = slopes.moment_J_per_Nm * moment.added_kg_m
         add("gravity", "m/s²", rig.gravity_m_s2, gravity_taken(rig), gravity_slope)
-    release = release_taken(rig, float(_shown_J_per_deg(rig, hammer, hammer.release_angle_deg)))
+    release = release_taken(rig, scale, float(_shown_J_per_deg(scale, hammer, hammer.release_angle_deg)))
     add("release-angle", "°", hammer.release_angle_deg, release, slopes.release_J_per_deg)
     for name, angle, slope in _readings(result.losses, rise, later, slopes):
-        if rig.indicator.reads == "angle":
-            add(name, "°", angle, reading_taken(rig), slope)
+        if scale.reads == "angle":
+            add(name, "°", angle, reading_taken(scale), slope)
         else:
             shown = energy_from_rise_J(hammer.moment_Nm, hammer.release_angle_deg, angle)
-            per_J = -np.asarray(slope) / _shown_J_per_deg(rig, hammer, angle)
-            add(_ENERGY_READINGS[name], "J", shown, reading_taken(rig), per_J)
+            per_J = -np.asarray(slope) / _shown_J_per_deg(scale, hammer, angle)
+            add(_ENERGY_READINGS[name], "J", shown, reading_taken(scale), per_J)
     energy = Propagated(_numbers([each.energy_J for each in result.specimens]), tuple(inputs), np.array(energy_slopes))
     return RecordUncertainty(energy, _strength(record, result, energy, dimension_taken(exercise)))
 
@@ -156,12 +157,12 @@ def _numbers(values: list[float | None]) -> FloatArray:
     return np.array([math.nan if each is None else each for each in values], dtype=np.float64)
 
 
-def _shown_J_per_deg(rig: Rig, hammer: SwungHammer, angle_deg: FloatArray | float) -> FloatArray:
+def _shown_J_per_deg(scale: Indicator, hammer: SwungHammer, angle_deg: FloatArray | float) -> FloatArray:
     """By how much an energy scale shows another energy one degree on, J/deg, in the shape of the angle.
 
     NaN less than half a division from the lowest or the highest point, where the scale does not tell the angle.
     """
-    half_division = (rig.indicator.division_J or 0.0) / 2.0
+    half_division = (scale.division_J or 0.0) / 2.0
     height = np.asarray(potential_energy_J(hammer.moment_Nm, angle_deg))
     told = (half_division <= height) & (height <= 2.0 * hammer.moment_Nm - half_division)
     return np.where(told, rise_slope_J_per_deg(hammer.moment_Nm, angle_deg), np.nan)

@@ -16,7 +16,7 @@ from notchbook.evaluation.hammer_choice import (
     typical_strength,
 )
 from notchbook.evaluation.records import SpecimenResult
-from notchbook.evaluation.scale import Section, nominal_section
+from notchbook.evaluation.scale import Section, nominal_section, scale_of
 from notchbook.facts import hammer_words
 from notchbook.facts.hammers import HammerFacts, RigFacts
 from notchbook.facts.records import RecordFacts
@@ -60,7 +60,7 @@ class RigChoice:
         worth = [each for each in self.outlook.division_kJ_m2 if each is not None] if self.outlook else []
         if not worth:
             return ""
-        return f"{hammer_words.division(self.rig.indicator)}: {to_figures(max(worth), 2)} kJ/m²"
+        return f"{self.line.scale_division}: {to_figures(max(worth), 2)} kJ/m²"
 
 
 @dataclass(frozen=True, slots=True)
@@ -169,4 +169,4 @@ class ExerciseFacts:
         """What the bars would be on a hammer; None where nothing is known of them."""
         if self.method is None or self.section is None or expected is None:
             return None
-        return outlook(line.rig.indicator, line.hammer, self.method, line.losses, self.section, expected)
+        return outlook(scale_of(line.rig, line.hammer), line.hammer, self.method, line.losses, self.section, expected)

@@ -5,6 +5,7 @@ from collections.abc import Collection
 from functools import cached_property
 
 from notchbook.checks.verdict import Placed
+from notchbook.evaluation.hammers import SwungHammer
 from notchbook.facts.exercises import ExerciseFacts
 from notchbook.facts.hammers import HammerFacts, RigFacts
 from notchbook.facts.records import RecordFacts
@@ -102,24 +103,31 @@ class Facts:
         """The rigs with their hammers by method and energy."""
         found = {}
         for rig_id, rig in sorted(self.handbook.library.rigs.items()):
-            hammers = [self._hammer(rig_id, each) for each in self.handbook.evaluation.hammers_of(rig_id)]
+            swung = self.handbook.evaluation.hammers_of(rig_id).values()
+            hammers = [self._hammer(fitted) for each in swung for fitted in each.fittings]
             hammers.sort(key=lambda each: (each.hammer.method, each.hammer.nominal_energy_J))
             found[rig_id] = RigFacts(rig, hammers)
         return found
 
     @cached_property
     def hammers(self) -> dict[tuple[str, str], HammerFacts]:
-        """The hammers by the ids of rig and hammer, in the order in which they stand in their rigs' files."""
-        found = {(each.hammer.rig, each.hammer.id): each for rig in self.rigs.values() for each in rig.hammers}
-        return {key: found[key] for key in self.handbook.evaluation.hammers}
+        """The hammers as first fitted, by the ids of rig and hammer, in the order of their rigs' files."""
+        fitted = {
+            (each.hammer.rig, each.hammer.id, each.hammer.method): each
+            for rig in self.rigs.values()
+            for each in rig.hammers
+        }
+        first = self.handbook.evaluation.hammers
+        return {key: fitted[*key, each.method] for key, each in first.items()}
 
-    def _hammer(self, rig_id: str, hammer_id: str) -> HammerFacts:
-        evaluation = self.handbook.evaluation
+    def _hammer(self, hammer: SwungHammer) -> HammerFacts:
+        evaluation, rig_id, hammer_id = self.handbook.evaluation, hammer.rig, hammer.id
         listed = evaluation.by_hammer.get((rig_id, hammer_id), ())
         return HammerFacts.on(
             evaluation,
             rig_id,
             hammer_id,
+            hammer.method,
             day=self.day,
             verifications=tuple(self.verifications[each.id] for each in listed),
             nearest=evaluation.nearest_verification(rig_id, hammer_id, self.day),

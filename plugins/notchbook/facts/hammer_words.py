@@ -4,6 +4,7 @@ import math
 from collections.abc import Callable
 
 from notchbook.evaluation.hammer_choice import Choice, ExpectedEnergy, Outlook
+from notchbook.evaluation.hammers import SwungHammer
 from notchbook.model.method import EnergyWindow
 from notchbook.model.rig import Indicator
 from notchbook.wording.lists import counted
@@ -84,6 +85,12 @@ def _span(ends: tuple[float | None, float | None], shown: Callable[[float | None
     """One number where both read the same, and a dash for one that cannot be had."""
     words = [shown(each) for each in sorted(ends, key=lambda each: math.inf if each is None else each)]
     return words[0] if words[0] == words[1] else f"{words[0]} to {words[1]}"
+
+
+def energy(hammer: SwungHammer) -> str:
+    """The potential energy in J with four figures; as nominal while it rests on what is stamped on a mass."""
+    shown = to_figures(hammer.potential_energy_J, 4)
+    return f"{shown} (nominal)" if hammer.is_marked else shown
 
 
 def division(indicator: Indicator) -> str:

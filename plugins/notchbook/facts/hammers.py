@@ -11,9 +11,10 @@ from notchbook.evaluation.hammers import SwungHammer
 from notchbook.evaluation.lookup import LookupTable, ScaleTable, lookup_table, rise_after_break_deg, scale_table
 from notchbook.evaluation.losses import Losses
 from notchbook.evaluation.resolved import Swung
-from notchbook.evaluation.scale import Section, bar_section
+from notchbook.evaluation.scale import Section, bar_section, scale_of
+from notchbook.facts import hammer_words
 from notchbook.facts.verifications import VerificationFacts
-from notchbook.model.rig import Rig
+from notchbook.model.rig import Indicator, Rig
 from notchbook.model.verification import Verification
 from notchbook.wording.dates import day_words
 
@@ -33,6 +34,11 @@ class HammerFacts(Swung):
     """All of this hammer, the newest first."""
     nearest: Verification | None
     """The verification in force on the day, else the one nearest to it."""
+
+    @property
+    def scale_read(self) -> Indicator:
+        """The scale that it is read on, with the division of its own ring where it has one."""
+        return scale_of(self.rig, self.hammer)
 
     @property
     def in_force(self) -> Verification | None:
@@ -78,6 +84,23 @@ class HammerFacts(Swung):
             return f"from {self.nearest.date.isoformat()}"
         return f"ended {self.nearest.valid_until.isoformat()}"
 
+    @property
+    def name(self) -> str:
+        """Its title, with the standard where the pendulum serves several."""
+        if self.method is None or not self.hammer.edges:
+            return self.hammer.title
+        return f"{self.hammer.title}, {self.method.standard}"
+
+    @property
+    def energy(self) -> str:
+        """Its energy with four figures, as nominal where it rests on what is stamped on a mass."""
+        return hammer_words.energy(self.hammer)
+
+    @property
+    def scale_division(self) -> str:
+        """One division of the scale that it is read on, with its unit."""
+        return hammer_words.division(self.scale_read)
+
     def section(self, specimen_type: str, notch: str) -> Section | None:
         """The nominal section of a bar of its method."""
         return bar_section(self.method, specimen_type, notch) if self.method is not None else None
@@ -86,13 +109,13 @@ class HammerFacts(Swung):
         """Energies and strengths over its scale; None where it is not verified or no reading will do."""
         if self.method is None or self.losses is None:
             return None
-        return lookup_table(self.rig.indicator, self.hammer, self.method, self.losses, section)
+        return lookup_table(self.scale_read, self.hammer, self.method, self.losses, section)
 
     def scale(self, sections: Sequence[Section], most: int) -> ScaleTable | None:
         """Energies and strengths division by division in at most so many rows; None as above."""
         if self.method is None or self.losses is None:
             return None
-        return scale_table(self.rig.indicator, self.hammer, self.method, self.losses, sections, most)
+        return scale_table(self.scale_read, self.hammer, self.method, self.losses, sections, most)
 
     def rise_after_break_deg(self, energy_J: float) -> float | None:
         """Angle of rise after a bar that absorbed the energy; None where the pendulum cannot pass it."""
@@ -103,18 +126,39 @@ class HammerFacts(Swung):
 
 @dataclass(frozen=True, slots=True)
 class RigFacts:
-    """A rig with hammers, the lightest of a method first."""
+    """A rig with hammers as they are fitted, the lightest of a method first."""
 
     rig: Rig
     hammers: list[HammerFacts]
+
+    @property
+    def pendulums(self) -> list[HammerFacts]:
+        """Its pendulums, each once."""
+        return pendulums(self.hammers)
+
+    @property
+    def divisions(self) -> str:
+        """One division of its scale, and of the rings of single hammers, with their units."""
+        rings = [
+            f"{each.scale_division} with the {each.hammer.title}"
+            for each in self.pendulums
+            if each.hammer.has_ring
+        ]
+        shared = [hammer_words.division(self.rig.indicator)] if len(rings) < len(self.pendulums) or not rings else []
+        return ", ".join([*shared, *rings])
 
     def of_method(self, method_id: str) -> RigFacts:
         """The rig with its hammers of one method alone."""
         return RigFacts(self.rig, [each for each in self.hammers if each.hammer.method == method_id])
 
 
+def pendulums(hammers: Sequence[HammerFacts]) -> list[HammerFacts]:
+    """Each pendulum once, whatever it is fitted with."""
+    return list({(each.hammer.rig, each.hammer.id): each for each in reversed(hammers)}.values())[::-1]
+
+
 def next_due(hammers: Sequence[HammerFacts]) -> list[list[HammerFacts]]:
-    """The hammers in the order in which they need a verification, those of one day together.
+    """The pendulums in the order in which they need a verification, those of one day together.
 
     Hammers without a verification come first, then those whose last day is the nearest or has passed.
     """
@@ -122,4 +166,4 @@ def next_due(hammers: Sequence[HammerFacts]) -> list[list[HammerFacts]]:
     def last_day(each: HammerFacts) -> tuple[bool, dt.date]:
         return each.nearest is not None, each.nearest.valid_until if each.nearest is not None else each.day
 
-    return [list(alike) for _, alike in groupby(sorted(hammers, key=last_day), key=lambda each: each.state)]
+    return [list(alike) for _, alike in groupby(sorted(pendulums(hammers), key=last_day), key=lambda each: each.state)]

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from typing import Self
 
 from notchbook.checks.verdict import Placed
 from notchbook.evaluation.library import Evaluation
@@ -19,6 +20,11 @@ class VerificationFacts(ResolvedVerification):
     placed: Sequence[Placed] = field(repr=False)
     """What the checks say of its file and of its rig's."""
     evaluation: Evaluation = field(repr=False)
+
+    @property
+    def fitted(self) -> list[Self]:
+        """The same for each method that the hammer serves."""
+        return self.for_each_fitting(self.evaluation.library.methods)
 
     @property
     def history(self) -> LossHistory | None:
@@ -47,10 +53,10 @@ class VerificationFacts(ResolvedVerification):
             each
             for each in self.placed
             if each.rule.id in rules
-            and (each.kind == "verification" or self._concerned(each))
+            and self._concerned(each)
             and (not key or (each.kind == "verification" and key in each.complaint.keys))
         ]
 
-    def _concerned(self, of_rig: Placed) -> bool:
+    def _concerned(self, told: Placed) -> bool:
         method = self.method.id if self.method is not None else None
-        return of_rig.complaint.concerns(self.verification.hammer, method)
+        return told.complaint.concerns(self.verification.hammer, method)

@@ -1,6 +1,6 @@
 """A pendulum rig with its hammers."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 
@@ -46,10 +46,19 @@ class StrikingEdge:
 
 @dataclass(frozen=True, slots=True)
 class AddedMass:
-    """A mass fixed to the pendulum at a radius from the axis."""
+    """A mass fixed to the pendulum: weighed, at a radius from the axis, or by the energy that is stamped on it."""
 
-    mass_kg: float
-    radius_mm: float
+    mass_kg: float | None
+    radius_mm: float | None
+    marked_J: float | None = None
+    """What it adds at the release angle of the hammer that it is listed under."""
+
+
+@dataclass(frozen=True, slots=True)
+class Fitting:
+    """What one pendulum has for one of several methods."""
+
+    striking_edge: StrikingEdge
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +77,18 @@ class Hammer:
     added_masses: tuple[AddedMass, ...]
     moment_uncertainty_Nm: float | None = None
     """Standard uncertainty of the moment with all masses of this hammer; None where it is not stated."""
+    methods: tuple[str, ...] = ()
+    """In place of `method`, where one pendulum serves several."""
+    fittings: dict[str, Fitting] = field(default_factory=dict)
+    """By method, where they differ from the striking edge above."""
+    division_deg: float | None = None
+    """Of its own ring of the scale; None where it is read on the rig's."""
+    division_J: float | None = None
+
+    @property
+    def stated_methods(self) -> tuple[str, ...]:
+        """The methods that its file states; none where it takes them over from its base."""
+        return self.methods or ((self.method,) if self.method is not None else ())
 
 
 @dataclass(frozen=True, slots=True)

@@ -58,6 +58,8 @@ class Measured:
     edge_radius_mm: float | None = None
     edge_angle_deg: float | None = None
     strike_height_mm: float | None = None
+    fitting: str | None = None
+    """The method that the pendulum was fitted for, where it serves several: whose edge was measured."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -29,6 +29,19 @@ def potential_energy_J(moment_Nm: Floats, release_angle_deg: Floats) -> Floats:
     return 2.0 * moment_Nm * np.sin(np.radians(release_angle_deg) / 2.0) ** 2
 
 
+def moment_of_energy_Nm(energy_J: Floats, release_angle_deg: Floats) -> Floats:
+    """Moment of what stores an energy at a release angle: ``M = E / (1 - cos alpha)``, from :func:`potential_energy_J`.
+
+    Args:
+        energy_J: Energy relative to hanging at rest.
+        release_angle_deg: Release angle alpha, not 0.
+
+    Returns:
+        Moment in N m, in the common shape of the arguments.
+    """
+    return energy_J / (2.0 * np.sin(np.radians(release_angle_deg) / 2.0) ** 2)
+
+
 def impact_velocity_m_s(striking_length_m: Floats, release_angle_deg: Floats, gravity_m_s2: Floats) -> Floats:
     """Velocity of the striking edge at the lowest point of the swing.
 

@@ -65,8 +65,8 @@ def _fields(model: type) -> list[tuple[str, Callable[[Any, str], Any], Any]]:
         hint, missing = hints[field.name], field.default
         if get_origin(hint) in (Union, types.UnionType):
             hint, missing = get_args(hint)[0], None
-        elif get_origin(hint) is tuple:
-            missing = ()
+        elif get_origin(hint) in (tuple, dict):
+            missing = get_origin(hint)()
         found.append((field.name, _builder(hint), missing))
     return found
 

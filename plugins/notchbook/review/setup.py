@@ -16,7 +16,7 @@ _CAN_HURT = {
     "exercise": {"hazards", "needs", *_STEPS},
     "method": {"equipment_hazards", "specimen_hazards"},
 }
-_ENERGY_OF_THE_BLOW = {"base", "nominal_energy_J", "release_angle_deg", "added_masses"}
+_ENERGY_OF_THE_BLOW = {"base", "nominal_energy_J", "release_angle_deg", "added_masses", "fittings"}
 """Keys of a hammer. Its moment is weighed anew at each verification, and a rig's change is asked about anyway."""
 _WHOLE_FILES = {"hazards", "exercise", "rig"}
 """Kinds of which a whole file that came or went can hurt."""
@@ -124,7 +124,7 @@ def _published(old: Handbook, new: Handbook, kind: str, name: str, hammers: set[
 def _resting(handbook: Handbook, kind: str, name: str, hammers: set[str] | None = None) -> Iterator[str]:
     """Ids of the records that rest on a file; of a rig only those of some hammers, where these are given."""
     for record_id, record in sorted(handbook.library.records.items()):
-        swung = handbook.evaluation.hammers.get((record.rig, record.hammer))
+        swung = handbook.evaluation.hammer_of(record)
         rests = {
             "rig": record.rig == name and (hammers is None or record.hammer in hammers),
             "method": swung is not None and swung.method == name,

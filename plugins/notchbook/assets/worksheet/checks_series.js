@@ -33,9 +33,10 @@
   }
 
   /* Single readings between the marks of the scale and their middles, where all others keep to them. */
-  function readingDivision({ record, data, tell }) {
-    const { reads, division_J, division_deg } = data.rigs[record.rig] || {};
-    const [size, unit] = reads === "energy" ? [division_J, " J"] : [division_deg, "°"];
+  function readingDivision({ record, data, found, tell }) {
+    if (!found) return;
+    const { rig, division_J, division_deg } = found.hammer;
+    const [size, unit] = rig.reads === "energy" ? [division_J, " J"] : [division_deg, "°"];
     if (!size) return;
     const swings = Object.entries(record.free_swings || {}).filter(([name]) => name !== "half_swings");
     const readings = swings.map(([name, number]) => [`free_swings.${name}`, number.value]);

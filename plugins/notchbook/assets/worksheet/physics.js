@@ -29,8 +29,8 @@
 
   /* What one division of the scale is worth, half of it to each side; at an end of the scale the division there. */
   function divisionWorth_J(rig, hammer, rise_deg) {
-    if (rig.reads === "energy") return rig.division_J || 0;
-    const half = Math.min(rig.division_deg || 0, hammer.release_deg) / 2;
+    if (rig.reads === "energy") return hammer.division_J || 0;
+    const half = Math.min(hammer.division_deg || 0, hammer.release_deg) / 2;
     const middle = Math.min(Math.max(rise_deg, half), hammer.release_deg - half);
     return Math.abs(energyFromRise_J(hammer.moment_Nm, middle + half, middle - half));
   }

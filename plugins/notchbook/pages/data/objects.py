@@ -90,7 +90,9 @@ def _method(method: Method | None, of_test: Row) -> Row | None:
 
 
 def _hammer(hammer: SwungHammer | None) -> Row | None:
-    return _named(hammer, _HAMMER) if hammer is not None else None
+    if hammer is None:
+        return None
+    return _named(hammer, _HAMMER) | ({"energy_is_nominal": True} if hammer.is_marked else {})
 
 
 def bar_rows(record: Row) -> Iterator[Row]:

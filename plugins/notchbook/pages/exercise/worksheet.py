@@ -131,17 +131,17 @@ def _rig(rig: RigFacts) -> dict[str, Any]:
     return {
         "reads": indicator.reads,
         "pointer": indicator.pointer,
-        "division_deg": indicator.division_deg,
-        "division_J": indicator.division_J,
         "hammers": {line.hammer.id: _hammer(line) for line in rig.hammers},
     }
 
 
 def _hammer(line: HammerFacts) -> dict[str, Any]:
-    """A hammer with its verifications, the newest first."""
-    hammer = line.hammer
+    """A hammer with the division that it is read to, and its verifications, the newest first."""
+    hammer, scale = line.hammer, line.scale_read
     return {
         "title": hammer.title,
+        "division_deg": scale.division_deg,
+        "division_J": scale.division_J,
         "nominal_J": hammer.nominal_energy_J,
         "potential_J": hammer.potential_energy_J,
         "moment_Nm": hammer.moment_Nm,

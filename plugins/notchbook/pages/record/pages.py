@@ -11,10 +11,11 @@ from notchbook.charts.kinds import kinds_of
 from notchbook.charts.shown import SetMark, SpecimenMark, SpecimensChart, WindowChart, WindowMark
 from notchbook.charts.specimens import specimens_chart
 from notchbook.charts.window import window_chart
+from notchbook.facts import hammer_words
 from notchbook.facts.facts import Facts
 from notchbook.facts.records import RecordFacts
 from notchbook.findings import Finding
-from notchbook.model.rig import Rig
+from notchbook.model.rig import Indicator
 from notchbook.pages.data.dataset import Dataset, record_dataset
 from notchbook.pages.page import NAVIGATION, Page, page_uri
 from notchbook.pages.record.filters import record_filters
@@ -70,7 +71,8 @@ def _values(line: RecordFacts, findings: Sequence[Finding], dataset: Dataset) ->
         "verification": line.verification,
         "losses": line.losses,
         "rows": line.bars,
-        "reading": _reading(line.rig),
+        "energy": hammer_words.energy(line.hammer) if line.hammer is not None else "",
+        "reading": _reading(line.scale_read),
         "outlying": line.outlying,
         "charts": [chart for chart in (bars_chart(line, "bars"), used_chart(line, "used")) if chart],
         "worked": worked_specimen(line),
@@ -82,10 +84,10 @@ def _values(line: RecordFacts, findings: Sequence[Finding], dataset: Dataset) ->
     }
 
 
-def _reading(rig: Rig | None) -> dict[str, Any]:
-    """How the rig's readings are set: the key, the head of the column, and the decimals of the scale's division."""
-    decimals = _decimals(rig.indicator.division if rig is not None else None)
-    if rig is not None and rig.indicator.reads == "energy":
+def _reading(scale: Indicator | None) -> dict[str, Any]:
+    """How the readings of a scale are set: the key, the head of the column, and the decimals of its division."""
+    decimals = _decimals(scale.division if scale is not None else None)
+    if scale is not None and scale.reads == "energy":
         return {"key": "indicated_energy_J", "head": "Indicated, J", "decimals": decimals}
     return {"key": "rise_angle_deg", "head": "Rise, °", "decimals": decimals}
 

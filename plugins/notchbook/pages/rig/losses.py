@@ -22,7 +22,7 @@ from notchbook.wording.numbers import to_figures
 def over_time(rig: RigFacts) -> Markup:
     """The chart of a rig's losses, hammer by hammer; empty where there are none, or nothing says what is allowed."""
     shown = []
-    for line in rig.hammers:
+    for line in rig.pendulums:
         points = [
             LossPoint(each.verification.date, 100.0 * each.losses.loss_pct / line.asked.loss_pct)
             for each in reversed(line.verifications)
@@ -58,7 +58,7 @@ def energy_left_figures(facts: Facts, exercise: Exercise) -> list[Figure]:
     figures: dict[str, Figure] = {}
     for each in facts.newest_verifications:
         rig = each.verification.rig
-        if rig in figures or each.hammer is None or each.hammer.method != exercise.method:
+        if rig in figures or each.hammer is None or exercise.method not in each.hammer.methods:
             continue
         figure = energy_left_figure(each, f"energy-left-{rig}")
         if figure is not None:

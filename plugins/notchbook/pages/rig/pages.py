@@ -23,6 +23,7 @@ def rig_pages(facts: Facts) -> Iterator[Page]:
         values = {
             "rig": each.rig,
             "hammers": each.hammers,
+            "divisions": each.divisions,
             "next_due": next_due(each.hammers),
             "losses": over_time(each),
             "verifications": [line for line in facts.newest_verifications if line.verification.rig == rig_id],

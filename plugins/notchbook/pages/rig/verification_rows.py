@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from notchbook.checks.swings import LATER_SHARE
 from notchbook.checks.verifications import RUN_SPREAD_PCT
 from notchbook.checks.words import departure_pct
+from notchbook.facts import hammer_words
 from notchbook.model.requirement import Requirement
 from notchbook.pages.rig.verification_case import VerificationRow, Verified, row_of
 from notchbook.physics.pendulum import potential_energy_J
@@ -46,7 +47,7 @@ def _pendulum_rows(case: Verified) -> Iterator[VerificationRow]:
     yield row_of(
         case,
         "Potential energy, from the rig's file",
-        f"{to_figures(hammer.potential_energy_J, 4)} J",
+        f"{hammer_words.energy(hammer)} J",
         f"nominal {plain(hammer.nominal_energy_J)} J ± {plain(energy.highest)} %",
         energy.origin,
         _percent(hammer.potential_energy_J, hammer.nominal_energy_J),
@@ -135,12 +136,13 @@ def _length_rows(case: Verified) -> Iterator[VerificationRow]:
 def _form_rows(case: Verified) -> Iterator[VerificationRow]:
     method, measured = case.method, case.facts.verification.measured
     edge = method.striking_edge
+    radius_mm, angle_deg = (measured.edge_radius_mm, measured.edge_angle_deg) if case.facts.is_fitted else (None, None)
     forms: list[tuple[str, float | None, list[Requirement], str, str, str]] = [
-        ("Striking edge, radius", measured.edge_radius_mm, [edge.radius_mm], "mm", "striking-edge", "edge_radius_mm"),
+        ("Striking edge, radius", radius_mm, [edge.radius_mm], "mm", "striking-edge", "edge_radius_mm"),
     ]
     if edge.angle_deg is not None:
         asked = [edge.angle_deg]
-        forms.append(("Striking edge, angle", measured.edge_angle_deg, asked, "°", "striking-edge", "edge_angle_deg"))
+        forms.append(("Striking edge, angle", angle_deg, asked, "°", "striking-edge", "edge_angle_deg"))
     spans = [each.span_mm for each in method.specimen_types if each.span_mm is not None]
     if method.support == "three-point" and spans:
         forms.append(("Span of the supports", measured.span_mm, spans, "mm", "support-span", "span_mm"))

@@ -2,16 +2,18 @@
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Any
 
 from notchbook.evaluation.losses import Losses
+from notchbook.facts import hammer_words
 from notchbook.facts.facts import Facts
 from notchbook.facts.verifications import VerificationFacts
 from notchbook.model.method import LossCorrection, Method
 from notchbook.pages.data.dataset import verification_dataset
 from notchbook.pages.page import BESIDE, Page, page_uri
 from notchbook.pages.rig.losses import energy_left_figure
-from notchbook.pages.rig.verification_case import Verified
+from notchbook.pages.rig.verification_case import VerificationRow, Verified
 from notchbook.pages.rig.verification_rows import verification_rows
 from notchbook.pages.written.formulae import mathml
 from notchbook.wording.dates import day_words
@@ -44,11 +46,11 @@ def verification_pages(facts: Facts) -> Iterator[Page]:
 
 
 def _values(case: VerificationFacts) -> dict[str, Any]:
-    rig, hammer, method, result = case.rig, case.hammer, case.method, case.result
-    rows = []
-    if rig is not None and hammer is not None and method is not None and result is not None:
-        rows = verification_rows(Verified(case, rig, hammer, method, result))
+    rig, hammer, method = case.rig, case.hammer, case.method
+    rows = _rows(case)
     return {
+        "energy": hammer_words.energy(hammer) if hammer is not None else "",
+        "methods": [each.method for each in case.fitted if each.method is not None],
         "verification": case.verification,
         "rig": rig,
         "hammer": hammer,
@@ -59,6 +61,21 @@ def _values(case: VerificationFacts) -> dict[str, Any]:
         "correction": _correction(method, case.losses) if method and case.losses else None,
         "figure": energy_left_figure(case, "energy-left"),
     }
+
+
+def _rows(case: VerificationFacts) -> list[VerificationRow]:
+    """The quantities with the verdict by each method of the hammer, once where it is the same by all of them."""
+    by_title: dict[str, dict[VerificationRow, list[str]]] = {}
+    for each in case.fitted:
+        if each.rig is None or each.hammer is None or each.method is None or each.result is None:
+            continue
+        for row in verification_rows(Verified(each, each.rig, each.hammer, each.method, each.result)):
+            by_title.setdefault(row.title, {}).setdefault(row, []).append(each.method.standard)
+    return [
+        replace(row, title=f"{title}, {', '.join(standards)}") if len(alike) > 1 else row
+        for title, alike in by_title.items()
+        for row, standards in alike.items()
+    ]
 
 
 def _correction(method: Method, losses: Losses) -> dict[str, Any]:

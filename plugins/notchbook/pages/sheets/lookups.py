@@ -11,7 +11,6 @@ from numpy.typing import NDArray
 
 from notchbook.evaluation.lookup import ScaleTable
 from notchbook.evaluation.scale import Section
-from notchbook.facts import hammer_words
 from notchbook.facts.facts import Facts
 from notchbook.facts.hammers import HammerFacts
 from notchbook.model.method import SpecimenType
@@ -65,7 +64,7 @@ class HammerSheet:
     @property
     def name(self) -> str:
         """File name of its page and of its data."""
-        return sheet_name(self.rig.id, self.line.hammer.id)
+        return sheet_name(self.line)
 
     @property
     def data_uri(self) -> str:
@@ -80,7 +79,7 @@ class HammerSheet:
     @property
     def division(self) -> str:
         """One division of the scale with its unit."""
-        return hammer_words.division(self.rig.indicator)
+        return self.line.scale_division
 
     @property
     def span(self) -> str:
@@ -89,9 +88,14 @@ class HammerSheet:
         return f"{shown[0]} to {shown[-1]}{self.unit}"
 
 
-def sheet_name(rig_id: str, hammer_id: str) -> str:
-    """Name of a hammer's page, `rig--hammer`, no other hammer's: hyphens in a row within an id are set apart."""
-    return "--".join(_SECOND_HYPHEN.sub("-_", each) for each in (rig_id, hammer_id))
+def sheet_name(line: HammerFacts) -> str:
+    """Name of a hammer's page, `rig--hammer`, no other hammer's: hyphens in a row within an id are set apart.
+
+    Where the pendulum serves several methods, that of each but the first is called after it as well.
+    """
+    hammer = line.hammer
+    ids = (hammer.rig, hammer.id) if hammer.method == hammer.methods[0] else (hammer.rig, hammer.id, hammer.method)
+    return "--".join(_SECOND_HYPHEN.sub("-_", each) for each in ids)
 
 
 def hammer_sheets(facts: Facts, unchanged: Unchanged | None = None) -> Iterator[HammerSheet]:
@@ -108,7 +112,7 @@ def hammer_sheets(facts: Facts, unchanged: Unchanged | None = None) -> Iterator[
             bar = line.method.specimen_types[0]
             strengths = _strengths(line, bar)
             inputs = (line.rig, line.hammer, line.method, line.losses, strengths)
-            name = ("scale", each.rig.id, line.hammer.id)
+            name = ("scale", each.rig.id, line.hammer.id, line.hammer.method)
             table, every = made(unchanged, name, inputs, partial(_tables, line, strengths))
             if table is not None and every is not None:
                 yield HammerSheet(line.rig, line, bar, strengths, table, every)
@@ -134,7 +138,7 @@ def lookup_pages(facts: Facts, sheets: Sequence[HammerSheet]) -> Iterator[Page]:
     by_rig = [(each.rig, [sheet for sheet in sheets if sheet.rig is each.rig]) for each in facts.rigs.values()]
     yield Page(INDEX, "lookups.html.j2", "Look-up tables", {"rigs": by_rig})
     for sheet in sheets:
-        title = f"{sheet.rig.title}, {sheet.line.hammer.title}: from the reading to the strength"
+        title = f"{sheet.rig.title}, {sheet.line.name}: from the reading to the strength"
         size, blocks = _blocks(sheet)
         values = {"sheet": sheet, "size": size, "blocks": blocks}
         yield Page(page_uri(FOLDER, sheet.name), "lookup.html.j2", title, values, hidden=TOC)

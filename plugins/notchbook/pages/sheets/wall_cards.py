@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from notchbook.facts.facts import Facts
-from notchbook.facts.hammers import HammerFacts
+from notchbook.facts.hammers import HammerFacts, pendulums
 from notchbook.model.procedure import Hazard
 from notchbook.pages.page import BESIDE, Page, page_uri
 from notchbook.pages.rig.pages import FOLDER, wall_card_name
@@ -34,11 +34,12 @@ def wall_card_pages(facts: Facts) -> Iterator[Page]:
 
 def _state(hammers: list[HammerFacts]) -> str:
     """Whether the rig may be used, in a few words that are read from afar."""
-    days = [each.nearest.valid_until for each in hammers if each.usable and each.nearest]
+    known = pendulums(hammers)
+    days = [each.nearest.valid_until for each in known if each.usable and each.nearest]
     if not days:
         return "Not in force: do not use"
-    if len(days) < len(hammers):
-        return f"{len(days)} of {counted(len(hammers), 'hammer')} in force, first until {day_words(min(days))}"
+    if len(days) < len(known):
+        return f"{len(days)} of {counted(len(known), 'hammer')} in force, first until {day_words(min(days))}"
     return f"In force until {day_words(min(days))}"
 
 

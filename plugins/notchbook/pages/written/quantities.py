@@ -95,7 +95,7 @@ def _window_end(line: HammerFacts, end: int) -> str | None:
 
 
 _HAMMER: dict[str, Callable[[HammerFacts], str | None]] = {
-    "energy": lambda line: with_unit(line.hammer.potential_energy_J, 4, "J"),
+    "energy": lambda line: f"{line.energy} J",
     "nominal energy": lambda line: with_unit(line.hammer.nominal_energy_J, None, "J"),
     "moment": lambda line: with_unit(line.hammer.moment_Nm, 5, "Nm"),
     "release angle": lambda line: with_unit(line.hammer.release_angle_deg, None, "°"),
