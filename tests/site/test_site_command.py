@@ -57,7 +57,7 @@ def test_a_warning_stops_it_unless_it_is_told_to_go_on(tmp_path: Path) -> None:
     assert (root / "site/index.html").is_file()
 
 
-@pytest.mark.parametrize("command", ["site", "serve"])
+@pytest.mark.parametrize("command", ["site", pytest.param("serve", marks=pytest.mark.repeats)])
 @pytest.mark.parametrize(
     ("spoil", "status", "words"),
     [
