@@ -50,6 +50,8 @@ def _body(text: str, links: Links) -> Markup:
 def _html(text: str, links: Links) -> str:
     """The HTML of a text; one and the same in every handbook of a form of addresses."""
     html = Converter(["attr_list"], TEXTS).html(text, _address(links))
+    # what an example is about stands around it, and keys have a page: every visitor loads what a search knows
+    html = html.replace("<pre>", "<pre data-search-exclude>")
     return with_regions(html.replace("<th>", '<th scope="col">'))
 
 
