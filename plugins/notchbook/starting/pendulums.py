@@ -25,6 +25,7 @@ class BeginningHammer:
     base: str
     """Id of the bare pendulum; empty where it is that itself."""
     methods: tuple[str, ...]
+    """Which it states itself; empty where they are those of its base."""
     nominal_J: float
     added_J: float
     """What the masses on the pendulum are marked with; 0 for the bare one."""
@@ -44,16 +45,17 @@ def beginning_hammers(wishes: Wishes, methods: Mapping[str, Method], length_mm: 
     for energies in pendulums:
         served = [_served(chosen, energy) for energy in energies]
         release_deg = _release_deg(chosen, energies, served, length_mm)
-        base = ""
+        base, of_base = "", tuple[str, ...]()
         for energy, serves in zip(energies, served, strict=True):
             name = _name(serves, energy, {each.id for each in found})
             moment = energy / (1.0 - math.cos(math.radians(release_deg)))
             title = f"{plain(energy)} J hammer"
             added = energy - energies[0]
+            stated = () if serves == of_base else serves
             found.append(
-                BeginningHammer(name, title, base, serves, energy, added, release_deg, moment, next(rings, None))
+                BeginningHammer(name, title, base, stated, energy, added, release_deg, moment, next(rings, None))
             )
-            base = base or name
+            base, of_base = base or name, of_base or serves
     return found
 
 
