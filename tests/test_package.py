@@ -11,6 +11,8 @@ from pathlib import Path
 
 import pytest
 
+from notchbook.starting.procedures import EXERCISES, LOSSES
+
 pytest.importorskip("hatchling")
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -51,6 +53,11 @@ def test_the_package_holds_all_that_it_reads(wheel: dict[str, bytes]) -> None:
     schemas = {f"notchbook/{path.relative_to(ROOT).as_posix()}" for path in (ROOT / "schema").rglob("*.json")}
     assert schemas <= wheel.keys()
     assert any(name.startswith("notchbook/guide/") for name in wheel)
+    # what a handbook of one's own begins with
+    begun = ["hazards.yaml", *(f"exercises/{each}.yaml" for each in (*EXERCISES.values(), LOSSES))]
+    assert {name for name in wheel if name.startswith("notchbook/procedures/")} == {
+        f"notchbook/procedures/{each}" for each in begun
+    }
     assert not [name for name in wheel if "__pycache__" in name or name.startswith("tests/")]
 
 
