@@ -50,7 +50,7 @@ def test_what_cannot_be_is_refused_and_nothing_written(
 def test_in_a_terminal_it_asks_for_what_no_option_says(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(command, "is_asked", lambda: True)
     folder = tmp_path / "lab"
-    answers = ["", "energy", "0.02", "390", "0", "iso-180", "", "1", "", "PMMA", "PC", "", "For practice"]
+    answers = ["", "energy", "0.02", "390", "0", "iso-180", "", "1,2.75", "", "PMMA", "PC", "", "For practice"]
     status, told = run(str(folder), "--name", "Ours", typed="\n".join(answers[1:]) + "\n")
     assert status == 0, told
     assert "Name of the site" not in told

@@ -21,6 +21,8 @@ WISHES = {
     "clamp": Wishes(methods=("iso-180",)),
     "four materials": Wishes(materials=("PA66", "PP-B", "ABS/PC", "PE-HD")),
     "two pendulums": Wishes(pendulums_J=((1.0,), (4.0,))),
+    "one pendulum for both": Wishes(methods=("iso-179-1", "iso-180"), pendulums_J=((1.0, 2.0),), length_mm=395.0),
+    "rings": Wishes(scale="energy", divisions=(0.01, 0.02), pendulums_J=((1.0, 2.0),)),
 }
 
 
@@ -55,6 +57,27 @@ def test_energies_and_velocities_are_those_of_the_method(tmp_path: Path) -> None
     # ISO 13802, Table 2 (memory): 4 J at 2.9 m/s; the angle is written to a tenth of a degree
     assert hammer.potential_energy_J == pytest.approx(4.0, rel=1e-4)
     assert hammer.velocity_m_s == pytest.approx(2.9, rel=2e-3)
+
+
+def test_a_mass_adds_what_it_is_marked_with_and_each_energy_has_its_ring(tmp_path: Path) -> None:
+    handbook = opened(WISHES["rings"], tmp_path)
+    bare, loaded = handbook.evaluation.hammers.values()
+    assert (bare.potential_energy_J, loaded.potential_energy_J) == pytest.approx((1.0, 2.0), rel=1e-4)
+    rig = (tmp_path / f"procedures/rigs/{RIG}.yaml").read_text("utf-8")
+    assert rig.count("division_J: 0.02") == 1
+
+
+@pytest.mark.parametrize(("wishes", "departs"), [
+    (Wishes(gap_mm=60.0), {"support-span"}),
+    (Wishes(length_mm=230.0, methods=("iso-180",)), {"impact-velocity"}),
+    (Wishes(pendulums_J=((3.0,),)), {"hammer-energy"}),
+])  # fmt: skip
+def test_what_departs_is_accepted_with_a_reason_to_fill_in(wishes: Wishes, departs: set[str], tmp_path: Path) -> None:
+    handbook = opened(wishes, tmp_path)
+    assert {each.severity for each in handbook.findings} == {Severity.NOTE}
+    for exercise in handbook.library.exercises.values():
+        assert {each.rule for each in exercise.accepted_deviations} == departs
+        assert all("to fill in:" in each.reason for each in exercise.accepted_deviations)
 
 
 def test_an_editor_finds_every_schema_and_the_pipelines_are_those_of_the_guide() -> None:
