@@ -105,6 +105,8 @@ MATERIAL = "procedures/materials/pp-h.yaml"
 EXERCISE = "procedures/exercises/notched-charpy.yaml"
 VERIFICATION = "results/verifications/2026-09-14-bench-1-charpy-1.yaml"
 TEST = "results/tests/2026-10-06-g2-pp-h.yaml"
+SWINGS = "results/swings/2026-10-07-g2-bench-1-charpy-1.yaml"
+SWINGS_ID = "2026-10-07-g2-bench-1-charpy-1"
 TEST_ID = "2026-10-06-g2-pp-h"
 
 
@@ -153,3 +155,17 @@ def own_method(old: str, new: str, method_id: str = "iso-179-1") -> str:
 def told(handbook: Handbook, path: str) -> list[tuple[str, int, int]]:
     """Rule, line and column of each finding in one file."""
     return [(each.rule, each.line, each.column) for each in handbook.findings if each.path == path]
+
+
+def swings():
+    """Free swings of a group; the exercise of this handbook breaks bars, and the check says so."""
+    return {
+        "kind": "swings",
+        "date": "2026-10-07",
+        "group": "G2",
+        "exercise": "notched-charpy",
+        "rig": "bench-1",
+        "hammer": "charpy-1",
+        "free_swings": {"first_rise_deg": 94.6, "second_rise_deg": 95.0, "half_swings": 10, "later_rise_deg": 89.0},
+        "series": {"half_swings_between": 2, "rises_deg": [95.0, 93.8, 92.6]},
+    }

@@ -6,6 +6,7 @@ from typing import Any
 from notchbook.evaluation.records import SetResult, SpecimenResult
 from notchbook.facts.facts import Facts
 from notchbook.facts.records import RecordFacts
+from notchbook.facts.swings import SwingsFacts
 from notchbook.facts.verifications import VerificationFacts
 from notchbook.handbook import Handbook
 from notchbook.model.record import Record
@@ -41,11 +42,12 @@ def results_data(handbook: Handbook) -> dict[str, Any]:
 def results_of(facts: Facts) -> dict[str, Any]:
     """The same of the facts of a handbook.
 
-    The keys are those of the contract of the outputs; tests and verifications come in the order of their ids.
+    The keys are those of the contract of the outputs; tests, verifications and swings come in the order of their ids.
     """
     return {
         "tests": {record_id: of_test(each) for record_id, each in facts.records.items()},
         "verifications": {each_id: of_verification(each) for each_id, each in facts.verifications.items()},
+        "swings": {each_id: of_swings(each) for each_id, each in facts.swings.items()},
     }
 
 
@@ -100,6 +102,28 @@ def of_verification(case: VerificationFacts) -> dict[str, Any]:
         "indicator_loss_J": losses.indicator_loss_J if losses else None,
         "swing_loss_J": losses.swing_loss_J if losses else None,
         "loss_pct": losses.loss_pct if losses else None,
+        "conforms": case.conforms,
+    }
+
+
+def of_swings(case: SwingsFacts) -> dict[str, Any]:
+    """The results of the free swings of one group."""
+    result, losses, agreement = case.result, case.losses, case.agreement
+    uncertainty = result.uncertainty if result else None
+    left = result.energy_left if result else None
+    return {
+        "indicator_loss_J": losses.indicator_loss_J if losses else None,
+        "swing_loss_J": losses.swing_loss_J if losses else None,
+        "loss_pct": losses.loss_pct if losses else None,
+        "allowed_pct": case.asked.loss_pct if case.asked else None,
+        "later_swing_loss_J": result.later_swing_loss_J if result else None,
+        "expanded_uncertainty_indicator_loss_J": uncertainty.indicator_loss_J if uncertainty else None,
+        "expanded_uncertainty_swing_loss_J": uncertainty.swing_loss_J if uncertainty else None,
+        "expanded_uncertainty_loss_pct": uncertainty.loss_pct if uncertainty else None,
+        "decay_pct": left.half_swing_loss_pct if left else None,
+        "verification": case.verification.id if case.verification else None,
+        "difference_pct": agreement.difference_pct if agreement else None,
+        "agrees": agreement.agrees if agreement else None,
         "conforms": case.conforms,
     }
 

@@ -183,7 +183,8 @@ def test_exercise_without_bars_and_hammer_of_another_method(root: Path, tmp_path
     options = [*COMMON]
     options[options.index("notched-charpy")] = "swings"
     _, _, error = run(root, "import", table(tmp_path), *options)
-    assert "exercise 'swings' breaks no bars, so there is no record of it; those that do are notched-charpy" in error
+    assert "--material: a record of free swings has no material; leave it out" in error
+    assert "row 1: a series of swings needs a column for the half swing and one for what was read" in error
     contents = small.files()
     contents[small.RIG]["hammers"]["izod-1"] = {**contents[small.RIG]["hammers"]["charpy-1"], "method": "iso-180"}
     small.write(root, {small.RIG: contents[small.RIG]})
@@ -327,6 +328,60 @@ def test_sheets_of_a_workbook_called_by_their_groups_get_a_file_each(root: Path,
     assert "sheet 'Cover' holds no heads of a table and is not read" in error
     assert records(root) == [f"2026-10-13-{name}-pp-h-notched-charpy.yaml" for name in ("g2", "g3")]
     assert "10 bars (workbook, sheet 'G3')" in error
+
+
+SWINGS = """exercise;swings
+rig;bench-1
+hammer;Charpy-1
+date;7.10.2026
+group;G2
+first rise;94,6°
+second rise;95,0
+half swings;10
+later rise;89,0
+"""
+SERIES = "Half swing;Angle of rise (°)\n1;95,0\n3;93,8\n5;92,6\n"
+
+
+@pytest.fixture
+def without_bars(root: Path) -> Path:
+    contents = small.files()
+    for key in ("specimen", "number_of_specimens"):
+        del contents[small.EXERCISE][key]
+    return small.write(root, {"procedures/exercises/swings.yaml": contents[small.EXERCISE]})
+
+
+def test_table_of_free_swings_is_a_record_of_them(without_bars: Path, tmp_path: Path) -> None:
+    status, said, _ = run(without_bars, "import", table(tmp_path, SWINGS + SERIES))
+    assert (status, said) == (0, "")
+    found, _ = parse((without_bars / "results/swings/2026-10-07-g2-swings-bench-1-charpy-1.yaml").read_text("utf-8"))
+    assert found == small.swings() | {"exercise": "swings"}
+    status, said, _ = run(without_bars, "import", table(tmp_path, SWINGS), "--output", "-")
+    assert (status, parse(said)[0]) == (0, {key: found[key] for key in found if key != "series"})
+
+
+@pytest.mark.parametrize(
+    ("raw", "told"),
+    [
+        (SWINGS.replace("first rise", "first ryse"), "row 6: 'first ryse' is no name of a value that"),
+        (SWINGS + SERIES.replace("\n3;", "\n4;"), "the half swings are 1, 4, 5; they begin with 1"),
+        (SWINGS + SERIES.replace("93,8", "9x"), "row 12, column B 'Angle of rise (°)': '9x' is not a number"),
+        (SWINGS + SERIES.replace("\n3;", "\nb;"), "row 12, column A 'Half swing': 'b' is no half swing; count them"),
+        (SWINGS + SERIES.replace("93,8", ""), "row 12: the row holds no half swing with its reading"),
+        (SWINGS + SERIES.replace("Half swing", "Bar"), "row 10: a series of swings needs a column for the half swing"),
+        (SWINGS + SERIES.replace("93,8", "193,8"), "row 12, column B 'Angle of rise (°)': "),
+        (SWINGS.partition("first")[0], "the free swings are missing; give --first-rise and --second-rise"),
+        (SWINGS.replace("date;7.10.2026\n", ""), "Date of test is missing; give --date YYYY-MM-DD"),
+        (SWINGS + "batch;A 1\n", "row 10, column B 'batch': a record of free swings has no batch; leave it out"),
+    ],
+    ids=["name", "uneven", "reading", "half swing", "empty", "heads", "range", "no swings", "no date", "batch"],
+)  # fmt: skip
+def test_table_of_free_swings_that_cannot_be_used(without_bars: Path, tmp_path: Path, raw: str, told: str) -> None:
+    status, said, error = run(without_bars, "import", table(tmp_path, raw))
+    assert (status, said) == (2, "")
+    assert told in error
+    assert error.count("\n") <= 3
+    assert not (without_bars / "results/swings").exists()
 
 
 def test_batches_of_one_group_are_told_apart_by_their_names(root: Path, tmp_path: Path) -> None:

@@ -5,6 +5,7 @@ from pathlib import Path
 import pytest
 from record_running import COMMON, DEFAULT, SETUP, handbook, run
 
+import small_handbook as small
 from notchbook.findings import Severity
 from notchbook.handbook import open_handbook
 from notchbook.reading.strict_yaml import parse
@@ -24,6 +25,21 @@ def test_blank_goes_to_the_screen_with_a_line_a_bar(root: Path) -> None:
     assert [data[key] for key in ("exercise", "rig", "hammer", "date")] == [*SETUP[1::2], None]
     assert [bar["id"] for bar in data["specimens"]] == [f"{number:02}" for number in range(1, 11)]
     assert set(data["specimens"][0].values()) == {"01", None}
+
+
+def test_blank_of_an_exercise_without_bars_is_one_of_free_swings(root: Path) -> None:
+    contents = small.files()
+    for key in ("specimen", "number_of_specimens"):
+        del contents[small.EXERCISE][key]
+    small.write(root, {"procedures/exercises/swings.yaml": contents[small.EXERCISE]})
+    options = ["--exercise", "swings", *SETUP[2:], "--date", "2026-10-07", "--group", "G2"]
+    status, _, error = run(root, "new", *options)
+    path = root / "results/swings/2026-10-07-g2-swings-bench-1-charpy-1.yaml"
+    assert (status, error) == (0, f"wrote {path}: fill in the blanks, then run `notchbook check`\n")
+    data, flaws = parse(path.read_text(encoding="utf-8"))
+    assert flaws == []
+    assert data["free_swings"] == {"first_rise_deg": None, "second_rise_deg": None}
+    assert "# series: {rises_deg: [95.0, 93.8, 92.7], half_swings_between: 2}\n" in path.read_text(encoding="utf-8")
 
 
 def test_what_is_known_is_filled_in_and_names_the_file(root: Path) -> None:

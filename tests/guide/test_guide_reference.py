@@ -33,7 +33,8 @@ SCHEMAS = {
 @pytest.fixture(scope="module")
 def handbook(tmp_path_factory: pytest.TempPathFactory) -> Handbook:
     root = base_handbook(tmp_path_factory.mktemp("demo"))
-    shutil.copytree(ROOT / "results/tests", root / "results/tests", dirs_exist_ok=True)
+    for kind in ("tests", "swings"):
+        shutil.copytree(ROOT / "results" / kind, root / "results" / kind, dirs_exist_ok=True)
     return open_handbook(root)
 
 

@@ -19,7 +19,7 @@ ADDRESSES = Addresses.of(
 
 @pytest.mark.parametrize("directory_urls", [False, True])
 def test_every_file_of_the_site_has_its_place_among_them(tmp_path, directory_urls):
-    handbook = open_handbook(small.write(tmp_path, small.files()))
+    handbook = open_handbook(small.write(tmp_path, small.files() | {small.SWINGS: small.swings()}))
     site = build_site(handbook, directory_urls=directory_urls)
     uris = [*site.pages, *site.files]
     others = {uri for uri in uris if uri.partition("/")[0] not in FOLDERS or "/" not in uri}

@@ -77,6 +77,7 @@ def test_exercise_without_bars_has_nothing_about_bars(demo_pages: dict[str, Elem
     expected[after:after] = [
         "Hammers for this method",
         "How the energy dies away",
+        "Free swings so far",
     ]
     assert heads == expected
     assert not page.all(css="nb-choice")

@@ -123,6 +123,7 @@ def test_every_listed_value_can_be_had_somewhere(demo: Handbook) -> None:
         "tests": [",".join(RECORDS[:2])],
         "hammer": [f"{rig}/{hammer}" for rig, hammer in demo.evaluation.hammers],
         "verification": VERIFICATIONS,
+        "swings": list(demo.library.swings),
         "rig": list(demo.library.rigs),
         "material": list(demo.library.materials),
         "exercise": list(demo.library.exercises),

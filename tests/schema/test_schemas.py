@@ -17,7 +17,7 @@ from notchbook.model import method as method_model
 
 ROOT = Path(__file__).resolve().parents[2]
 SCHEMAS = ROOT / "schema"
-KINDS = ("exercise", "hazards", "material", "method", "rig", "test", "verification")
+KINDS = ("exercise", "hazards", "material", "method", "rig", "swings", "test", "verification")
 OUTPUTS = ("findings", "pages", "review")
 """What the commands print as JSON."""
 ANNOTATIONS = {"title", "description", "examples"}
@@ -73,6 +73,16 @@ hazards:
   hazards:
     - {id: flying-fragments, title: Flying fragments, harm: Cut, whom: Bystanders,
        controls: {remove: [Smaller bars], guard: [Screen], arrange: [Stand back], wear: [Spectacles]}}
+swings:
+  kind: swings
+  date: "2026-11-03"
+  group: G4
+  exercise: losses
+  rig: window
+  hammer: h-1
+  free_swings: {first_indicated_energy_J: 0.02, second_indicated_energy_J: 0.01}
+  series: {half_swings_between: 2, indicated_energies_J: [0.01, 0.03, 0.05]}
+  notes: Two of us read.
 verification:
   kind: verification
   date: "2026-02-03"

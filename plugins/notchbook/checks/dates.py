@@ -3,7 +3,7 @@
 import datetime as dt
 from collections.abc import Iterator
 
-from notchbook.checks.subject import Check, Complaint, RecordCase, Surroundings, VerificationCase
+from notchbook.checks.subject import Check, Complaint, RecordCase, Surroundings, SwingsCase, VerificationCase
 from notchbook.findings import Rule, Severity
 
 _LONGEST_days = 550
@@ -119,4 +119,7 @@ VERIFICATION_CHECKS: tuple[Check[VerificationCase], ...] = (
     Check(DATE_ORDER, verification_order),
     Check(VERIFICATION_VALIDITY, verification_validity),
     Check(VERIFICATION_DAY, verification_day),
+)
+SWINGS_CHECKS: tuple[Check[SwingsCase], ...] = (
+    Check(DATE_FUTURE, lambda case: _future(case.around, case.record.date)),
 )

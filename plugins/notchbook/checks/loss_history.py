@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from notchbook.checks.subject import Check, Complaint, RecordCase, VerificationCase
+from notchbook.checks.subject import Check, Complaint, RecordCase, SwingsCase, VerificationCase
 from notchbook.checks.swing_origin import of_another_hammer, own_hammers
 from notchbook.evaluation.loss_history import division_pct, newest_history
 from notchbook.evaluation.losses import Losses
@@ -40,7 +40,7 @@ LOSS_JUMP = Rule(
 
 DAY_LOSS = Rule(
     "day-loss",
-    "The loss on the day of a test is near that of the verification in force",
+    "The loss on the day of a test or an exercise is near that of the verification in force",
     "A loss that doubled or halved since the verification is a bearing, an indicator or a misread swing.",
     "a factor of two and more than two divisions of the scale: common practice, no source",
     "Swing and read again; if it is right, have bearings and indicator looked at and the pendulum verified again.",
@@ -91,12 +91,12 @@ def loss_jump(case: VerificationCase) -> Iterator[Complaint]:
         )
 
 
-def day_loss(case: RecordCase) -> Iterator[Complaint]:
+def day_loss(case: RecordCase | SwingsCase) -> Iterator[Complaint]:
     """Losses of the day that jumped since the verification in force, and fit none of those beside it either."""
     record, evaluation = case.record, case.around.evaluation
-    if record.free_swings is None or case.verification is None or case.result is None or case.rig is None:
+    if case.own_swings is None or case.verification is None or case.rig is None:
         return
-    of_day, hammer, limit_pct = case.result.losses, case.hammer, _allowed_pct(case)
+    of_day, hammer, limit_pct = case.losses, case.hammer, _allowed_pct(case)
     near = [
         each
         for hammer_id in own_hammers(case)
@@ -129,10 +129,11 @@ def _jumps(losses: Losses, others: Losses, worth_pct: float, allowed_pct: float)
     return high >= _JUMP * low and high - low > _JUMP_DIVISIONS * worth_pct * (1 + 1e-9)
 
 
-def _allowed_pct(case: RecordCase | VerificationCase) -> float:
+def _allowed_pct(case: RecordCase | SwingsCase | VerificationCase) -> float:
     """The loss that the method allows the hammer, in percent of its nominal energy; all of it where none is known."""
     return case.asked.loss_pct if case.asked is not None else 100.0
 
 
 RECORD_CHECKS = (Check(DAY_LOSS, day_loss),)
 VERIFICATION_CHECKS = (Check(LOSS_HISTORY, newest_loss), Check(LOSS_JUMP, loss_jump))
+SWINGS_CHECKS = (Check(DAY_LOSS, day_loss),)

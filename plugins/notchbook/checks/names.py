@@ -6,7 +6,7 @@ from collections import ChainMap
 from collections.abc import Iterator, Mapping
 
 from notchbook.checks.customs import bare
-from notchbook.checks.subject import Check, Complaint, RecordCase, VerificationCase
+from notchbook.checks.subject import Check, Complaint, RecordCase, Surroundings, SwingsCase, VerificationCase
 from notchbook.findings import Rule, Severity
 from notchbook.wording.lists import counted
 
@@ -79,11 +79,27 @@ def record_name(case: RecordCase) -> Iterator[Complaint]:
     yield from _date(record.id, record.date)
     runs = _runs(record.id)
     yield from _part(runs, "material", record.material, around.names.materials)
-    letters = _LETTERS.match(record.group)
+    yield from _group(runs, record.group, around)
+
+
+def swings_name(case: SwingsCase) -> Iterator[Complaint]:
+    """Free swings of groups."""
+    record, around = case.record, case.around
+    yield from _date(record.id, record.date)
+    runs = _runs(record.id)
+    yield from _part(runs, "rig", record.rig, around.names.rigs)
+    if case.rig is not None:
+        yield from _part(runs, "hammer", record.hammer, {each: each for each in case.rig.hammers})
+    yield from _group(runs, record.group, around)
+
+
+def _group(runs: list[str], group: str, around: Surroundings) -> Iterator[Complaint]:
+    """A complaint where the name holds the code of another group."""
+    letters = _LETTERS.match(group)
     codes = re.compile(rf"{letters.group().casefold()}-?[0-9]{{1,4}}[a-z]?\Z") if letters else None
     # a code like the record's own, though no other record is of that group
     strangers = {each: each.upper() for each in runs if codes is not None and codes.match(each)}
-    yield from _part(runs, "group", record.group, ChainMap(around.names.groups, strangers))
+    yield from _part(runs, "group", group, ChainMap(around.names.groups, strangers))
 
 
 def verification_name(case: VerificationCase) -> Iterator[Complaint]:
@@ -110,3 +126,4 @@ def group_spelling(case: RecordCase) -> Iterator[Complaint]:
 
 RECORD_CHECKS = (Check(NAME_AGREES, record_name), Check(GROUP_SPELLING, group_spelling))
 VERIFICATION_CHECKS = (Check(NAME_AGREES, verification_name),)
+SWINGS_CHECKS = (Check(NAME_AGREES, swings_name),)

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from notchbook.checks.subject import Check, Complaint, ExerciseCase, VerificationCase
+from notchbook.checks.subject import Check, Complaint, ExerciseCase, SwingsCase, VerificationCase
 from notchbook.evaluation.resolved import ResolvedRecord
 from notchbook.findings import Rule
 from notchbook.model.codes import CODE
@@ -44,6 +44,12 @@ def record_people(case: ResolvedRecord) -> Iterator[Complaint]:
     yield from _acknowledged(case.record.acknowledged)
 
 
+def swings_people(case: SwingsCase) -> Iterator[Complaint]:
+    """The group, and who acknowledged warnings."""
+    yield from _named(("group",), case.record.group)
+    yield from _acknowledged(case.record.acknowledged)
+
+
 def verification_people(case: VerificationCase) -> Iterator[Complaint]:
     """Who checked, and who acknowledged warnings."""
     yield from _named(("checked_by",), case.verification.checked_by)
@@ -58,3 +64,4 @@ def exercise_people(case: ExerciseCase) -> Iterator[Complaint]:
 RECORD_CHECKS = (Check(PEOPLE_CODES, record_people),)
 VERIFICATION_CHECKS = (Check(PEOPLE_CODES, verification_people),)
 EXERCISE_CHECKS = (Check(PEOPLE_CODES, exercise_people),)
+SWINGS_CHECKS = (Check(PEOPLE_CODES, swings_people),)

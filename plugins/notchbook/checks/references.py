@@ -10,6 +10,7 @@ from notchbook.checks.subject import (
     RecordCase,
     RigCase,
     Surroundings,
+    SwingsCase,
     VerificationCase,
 )
 from notchbook.findings import Rule
@@ -52,6 +53,13 @@ HAMMER_METHOD = Rule(
     "Charpy and Izod hammers differ in striking edge, velocity and what they may lose.",
     "ISO 179-1, 5.1; ISO 180, 5.1",
     "Write the hammer that was really in use, and an exercise of that hammer's method.",
+)
+SWINGS_EXERCISE = Rule(
+    "swings-exercise",
+    "Free swings of a group are those of an exercise without specimens",
+    "Under an exercise that breaks bars nobody looks for them; those of a day of tests stand in its record.",
+    _BASIS,
+    "Name the exercise about losses, or put the swings into the record of the tests.",
 )
 SPECIMEN_AGREES = Rule(
     "specimen-agrees",
@@ -130,8 +138,8 @@ def exercise_hazards(case: ExerciseCase) -> Iterator[Complaint]:
                 )
 
 
-def record_hammer_method(case: RecordCase) -> Iterator[Complaint]:
-    """Test records: hammer and exercise are of one method."""
+def hammer_method(case: RecordCase | SwingsCase) -> Iterator[Complaint]:
+    """Test records and free swings: hammer and exercise are of one method."""
     hammer, exercise, methods = case.hammer, case.exercise, case.around.library.methods
     if hammer is None or exercise is None or not {hammer.method, exercise.method} <= methods.keys():
         return
@@ -171,6 +179,18 @@ def record_specimen(case: RecordCase) -> Iterator[Complaint]:
             )
 
 
+def swings_exercise(case: SwingsCase) -> Iterator[Complaint]:
+    """Free swings: the exercise is one without bars."""
+    exercise = case.exercise
+    if exercise is not None and exercise.specimen is not None:
+        known = [each.id for each in case.around.library.exercises.values() if each.specimen is None]
+        yield Complaint(
+            ("exercise",),
+            f"the exercise '{exercise.id}' breaks specimens",
+            f"name one without: {', '.join(known) or 'there is none'}",
+        )
+
+
 def _arrangement(method: Method | None, chosen: SpecimenChoice | None) -> Iterator[Complaint]:
     """A complaint where the method does not have the specimen."""
     if method is None or chosen is None:
@@ -204,13 +224,20 @@ RECORD_CHECKS: tuple[Check[RecordCase], ...] = (
     Check(HAMMER_KNOWN, lambda case: _no_hammer(case.rig, case.record.hammer)),
     Check(EXERCISE_KNOWN, lambda case: _absent(case.around, "exercise", case.record.exercise)),
     Check(MATERIAL_KNOWN, lambda case: _absent(case.around, "material", case.record.material)),
-    Check(HAMMER_METHOD, record_hammer_method),
+    Check(HAMMER_METHOD, hammer_method),
     Check(SPECIMEN_AGREES, record_specimen),
     Check(SPECIMEN_ARRANGEMENT, record_arrangement),
 )
 VERIFICATION_CHECKS: tuple[Check[VerificationCase], ...] = (
     Check(RIG_KNOWN, lambda case: _absent(case.around, "rig", case.verification.rig)),
     Check(HAMMER_KNOWN, lambda case: _no_hammer(case.rig, case.verification.hammer)),
+)
+SWINGS_CHECKS: tuple[Check[SwingsCase], ...] = (
+    Check(RIG_KNOWN, lambda case: _absent(case.around, "rig", case.record.rig)),
+    Check(HAMMER_KNOWN, lambda case: _no_hammer(case.rig, case.record.hammer)),
+    Check(EXERCISE_KNOWN, lambda case: _absent(case.around, "exercise", case.record.exercise)),
+    Check(HAMMER_METHOD, hammer_method),
+    Check(SWINGS_EXERCISE, swings_exercise),
 )
 EXERCISE_CHECKS: tuple[Check[ExerciseCase], ...] = (
     Check(METHOD_KNOWN, lambda case: _absent(case.around, "method", case.exercise.method)),

@@ -21,6 +21,7 @@ from notchbook.checks import (
     results,
     rigs,
     scale,
+    series,
     specimens,
     swing_origin,
     swings,
@@ -35,6 +36,7 @@ from notchbook.checks.subject import (
     MethodCase,
     RecordCase,
     RigCase,
+    SwingsCase,
     VerificationCase,
 )
 from notchbook.evaluation.resolved import ResolvedRecord
@@ -80,6 +82,16 @@ RECORD_CHECKS: tuple[Check[RecordCase], ...] = (
 )
 
 
+SWINGS_CHECKS: tuple[Check[SwingsCase], ...] = (
+    references.SWINGS_CHECKS
+    + dates.SWINGS_CHECKS
+    + people.SWINGS_CHECKS
+    + names.SWINGS_CHECKS
+    + swings.BOTH_CHECKS
+    + swing_origin.SWINGS_CHECKS
+    + loss_history.SWINGS_CHECKS
+    + series.SWINGS_CHECKS
+)
 CHECKS_OF_A_RECORD_ALONE: tuple[Check[ResolvedRecord], ...] = (
     people.RECORD_CHECKS
     + specimens.RECORD_CHECKS
@@ -97,6 +109,8 @@ RECORD_RULES: dict[str, Rule] = {check.rule.id: check.rule for check in RECORD_C
 """The rules about test records, by id."""
 VERIFICATION_RULES: dict[str, Rule] = {check.rule.id: check.rule for check in VERIFICATION_CHECKS}
 """The rules about verifications, by id."""
+SWINGS_RULES: dict[str, Rule] = {check.rule.id: check.rule for check in SWINGS_CHECKS}
+"""The rules about free swings of groups, by id."""
 DECLARATION_RULES = (
     verdict.DEVIATION_RULE,
     verdict.DEVIATION_UNUSED,
@@ -109,6 +123,7 @@ DECLARATION_RULES = (
 BY_SUBJECT: dict[str, tuple[Rule, ...]] = {
     "Test records": (*RECORD_RULES.values(), *DECLARATION_RULES),
     "Verifications": tuple(VERIFICATION_RULES.values()),
+    "Free swings of groups": tuple(SWINGS_RULES.values()),
     "Rigs and hammers": tuple(check.rule for check in RIG_CHECKS),
     "Exercises and hazards": (
         *(check.rule for check in EXERCISE_CHECKS),

@@ -22,6 +22,7 @@ from notchbook.checks.subject import (
     RecordCase,
     RigCase,
     Surroundings,
+    SwingsCase,
     VerificationCase,
 )
 from notchbook.checks.verdict import Placed, Verdict, Verdicts
@@ -31,6 +32,7 @@ from notchbook.findings import Rule, Severity
 from notchbook.model.library import Library
 from notchbook.model.procedure import Deviation
 from notchbook.model.record import Record
+from notchbook.model.swings import SwingsRecord
 from notchbook.unchanged import Unchanged, made
 
 Treatment = Literal["refuse", "label"]
@@ -84,7 +86,17 @@ def run_checks(
         )
         verdicts.placed += placed
         verdicts.verifications[verification_id] = all(each.rule.severity is not Severity.ERROR for each in placed)
+    for swings in library.swings.values():
+        _judge_swings(swings, around, verdicts)
     return verdicts
+
+
+def _judge_swings(record: SwingsRecord, around: Surroundings, verdicts: Verdicts) -> None:
+    found = _find(registry.SWINGS_CHECKS, SwingsCase.of(around.evaluation, record, around=around))
+    placed = [Placed("swings", record.id, rule, rule.severity, complaint) for rule, complaint in found]
+    placed = verdict.weighed(placed, ("swings", record.id), record.acknowledged, registry.SWINGS_RULES)
+    verdicts.placed += placed
+    verdicts.swings[record.id] = all(each.rule.severity is not Severity.ERROR for each in placed)
 
 
 def _surroundings(library: Library, evaluation: Evaluation, today: dt.date) -> Surroundings:

@@ -11,7 +11,7 @@ from notchbook.checks.customs import Climates, DimensionHabits, Names
 from notchbook.checks.likeness import Likeness
 from notchbook.evaluation.hammers import SwungHammer
 from notchbook.evaluation.library import Evaluation
-from notchbook.evaluation.resolved import ResolvedRecord, ResolvedVerification
+from notchbook.evaluation.resolved import ResolvedRecord, ResolvedSwings, ResolvedVerification
 from notchbook.findings import Rule
 from notchbook.model.library import Library
 from notchbook.model.method import Method
@@ -102,6 +102,13 @@ class RigCase:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class VerificationCase(ResolvedVerification):
     """A verification with the rig and hammer it is about."""
+
+    around: Surroundings
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SwingsCase(ResolvedSwings):
+    """Free swings of a group with what they refer to."""
 
     around: Surroundings
 

@@ -4,13 +4,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from notchbook.checks.scale import division_of
-from notchbook.checks.subject import Check, Complaint, RecordCase, VerificationCase
+from notchbook.checks.subject import Check, Complaint, RecordCase, SwingsCase, VerificationCase
 from notchbook.checks.swings import order
 from notchbook.checks.words import departure_pct
 from notchbook.findings import Rule, Severity
 from notchbook.model.verification import FreeSwings, Verification
 from notchbook.wording.numbers import number
 
+_Case = RecordCase | SwingsCase | VerificationCase
 _RISES = ("first_rise_deg", "second_rise_deg", "later_rise_deg")
 _ENERGIES = ("first_indicated_energy_J", "second_indicated_energy_J", "later_indicated_energy_J")
 _SAME, _NEAR = 0.1, 1.1
@@ -90,23 +91,23 @@ class _Swings:
         return self.off(other, self.keys if same_count else self.keys[:2])
 
 
-def _swings(case: RecordCase | VerificationCase) -> _Swings | None:
+def _swings(case: _Case) -> _Swings | None:
     division = division_of(case.scale_read)
     if case.own_swings is None or division is None:
         return None
     return _Swings(case.own_swings, division[2], _RISES if division[0] == "division_deg" else _ENERGIES)
 
 
-def _compared(case: RecordCase | VerificationCase, hammer: str) -> list[Verification]:
+def _compared(case: _Case, hammer: str) -> list[Verification]:
     """The verifications of a hammer of the rig before and after the day, other than the one that is looked at."""
-    subject = case.record if isinstance(case, RecordCase) else case.verification
+    subject = case.verification if isinstance(case, VerificationCase) else case.record
     # a verification is itself one of its day or before
-    earlier = 1 if isinstance(case, RecordCase) else 2
+    earlier = 2 if isinstance(case, VerificationCase) else 1
     near = case.around.evaluation.around_day(subject.rig, hammer, subject.date, earlier, 1)
     return [each for each in near if each is not subject]
 
 
-def of_another_hammer(case: RecordCase | VerificationCase) -> Iterator[Complaint]:
+def of_another_hammer(case: _Case) -> Iterator[Complaint]:
     """Free swings that fit a verification of another hammer and none of their own."""
     swings = _swings(case)
     if swings is None or case.hammer is None or any(order(case)):
@@ -129,7 +130,7 @@ def of_another_hammer(case: RecordCase | VerificationCase) -> Iterator[Complaint
             return
 
 
-def own_hammers(case: RecordCase | VerificationCase) -> list[str]:
+def own_hammers(case: _Case) -> list[str]:
     """The hammer and others that are the same pendulum: one may serve two methods under two names."""
     own = case.hammer
     return [
@@ -195,3 +196,4 @@ VERIFICATION_CHECKS: tuple[Check[VerificationCase], ...] = (
     Check(COPIED_VERIFICATION, copied_verification),
     Check(RUNS_ALIKE, runs_alike),
 )
+SWINGS_CHECKS: tuple[Check[SwingsCase], ...] = (Check(FREE_SWING_HAMMER, of_another_hammer),)

@@ -7,12 +7,13 @@ from notchbook.checks.subject import Check, Complaint
 from notchbook.checks.words import too_far
 from notchbook.evaluation.hammers import SwungHammer
 from notchbook.evaluation.losses import find_losses, swing_energies
-from notchbook.evaluation.resolved import ResolvedRecord, ResolvedVerification
+from notchbook.evaluation.resolved import ResolvedRecord, ResolvedSwings, ResolvedVerification
 from notchbook.findings import Rule
 from notchbook.model.requirement import LAST_BIT
 from notchbook.model.verification import FreeSwings
 from notchbook.wording.numbers import number
 
+SwungCase = ResolvedRecord | ResolvedVerification | ResolvedSwings
 LATER_SHARE = 0.25
 """Losses per half swing shrink as the swings do; a quarter is more than that does over ten half swings."""
 RESOLVED_SHARE = 0.1
@@ -58,9 +59,9 @@ _PAIRS = (
 
 @dataclass(frozen=True, slots=True)
 class _Swung:
-    """The free swings of a verification or of a test's day, with what was swung."""
+    """The free swings of a verification, of a test's day or of a group, with what was swung."""
 
-    case: ResolvedRecord | ResolvedVerification
+    case: SwungCase
     hammer: SwungHammer
     swings: FreeSwings
 
@@ -91,12 +92,12 @@ class _Swung:
         return energy_J <= 0.0 if half_J < RESOLVED_SHARE * allowed_J else energy_J < -half_J * (1 + LAST_BIT)
 
 
-def _swung(case: ResolvedRecord | ResolvedVerification) -> _Swung | None:
+def _swung(case: SwungCase) -> _Swung | None:
     swings, hammer = case.own_swings, case.hammer
     return _Swung(case, hammer, swings) if swings is not None and hammer is not None else None
 
 
-def complete(case: ResolvedRecord | ResolvedVerification) -> Iterator[Complaint]:
+def complete(case: SwungCase) -> Iterator[Complaint]:
     """Free swings that are missing, or of which too much was written."""
     swung = _swung(case)
     if swung is None:
@@ -126,7 +127,7 @@ def complete(case: ResolvedRecord | ResolvedVerification) -> Iterator[Complaint]
             )
 
 
-def order(case: ResolvedRecord | ResolvedVerification) -> Iterator[Complaint]:
+def order(case: SwungCase) -> Iterator[Complaint]:
     """Free swings that cannot have been."""
     swung = _swung(case)
     if swung is None:
@@ -160,7 +161,7 @@ def order(case: ResolvedRecord | ResolvedVerification) -> Iterator[Complaint]:
         )
 
 
-def limit(case: ResolvedRecord | ResolvedVerification) -> Iterator[Complaint]:
+def limit(case: SwungCase) -> Iterator[Complaint]:
     """Losses beyond what the method allows, where the swings they are from are possible."""
     swung = _swung(case)
     if swung is None or case.losses is None or case.method is None or case.asked is None or any(order(case)):
@@ -177,7 +178,7 @@ def limit(case: ResolvedRecord | ResolvedVerification) -> Iterator[Complaint]:
         )
 
 
-def later_swings(case: ResolvedRecord | ResolvedVerification) -> Iterator[Complaint]:
+def later_swings(case: SwungCase) -> Iterator[Complaint]:
     """Later swings that do not agree with the free swing."""
     swung = _swung(case)
     losses = case.losses if swung is not None else None
@@ -194,10 +195,10 @@ def later_swings(case: ResolvedRecord | ResolvedVerification) -> Iterator[Compla
         )
 
 
-BOTH_CHECKS: tuple[Check[ResolvedRecord | ResolvedVerification], ...] = (
+BOTH_CHECKS: tuple[Check[SwungCase], ...] = (
     Check(FREE_SWINGS_COMPLETE, complete),
     Check(FREE_SWING_ORDER, order),
     Check(LOSS_LIMIT, limit),
     Check(LATER_SWINGS, later_swings),
 )
-"""Of records and of verifications."""
+"""Of records, of verifications and of the swings of a group."""

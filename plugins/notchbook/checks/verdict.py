@@ -43,6 +43,8 @@ class Verdicts:
     records: dict[str, Verdict] = field(default_factory=dict)
     verifications: dict[str, bool] = field(default_factory=dict)
     """Whether each verification conforms."""
+    swings: dict[str, bool] = field(default_factory=dict)
+    """Whether the checks find no error in each record of free swings."""
 
 
 DEVIATION_RULE = Rule(
@@ -110,7 +112,7 @@ ACKNOWLEDGED_UNUSED = Rule(
     "Take the acknowledgement out.",
     Severity.WARNING,
 )
-_KINDS = {"test": "test records", "verification": "verifications"}
+_KINDS = {"test": "test records", "verification": "verifications", "swings": "free swings"}
 
 
 def _as_notes(found: Iterable[Placed], acknowledged: tuple[Acknowledgement, ...]) -> Iterator[Placed]:

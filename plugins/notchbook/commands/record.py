@@ -18,11 +18,13 @@ from notchbook.handbook import Handbook
 from notchbook.reading.files import Refused, bytes_of
 from notchbook.wording.lists import counted
 from notchbook.writing.blank_record import blank_record
-from notchbook.writing.draft import record_text
+from notchbook.writing.draft import Draft, record_text
 from notchbook.writing.fields import SETUP
 from notchbook.writing.given import common_of
 from notchbook.writing.readings import records_in_file
+from notchbook.writing.sheets import Sheet
 from notchbook.writing.table_bars import record_of_table
+from notchbook.writing.table_swings import as_swings, swings_of_table
 from notchbook.writing.trouble import UnreadableError
 
 
@@ -39,6 +41,9 @@ def import_(file: Path, root: Path, skip: tuple[str, ...], output: Path | None, 
     order. What all bars share is given by options, in rows above the heads, a name and its value, or in columns.
     Options win. Where a column names several groups, days, exercises, hammers, materials or batches, each gets its
     record, and so does each sheet with a table, which may be called by its group.
+
+    Under an exercise without bars the record is one of free swings: their names with values in rows, and for a series
+    of swings a row each below the heads 'half swing' and 'angle of rise' or 'indicated energy'.
 
     Readings are taken over digit by digit. Whatever cannot be used is named with its row and column, all at once, and
     nothing is written then. A record that was written is checked.
@@ -57,12 +62,7 @@ def import_(file: Path, root: Path, skip: tuple[str, ...], output: Path | None, 
         record_file.refuse([error.trouble], file)
     handbook = open_for_command(root)
     facts, given = Facts(handbook), typed(values)
-    drafts = []
-    for sheet in found.sheets:
-        draft = common_of(sheet, *given, skip)
-        known = known_of(facts, draft)
-        draft.troubles[:0] = known.troubles
-        drafts.append(record_of_table(sheet, draft, known.form, known.specimen, skip))
+    drafts = [_draft_of(sheet, common_of(sheet, *given, skip), facts, skip) for sheet in found.sheets]
     troubles = [*found.troubles, *(each for draft in drafts for each in draft.troubles)]
     if troubles:
         record_file.refuse(troubles, file)
@@ -72,12 +72,23 @@ def import_(file: Path, root: Path, skip: tuple[str, ...], output: Path | None, 
     if not force:
         record_file.refuse_taken(paths)
     for sheet, draft, path in zip(found.sheets, drafts, paths, strict=True):
-        text = record_text(draft.values, record_file.schema_comment(handbook, path))
+        kind, bars = draft.values["kind"], draft.values.get("specimens")
+        text = record_text(draft.values, record_file.schema_comment(handbook, path, kind))
         if record_file.write_record(handbook, path, text, force=force):
-            say(f"wrote {path}: {counted(len(draft.values['specimens']), 'bar')} ({sheet.described})")
+            what = counted(len(bars), "bar") if bars is not None else "free swings"
+            say(f"wrote {path}: {what} ({sheet.described})")
     written = [path for path in paths if path != record_file.STDOUT]
     if written:
         _check(handbook, written)
+
+
+def _draft_of(sheet: Sheet, draft: Draft, facts: Facts, skip: tuple[str, ...]) -> Draft:
+    """The record of a table, of bars or of free swings as its exercise is."""
+    known = known_of(facts, draft)
+    draft.troubles[:0] = known.troubles
+    if known.without_bars:
+        return swings_of_table(sheet, draft, skip)
+    return record_of_table(sheet, draft, known.form, known.specimen, skip)
 
 
 def _check(before: Handbook, paths: Sequence[Path]) -> None:
@@ -95,7 +106,7 @@ def _check(before: Handbook, paths: Sequence[Path]) -> None:
 @click.command()
 @record_options
 def new(root: Path, output: Path | None, force: bool, **values: Any) -> None:
-    """Write a blank test record of an exercise.
+    """Write a blank record of an exercise, of tests or of free swings.
 
     It takes --exercise, --rig and --hammer. The file holds every key in the order of the contract, with a comment of
     what belongs there and in which unit, and a line for each bar that the exercise asks for. What is given by other
@@ -110,11 +121,13 @@ def new(root: Path, output: Path | None, force: bool, **values: Any) -> None:
     known = known_of(Facts(handbook), draft)
     draft.tell_missing(SETUP)
     draft.troubles += known.troubles
+    if known.without_bars:
+        as_swings(draft)
     draft.refuse(whole=False)
     if draft.troubles or known.setting is None:
         record_file.refuse(draft.troubles)
     (path,) = record_file.record_paths(handbook, output, [draft.values])
-    text = blank_record(known.setting, draft.values, record_file.schema_comment(handbook, path))
+    text = blank_record(known.setting, draft.values, record_file.schema_comment(handbook, path, known.setting.kind))
     if record_file.write_record(handbook, path, text, force=force):
         say(f"wrote {path}: fill in the blanks, then run `notchbook check`")
 

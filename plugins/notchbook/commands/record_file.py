@@ -14,7 +14,8 @@ from typing import NoReturn
 from notchbook.commands.output import NOTHING_DONE, RefusalError, say, write
 from notchbook.handbook import Handbook
 from notchbook.reading.files import first_bytes, is_link, link_trouble
-from notchbook.wording.lists import counted
+from notchbook.reading.folder import RESULT_FOLDERS
+from notchbook.wording.lists import counted, listed
 from notchbook.writing.draft import Values
 from notchbook.writing.trouble import Trouble, lines
 
@@ -23,8 +24,11 @@ _LOOKED_AT = 1 << 16
 _NO_LINKS = frozenset({errno.EPERM, errno.ENOSYS, errno.EOPNOTSUPP, errno.ENOTSUP, errno.EMLINK})
 """What a file system answers that gives a file one name only."""
 STDOUT = Path("-")
-_SCHEMA = Path("schema/test.schema.json")
-_NAMED_BY = ("date", "group", "material", "exercise")
+_NAMED_BY = {
+    "test": ("date", "group", "material", "exercise"),
+    "swings": ("date", "group", "exercise", "rig", "hammer"),
+}
+"""What the name of a file is made of, by the kind of record."""
 _TOLD_APART_BY = ("batch", "hammer", "rig")
 _TAKEN = "is there already; name another file with --output, or write over it with --force"
 
@@ -111,7 +115,7 @@ def refuse(troubles: Sequence[Trouble], table: Path | None = None) -> NoReturn:
 
 
 def record_paths(handbook: Handbook, output: Path | None, records: Sequence[Values]) -> list[Path]:
-    """The files to write: the one that was named, or those named by day, group, material and exercise.
+    """The files to write: the one that was named, or those named by day, group and what was tested.
 
     Records that share these have what else they differ in in their names. Raises RefusalError where the names are not
     known, where they cannot be told apart, or where one file was named for several records.
@@ -120,10 +124,12 @@ def record_paths(handbook: Handbook, output: Path | None, records: Sequence[Valu
         if len(records) > 1:
             raise RefusalError(f"the table is of {len(records)} records, each a file of its own; leave out --output")
         return [output]
-    if any(key not in values for values in records for key in _NAMED_BY):
-        message = "the file is named by day, group, material and exercise; give --date, --group, --material and "
-        raise RefusalError(f"{message}--exercise, or --output")
-    stems = [_stem(values, _NAMED_BY) for values in records]
+    for values in records:
+        keys = _NAMED_BY[values["kind"]]
+        if any(key not in values for key in keys):
+            named, options = listed(["day", *keys[1:]]), listed(f"--{key}" for key in keys)
+            raise RefusalError(f"the file is named by {named}; give {options}, or --output")
+    stems = [_stem(values, _NAMED_BY[values["kind"]]) for values in records]
     for key in _TOLD_APART_BY:
         alike = [stems.count(stem) > 1 for stem in stems]
         stems = [f"{stem}-{_stem(values, (key,))}".strip("-") if double else stem
@@ -131,7 +137,12 @@ def record_paths(handbook: Handbook, output: Path | None, records: Sequence[Valu
     twice = next((stem for stem in stems if stems.count(stem) > 1), None)
     if twice is not None:
         raise RefusalError(f"two records of the table would be named '{twice}'; spell alike what they share")
-    return [handbook.root / handbook.settings.results / "tests" / f"{stem}.yaml" for stem in stems]
+    return [_folder(handbook, values["kind"]) / f"{stem}.yaml" for values, stem in zip(records, stems, strict=True)]
+
+
+def _folder(handbook: Handbook, kind: str) -> Path:
+    """Where the records of a kind lie."""
+    return handbook.root / handbook.settings.results / RESULT_FOLDERS[kind]
 
 
 def _stem(values: Values, keys: Sequence[str]) -> str:
@@ -142,15 +153,16 @@ def _stem(values: Values, keys: Sequence[str]) -> str:
 
 def in_handbook(handbook: Handbook, path: Path) -> str | None:
     """The path as findings name it; None where the file is none of the handbook's records."""
-    folder = _real(handbook.root / handbook.settings.results / "tests")
-    if _real(path).parent != folder or not folder.is_relative_to(_real(handbook.root)):
-        return None
-    return (Path(handbook.settings.results) / "tests" / path.name).as_posix()
+    for kind in _NAMED_BY:
+        folder = _real(_folder(handbook, kind))
+        if _real(path).parent == folder and folder.is_relative_to(_real(handbook.root)):
+            return (Path(handbook.settings.results) / RESULT_FOLDERS[kind] / path.name).as_posix()
+    return None
 
 
-def schema_comment(handbook: Handbook, path: Path) -> str:
-    """The line by which an editor finds the schema; empty where the handbook does not hold it."""
-    schema, folder = _real(handbook.root / _SCHEMA), _real(path.parent)
+def schema_comment(handbook: Handbook, path: Path, kind: str) -> str:
+    """The line by which an editor finds the schema of a kind; empty where the handbook does not hold it."""
+    schema, folder = _real(handbook.root / f"schema/{kind}.schema.json"), _real(path.parent)
     if path == STDOUT or not os.access(schema, os.R_OK) or not folder.is_relative_to(_real(handbook.root)):
         return ""
     leads = os.path.relpath(schema, folder)

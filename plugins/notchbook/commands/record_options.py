@@ -9,8 +9,7 @@ import click
 
 from notchbook.commands.opening import root_option
 from notchbook.facts.facts import Facts
-from notchbook.model.method import Method
-from notchbook.model.procedure import Exercise, SpecimenChoice
+from notchbook.model.procedure import SpecimenChoice
 from notchbook.wording.nearest import nearest
 from notchbook.wording.quoting import shown
 from notchbook.writing.bars import BarForm, bar_form
@@ -41,7 +40,8 @@ def record_options(command: Callable[..., None]) -> Callable[..., None]:
             "--output",
             type=click.Path(dir_okay=False, allow_dash=True, path_type=Path),
             metavar="FILE",
-            help="File to write; - prints the record.  [default: results/tests/DATE-GROUP-MATERIAL-EXERCISE.yaml]",
+            help="File to write; - prints the record.  [default: results/tests/DATE-GROUP-MATERIAL-EXERCISE.yaml, "
+            "of free swings results/swings/DATE-GROUP-EXERCISE-RIG-HAMMER.yaml]",
         ),
         click.option("--force", is_flag=True, help="Write over a file that is there already."),
     ]
@@ -65,6 +65,8 @@ class Known:
     form: BarForm
     setting: Setting | None
     """What a blank record is made for, where all of it is known."""
+    without_bars: bool
+    """Whether the exercise breaks no bars: then the record is one of free swings."""
     troubles: tuple[Trouble, ...]
 
 
@@ -99,8 +101,9 @@ def known_of(facts: Facts, draft: Draft) -> Known:
     look_up("material", {each: [about.symbol, about.title] for each, about in facts.materials.items()})
     exercise, method = (of_exercise.exercise, of_exercise.method) if of_exercise else (None, None)
     rig = of_rig.rig if of_rig else None
-    if exercise:
-        troubles += _no_record_of(exercise, method, facts, draft.places["exercise",])
+    if exercise and method is None:
+        message = f"the method {shown(exercise.method)} of exercise {shown(exercise.id)} is not known"
+        troubles.append(Trouble(draft.places["exercise",], message, "run `notchbook check` and mend it first"))
     of_rigs = {name: each for (rig_id, name), each in facts.hammers.items() if rig and rig_id == rig.id}
     of_method = tuple(name for name, each in of_rigs.items() if method and method.id in each.hammer.methods)
     if rig:
@@ -114,18 +117,7 @@ def known_of(facts: Facts, draft: Draft) -> Known:
             troubles.append(Trouble(draft.places["hammer",], message, hint))
     specimen, form = exercise.specimen if exercise else None, bar_form(exercise, method, rig)
     setting = None
-    if exercise and method and rig and specimen:
+    if exercise and method and rig:
         setting = Setting(exercise, method, rig, specimen, form, of_method, list(facts.materials))
-    return Known(specimen, form, setting, tuple(troubles))
+    return Known(specimen, form, setting, exercise is not None and specimen is None, tuple(troubles))
 
-
-def _no_record_of(exercise: Exercise, method: Method | None, facts: Facts, place: str) -> list[Trouble]:
-    """Why there can be no test record of an exercise."""
-    if exercise.specimen is None:
-        message = f"exercise {shown(exercise.id)} breaks no bars, so there is no record of it"
-        with_bars = [name for name, each in facts.exercises.items() if each.exercise.specimen]
-        return [Trouble(place, message, f"those that do are {', '.join(with_bars) or 'none'}")]
-    if method is None:
-        message = f"the method {shown(exercise.method)} of exercise {shown(exercise.id)} is not known"
-        return [Trouble(place, message, "run `notchbook check` and mend it first")]
-    return []

@@ -8,6 +8,7 @@ from functools import partial
 from notchbook.evaluation.hammers import SwungHammer, swung_hammers
 from notchbook.evaluation.losses import VerificationResult, evaluate_verification, find_losses
 from notchbook.evaluation.records import RecordResult, evaluate_record
+from notchbook.evaluation.swings import SwingsResult, evaluate_swings
 from notchbook.evaluation.uncertainty import RecordUncertainty, record_uncertainty
 from notchbook.model.library import Library
 from notchbook.model.record import Record
@@ -23,6 +24,7 @@ class Evaluation:
     hammers: dict[tuple[str, str], SwungHammer] = field(default_factory=dict)
     """By the ids of rig and hammer."""
     verifications: dict[str, VerificationResult] = field(default_factory=dict)
+    swings: dict[str, SwingsResult] = field(default_factory=dict)
     records: dict[str, RecordResult] = field(default_factory=dict)
     by_hammer: dict[tuple[str, str], list[Verification]] = field(default_factory=dict)
     """Verifications by the ids of rig and hammer, the newest first."""
@@ -116,6 +118,10 @@ def evaluate_library(library: Library, unchanged: Unchanged | None = None) -> Ev
         if verified is not None:
             result = evaluate_verification(library.rigs[verification.rig], verified, verification)
             evaluation.verifications[verification.id] = result
+    for swung in library.swings.values():
+        own = evaluation.hammers.get((swung.rig, swung.hammer))
+        if own is not None:
+            evaluation.swings[swung.id] = evaluate_swings(library.rigs[swung.rig], own, swung)
     for record in library.records.values():
         found = _evaluate(library, evaluation, record, unchanged)
         if found is not None:

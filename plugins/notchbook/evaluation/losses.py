@@ -1,7 +1,9 @@
 """Readings of free swings and of verifications to the losses of a hammer, to those in one test, and to its decay."""
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from statistics import fmean
 
 import numpy as np
@@ -10,6 +12,7 @@ from notchbook.evaluation.hammers import SwungHammer
 from notchbook.evaluation.known import known
 from notchbook.model.method import LossCorrection
 from notchbook.model.rig import Rig
+from notchbook.model.swings import SwingSeries
 from notchbook.model.verification import FreeSwings, Verification
 from notchbook.physics import losses as physics
 from notchbook.physics.arrays import Floats
@@ -137,11 +140,27 @@ def energy_left(hammer: SwungHammer, swings: FreeSwings) -> EnergyLeft | None:
     energies = swing_energies(hammer, swings)
     if energies.second_J is None or energies.later_J is None or not swings.half_swings:
         return None
-    released_J = hammer.potential_energy_J
-    second_pct, later_pct = (100.0 * (1.0 - lost / released_J) for lost in (energies.second_J, energies.later_J))
-    if not 100.0 >= second_pct > later_pct > 0.0:
+    return _fitted(hammer, [1, 1 + swings.half_swings], [energies.second_J, energies.later_J])
+
+
+def series_energies_J(hammer: SwungHammer, series: SwingSeries) -> list[float]:
+    """The energies missing after each swing of a series, J, from whichever scale they were read on."""
+    rises = series.rises_deg
+    of_rises = (float(energy_from_rise_J(hammer.moment_Nm, hammer.release_angle_deg, each)) for each in rises)
+    return list(of_rises) if rises else list(series.indicated_energies_J)
+
+
+def energy_left_in_series(hammer: SwungHammer, series: SwingSeries) -> EnergyLeft | None:
+    """The same for a series of swings, the first of which is read after one half swing."""
+    lost_J = series_energies_J(hammer, series)
+    return _fitted(hammer, [1 + place * series.half_swings_between for place in range(len(lost_J))], lost_J)
+
+
+def _fitted(hammer: SwungHammer, numbers: Sequence[int], lost_J: Sequence[float]) -> EnergyLeft | None:
+    """The energy left after so many half swings, of the energies missing then; None where it grows or ends."""
+    left = [100.0 * (1.0 - lost / hammer.potential_energy_J) for lost in lost_J]
+    if not (left[0] <= 100.0 and left[-1] > 0.0 and all(later < earlier for earlier, later in pairwise(left))):
         return None
-    numbers, left = (1, 1 + swings.half_swings), (second_pct, later_pct)
     products = math.fsum(n * math.log(100.0 / pct) for n, pct in zip(numbers, left, strict=True))
     return EnergyLeft((0, *numbers), (100.0, *left), products / math.fsum(n * n for n in numbers))
 

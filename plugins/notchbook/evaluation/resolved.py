@@ -13,10 +13,12 @@ from notchbook.evaluation.library import Evaluation
 from notchbook.evaluation.losses import Losses, VerificationResult
 from notchbook.evaluation.records import RecordResult
 from notchbook.evaluation.scale import division_worth_J, scale_of
+from notchbook.evaluation.swings import LossAgreement, SwingsResult, loss_agreement
 from notchbook.model.method import Arrangement, Method, Notch, PendulumClass, SpecimenType
 from notchbook.model.procedure import Exercise, Material
 from notchbook.model.record import Record
 from notchbook.model.rig import Indicator, Rig
+from notchbook.model.swings import SwingsRecord
 from notchbook.model.verification import FreeSwings, Verification
 
 
@@ -164,3 +166,50 @@ class ResolvedVerification(Swung):
     def losses(self) -> Losses | None:
         """The losses by those free swings."""
         return self.result.losses if self.result is not None else None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ResolvedSwings(Swung):
+    """Free swings of a group."""
+
+    record: SwingsRecord
+    exercise: Exercise | None
+    verification: Verification | None
+    """The verification in force on the day."""
+    verified: Losses | None
+    """Its losses."""
+    result: SwingsResult | None
+
+    @classmethod
+    def of(cls, evaluation: Evaluation, record: SwingsRecord, /, **more: Any) -> Self:
+        """The record with what it refers to; more are the values of what a subclass adds."""
+        in_force = evaluation.verification_in_force(record.rig, record.hammer, record.date)
+        found = evaluation.verifications.get(in_force.id) if in_force is not None else None
+        return cls.on(
+            evaluation,
+            record.rig,
+            record.hammer,
+            record=record,
+            exercise=evaluation.library.exercises.get(record.exercise),
+            verification=in_force,
+            verified=found.losses if found is not None else None,
+            result=evaluation.swings.get(record.id),
+            **more,
+        )
+
+    @property
+    def own_swings(self) -> FreeSwings:
+        """The free swings of its file."""
+        return self.record.free_swings
+
+    @property
+    def losses(self) -> Losses | None:
+        """The losses by those free swings."""
+        return self.result.losses if self.result is not None else None
+
+    @property
+    def agreement(self) -> LossAgreement | None:
+        """Its loss beside that of the verification in force; None where one of them is not known."""
+        if self.rig is None or self.hammer is None or self.losses is None or self.verified is None:
+            return None
+        return loss_agreement(self.rig, self.hammer, self.losses, self.verified)

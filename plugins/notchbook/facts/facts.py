@@ -9,6 +9,7 @@ from notchbook.evaluation.hammers import SwungHammer
 from notchbook.facts.exercises import ExerciseFacts
 from notchbook.facts.hammers import HammerFacts, RigFacts
 from notchbook.facts.records import RecordFacts
+from notchbook.facts.swings import SwingsFacts
 from notchbook.facts.verifications import VerificationFacts
 from notchbook.handbook import Handbook
 from notchbook.model.method import Method
@@ -97,6 +98,20 @@ class Facts:
         """The verifications, the newest first."""
         found = self.verifications.values()
         return sorted(found, key=lambda each: (each.verification.date, each.verification.id), reverse=True)
+
+    @cached_property
+    def swings(self) -> dict[str, SwingsFacts]:
+        """The free swings of groups."""
+        handbook = self.handbook
+        return {
+            each.id: SwingsFacts.of(handbook.evaluation, each, conforms=handbook.verdicts.swings[each.id])
+            for _, each in sorted(handbook.library.swings.items())
+        }
+
+    def swings_of(self, key: str, object_id: str) -> list[SwingsFacts]:
+        """The free swings of groups under an exercise or on a rig, by the key that names it, the newest first."""
+        found = [each for each in self.swings.values() if getattr(each.record, key) == object_id]
+        return sorted(found, key=lambda each: (each.record.date, each.record.id), reverse=True)
 
     @cached_property
     def rigs(self) -> dict[str, RigFacts]:

@@ -6,6 +6,7 @@ from notchbook.model.method import Method
 from notchbook.model.procedure import Exercise, Hazard, Material
 from notchbook.model.record import Record
 from notchbook.model.rig import Rig
+from notchbook.model.swings import SwingsRecord
 from notchbook.model.verification import Verification
 
 
@@ -19,6 +20,7 @@ class Library:
     exercises: dict[str, Exercise] = field(default_factory=dict)
     hazards: dict[str, Hazard] = field(default_factory=dict)
     verifications: dict[str, Verification] = field(default_factory=dict)
+    swings: dict[str, SwingsRecord] = field(default_factory=dict)
     records: dict[str, Record] = field(default_factory=dict)
     hazard_ids: tuple[str, ...] = ()
     """Ids of the hazards in the order of their file, one for each entry."""

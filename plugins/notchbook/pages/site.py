@@ -18,7 +18,7 @@ from notchbook.pages.page import Page, finished, page_uri
 from notchbook.pages.record import pages as records
 from notchbook.pages.reference import checks, guide, guide_texts, methods
 from notchbook.pages.rig import pages as rigs
-from notchbook.pages.rig import verifications
+from notchbook.pages.rig import swings, verifications
 from notchbook.pages.sheets import foot as sheet_foot
 from notchbook.pages.sheets import lookups as lookup_pages
 from notchbook.pages.sheets import wall_cards
@@ -73,6 +73,7 @@ def _pages(facts: Facts, site_name: str) -> Iterator[Page]:
     yield from rigs.rig_pages(facts)
     yield from wall_cards.wall_card_pages(facts)
     yield from verifications.verification_pages(facts)
+    yield from swings.swings_pages(facts)
     yield materials.materials_index(facts)
     yield from materials.material_pages(facts)
     yield methods.methods_index(facts)

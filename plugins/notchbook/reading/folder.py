@@ -37,7 +37,7 @@ EMAIL = re.compile(r"[\w.+-]{1,64}@(?:[\w-]{1,63}\.){1,10}[^\W\d_]{2,63}")
 PACKAGE_METHODS = Path(__file__).resolve().parent.parent / "methods"
 # The kinds in the order of the map: what a later one names, an earlier one holds.
 PROCEDURE_FOLDERS = {"method": "methods", "rig": "rigs", "material": "materials", "exercise": "exercises"}
-RESULT_FOLDERS = {"verification": "verifications", "test": "tests"}
+RESULT_FOLDERS = {"verification": "verifications", "swings": "swings", "test": "tests"}
 HAZARDS_FILES = ("hazards.yaml", "hazards.yml")
 """The list of hazards, and the name it is mistaken for."""
 _PLACES = {kind: f"{name}/" for kind, name in (PROCEDURE_FOLDERS | RESULT_FOLDERS).items()}

@@ -10,6 +10,7 @@ from notchbook.model.library import Library
 from notchbook.model.method import Method
 from notchbook.model.procedure import Exercise, Material
 from notchbook.model.settings import Settings
+from notchbook.model.swings import SwingsRecord
 from notchbook.reading import building
 from notchbook.reading.document import Document
 from notchbook.reading.folder import Read, read_documents, read_package_methods
@@ -46,6 +47,7 @@ def build_library(package_methods: list[Document], read: Read, unchanged: Unchan
         "material": library.materials,
         "exercise": library.exercises,
         "verification": library.verifications,
+        "swings": library.swings,
         "test": library.records,
     }
     for document in (*package_methods, *read.documents):
@@ -81,4 +83,6 @@ def _built(document: Document) -> Any:
             return building.hazards(data)
         case "verification":
             return building.verification(name, data)
+        case "swings":
+            return building.built(SwingsRecord, data, name)
     return building.record(name, data)

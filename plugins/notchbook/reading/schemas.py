@@ -5,7 +5,7 @@ import json
 from pathlib import Path
 from typing import Any
 
-KINDS = frozenset({"exercise", "hazards", "material", "method", "rig", "test", "verification"})
+KINDS = frozenset({"exercise", "hazards", "material", "method", "rig", "swings", "test", "verification"})
 """Of files that have a schema."""
 _PACKAGE = Path(__file__).resolve().parent.parent
 

@@ -1,6 +1,7 @@
 """Published means that are other ones now, by how much and what from; and published files that are other ones now.
 
-Of tests and verifications it is told which readings, statements of what was tested and words beside are other ones.
+Of tests, verifications and free swings it is told which readings, statements of what was tested and words beside are
+other ones.
 """
 
 from __future__ import annotations
@@ -23,10 +24,12 @@ _SAME = 1e-12
 _READINGS = {
     "test": {"specimens", "free_swings", "conditioning", "test_atmosphere"},
     "verification": {"weighing", "period", "measured", "free_swings"},
+    "swings": {"free_swings", "series"},
 }
 _IDENTITY = {
     "test": {"date", "group", "exercise", "rig", "hammer", "material", "batch", "specimen"},
     "verification": {"date", "rig", "hammer", "checked_by", "valid_until"},
+    "swings": {"date", "group", "exercise", "rig", "hammer"},
 }
 _DECLARED = {"deviations", "acknowledged"}
 """By which a result is published that would not be, or not without a warning."""

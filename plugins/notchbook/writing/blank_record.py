@@ -15,6 +15,7 @@ from notchbook.reading.schemas import schema
 from notchbook.wording.lines import printable
 from notchbook.writing.bars import ANGLE, BarForm
 from notchbook.writing.draft import Values, key_lines
+from notchbook.writing.table_swings import KIND
 
 _WIDTH = 118
 _HEAD = (
@@ -31,12 +32,18 @@ class Setting:
     exercise: Exercise
     method: Method
     rig: Rig
-    specimen: SpecimenChoice
+    specimen: SpecimenChoice | None
+    """None where the exercise breaks no bars: then the record is one of free swings."""
     form: BarForm
     hammers: Sequence[str]
     """Ids of the rig's hammers of that method."""
     materials: Sequence[str]
     """Ids of the materials to choose from."""
+
+    @property
+    def kind(self) -> str:
+        """The kind of record."""
+        return "test" if self.specimen is not None else KIND
 
 
 def blank_record(setting: Setting, known: Values, head: str = "") -> str:
@@ -44,7 +51,7 @@ def blank_record(setting: Setting, known: Values, head: str = "") -> str:
 
     The head is lines of comment before the first key, each with its line end.
     """
-    about = schema("test")
+    about = schema(setting.kind)
     values = _filled(setting, known, about)
     lines = _comment(_HEAD)
     for key, part in about["properties"].items():
@@ -58,40 +65,47 @@ def blank_record(setting: Setting, known: Values, head: str = "") -> str:
 
 def _filled(setting: Setting, known: Values, about: dict[str, Any]) -> Values:
     """What is known, and nothing under every other key that a record must have."""
-    specimen = setting.specimen
-    number = setting.form.number or 1
-    digits = max(2, len(str(number)))
     required = about["required"]
     values: Values = {
-        key: dict.fromkeys(about["properties"][key]["required"]) if "properties" in about["properties"][key] else None
-        for key in required
-    }
-    values |= {
-        "kind": "test",
-        "specimen": {"type": specimen.type, "notch": specimen.notch, "direction": specimen.direction},
-        "specimens": [
+        key: dict.fromkeys(about["properties"][key].get("required", ())) or None for key in required
+    } | {"kind": setting.kind}
+    specimen = setting.specimen
+    if specimen is None:
+        values["free_swings"] = dict.fromkeys(_scale_keys(setting))
+    else:
+        number = setting.form.number or 1
+        digits = max(2, len(str(number)))
+        values["specimen"] = {"type": specimen.type, "notch": specimen.notch, "direction": specimen.direction}
+        values["specimens"] = [
             dict.fromkeys(setting.form.keys) | {"id": f"{place:0{digits}}"} for place in range(1, number + 1)
-        ],
-    }
+        ]
     for key, value in known.items():
         blank = values.get(key)
         values[key] = blank | value if isinstance(blank, dict) and isinstance(value, dict) else value
     return values
 
 
+def _scale_keys(setting: Setting) -> tuple[str, str]:
+    """The keys of the two free swings on the scale of the rig."""
+    ending = "rise_deg" if setting.form.reading == ANGLE else "indicated_energy_J"
+    return f"first_{ending}", f"second_{ending}"
+
+
 def _words(key: str, part: dict[str, Any], setting: Setting) -> list[str]:
     """What belongs under a key, as lines of comment."""
     if key == "kind":
         return []
-    optional = "" if key in schema("test")["required"] else " May be left out."
+    required = schema(setting.kind)["required"]
+    optional = "" if key in required else " May be left out."
     lines = _comment(f"{part['title']}: {part['description']}{_asked(key, setting)}{optional}")
     if key == "specimens":
         for name in (*setting.form.keys, "excluded"):
             inner = part["items"]["properties"][name]
             about = inner["description"] if name != "break" else "Letter for the way the specimen broke."
             lines += _comment(f"{name}: {about}{_asked(name, setting)}", indent="  ")
-    elif "properties" in part and key in schema("test")["required"] and key != "specimen":
-        for name, inner in part["properties"].items():
+    elif "properties" in part and key in required and key != "specimen":
+        names = _scale_keys(setting) if key == "free_swings" else part["properties"]
+        for name, inner in ((each, part["properties"][each]) for each in names):
             lines += _comment(f"{name}: {inner['description']}{_asked(f'{key}.{name}', setting)}", indent="  ")
     return lines
 
@@ -99,7 +113,9 @@ def _words(key: str, part: dict[str, Any], setting: Setting) -> list[str]:
 def _asked(key: str, setting: Setting) -> str:
     """What the exercise, its method and the rig ask for under a key, as sentences."""
     method, rig = setting.method, setting.rig
-    bar, notch = method.specimen_type(setting.specimen.type), method.notch(setting.specimen.notch)
+    specimen = setting.specimen
+    bar = method.specimen_type(specimen.type) if specimen is not None else None
+    notch = method.notch(specimen.notch) if specimen is not None else None
     climate, room = method.conditioning, method.test_atmosphere
     asked = {
         "width_mm": bar.width_mm.text("mm") if bar else "",
@@ -128,12 +144,14 @@ def _asked(key: str, setting: Setting) -> str:
 
 def _example(key: str, part: dict[str, Any], setting: Setting) -> Any:
     """An example of what may be left out, in the readings of the rig."""
-    angles, energies = ("first_rise_deg", "second_rise_deg"), ("first_indicated_energy_J", "second_indicated_energy_J")
-    names = {
-        "free_swings": angles if setting.form.reading == ANGLE else energies,
-        "reported": ("mean_kJ_m2", "standard_deviation_kJ_m2"),
-    }.get(key)
-    return {name: part["properties"][name]["examples"][0] for name in names} if names else part["examples"][0]
+    if key == "series":
+        readings = "rises_deg" if setting.form.reading == ANGLE else "indicated_energies_J"
+        names: tuple[str, ...] = (readings, "half_swings_between")
+    elif key in ("free_swings", "reported"):
+        names = _scale_keys(setting) if key == "free_swings" else ("mean_kJ_m2", "standard_deviation_kJ_m2")
+    else:
+        return part["examples"][0]
+    return {name: part["properties"][name]["examples"][0] for name in names}
 
 
 def _comment(words: str, indent: str = "") -> list[str]:

@@ -27,7 +27,7 @@ def record_text(values: Mapping[str, Any], head: str = "") -> str:
 
     Raises ValueError for a key that a record does not have or a value that YAML cannot hold.
     """
-    top = schema("test")
+    top = schema(values["kind"])
     lines = [line for key in ordered(values, top) for line in key_lines(key, values[key], top["properties"][key])]
     return head + "".join(f"{line}\n" for line in lines)
 
@@ -45,7 +45,7 @@ def ordered(values: Mapping[str, Any], about: dict[str, Any]) -> list[str]:
 
 def key_lines(key: str, value: Any, about: dict[str, Any]) -> list[str]:
     """The lines of a key at the top of the file."""
-    if isinstance(value, list):
+    if isinstance(value, list) and "properties" in about["items"]:
         return [f"{key}:", *(f"  - {flow(each, about['items'], below='     ')}" for each in value)]
     if isinstance(value, dict) and any(isinstance(each, dict) for each in value.values()):
         inner = (_inner_lines(name, value[name], about["properties"][name]) for name in ordered(value, about))
@@ -74,6 +74,8 @@ def _scalar(key: str, value: object) -> str:
     """A value under its key; nothing stays nothing, which is a blank to be filled in."""
     if value is None:
         return ""
+    if isinstance(value, list):
+        return f"[{', '.join(_scalar(key, each) for each in value)}]"
     if key == "date" and isinstance(value, str):
         return date_scalar(value)
     return scalar(value, quoted=key in _QUOTED)
@@ -96,7 +98,7 @@ class Draft:
         """Add what the reader of data files refuses in the values, where they were given; a whole one is complete."""
         data, flaws = strict_yaml.parse(record_text(self.values))
         if data is not None:
-            flaws += acceptance.flaws("test", data, refused_values=bool(flaws))
+            flaws += acceptance.flaws(self.values["kind"], data, refused_values=bool(flaws))
         told = bool(self.troubles) or not whole
         for flaw in flaws:
             place = self.places.get(flaw.keys)
@@ -105,7 +107,7 @@ class Draft:
                 self.troubles.append(Trouble(place or "", flaw.message, flaw.hint))
 
     def tell_missing(self, required: Collection[str] | None = None) -> None:
-        """Add what all bars share and nobody gave, of keys at the top of a record or of all that it has to have."""
+        """Add what nobody gave of the whole: of keys at the top of a record, or of all that a test record must have."""
         for each in FIELDS:
             if each.is_required and each.keys not in self.named and (required is None or each.keys[0] in required):
                 hint = f"give {each.option} {each.form}"

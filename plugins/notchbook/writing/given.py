@@ -36,10 +36,12 @@ def common_of(
             _take(common, field, options[field.keys], field.option, comma_is_decimal=True)
     for texts in deviations:
         _take_deviation(common, texts, "--deviation")
-    if sheet is not None and sheet.head is not None:
+    if sheet is not None:
         by_options = set(common.named)
         for row in sheet.rows[: sheet.head]:
-            _read_row(common, row, by_options, sheet, keep_deviations=not deviations)
+            # without heads only what is known for sure is of the whole
+            if sheet.head is not None or field_of(row[0].text)[0]:
+                _read_row(common, row, by_options, sheet, keep_deviations=not deviations)
         _read_columns(common, sheet, by_options, skipped)
         # a sheet may be called by its group; `Sheet1` is no code
         if CODE.fullmatch(sheet.name) and ("group",) not in common.named:
@@ -113,7 +115,7 @@ def _read_row(
         return
     field, unit_trouble = field_of(name.text)
     if field is None:
-        _unknown_row(common, row)
+        unknown_row(common, row)
         return
     if unit_trouble:
         message = f"{shown(unit_trouble)} is not the unit of this value"
@@ -148,8 +150,8 @@ def _take_row(common: Draft, field: Field, name: Cell, values: Sequence[Cell], s
     _take(common, field, cell.text, place, comma_is_decimal=sheet.comma_is_decimal)
 
 
-def _unknown_row(common: Draft, row: Sequence[Cell]) -> None:
-    """A title is passed over; a name with a value behind it might be a misspelt one."""
+def unknown_row(common: Draft, row: Sequence[Cell]) -> None:
+    """Tell a row of no name: a title is passed over; a name with a value behind it might be a misspelt one."""
     name = row[0]
     if len(row) == 1:
         common.remarks.append(f"{name.row_place} {shown(name.text)} is not used")

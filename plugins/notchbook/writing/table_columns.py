@@ -91,10 +91,13 @@ COMPUTED = frozenset(each.key for each in _COMPUTED)
 """Columns that only the handbook's own tables have: it works them out, and the energies and strengths beside them."""
 NOTCH = "notch"
 """The notch that a table names; the exercise says which it is."""
+HALF_SWING = "half_swing"
+"""Which half swing from the release a row of a series is of."""
+_HALF_SWINGS = Column(HALF_SWING, "half swing", "", ("half swing", "half swing no", "swing", "swing no"))
 _COMMON = tuple(Column(".".join(each.keys), each.title, each.unit, ()) for each in FIELDS)
-BY_KEY = {each.key: each for each in (*COLUMNS, *_COMMON, *_COMPUTED, Column(NOTCH, "notch", "", ()))}
+BY_KEY = {each.key: each for each in (*COLUMNS, *_COMMON, *_COMPUTED, Column(NOTCH, "notch", "", ()), _HALF_SWINGS)}
 _BY_EXACT_KEY = {key.casefold(): each for key, each in BY_KEY.items()}
-_BY_NAME = {name: each for each in COLUMNS for name in each.names}
+_BY_NAME = {name: each for each in (*COLUMNS, _HALF_SWINGS) for name in each.names}
 _EITHER_ENERGY = frozenset({"energy", "impact energy", "w", "e"})
 _SKIP = "correct the head, delete the column, or leave it out with --skip"
 

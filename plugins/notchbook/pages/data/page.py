@@ -35,7 +35,7 @@ def _files(facts: Facts, sheets: Sequence[HammerSheet]) -> list[tuple[str, str, 
         (data_files.RESULTS, "Every bar of every record, one a row", ""),
         (data_files.SETS, "Means and spreads of every record, one set a row", ""),
         (data_files.VERIFICATION_LIST, "Every verification, one a row: the history of the losses", ""),
-        (data_files.RESULTS_JSON, "Results of all records and verifications, for scripts", ""),
+        (data_files.RESULTS_JSON, "Results of all records, verifications and free swings, for scripts", ""),
     ]
     many = (
         (data_files.RECORDS, "One record: its readings, what they rest on, its results", "records/index.md",

@@ -42,6 +42,7 @@ def _values(facts: Facts, each: ExerciseFacts) -> dict[str, Any]:
         "bar_figures": bar_figures(each),
         "pendulum_figures": pendulum_figures(each),
         "energy_left": energy_left_figures(facts, exercise),
+        "swings": facts.swings_of("exercise", exercise.id),
         "lookups": _lookup_tables(each),
         "worksheet": worksheet(facts, each),
         "day": facts.day,

@@ -17,6 +17,7 @@ from notchbook.reading.folder import HAZARDS_FILES, PROCEDURE_FOLDERS, RESULT_FO
 KEYS, VALUES = "reference/keys.md", "reference/values.md"
 _TITLES = {
     "test": "Test record",
+    "swings": "Free swings of a group",
     "verification": "Verification",
     "rig": "Rig",
     "material": "Material",

@@ -1,4 +1,4 @@
-"""Losses as figures: over the years for a rig, and dying away over the half swings for one verification."""
+"""Losses as figures: over the years for a rig, and dying away over the half swings for a verification or a group."""
 
 from markupsafe import Markup
 
@@ -12,6 +12,7 @@ from notchbook.charts.losses import (
 )
 from notchbook.facts.facts import Facts
 from notchbook.facts.hammers import RigFacts
+from notchbook.facts.swings import SwingsFacts
 from notchbook.facts.verifications import VerificationFacts
 from notchbook.model.procedure import Exercise
 from notchbook.pages.exercise.drawings import Figure
@@ -36,17 +37,18 @@ def over_time(rig: RigFacts) -> Markup:
     return Markup(losses_over_time_chart(chart))  # noqa: S704  # the chart escapes its texts
 
 
-def energy_left_figure(case: VerificationFacts, prefix: str) -> Figure | None:
-    """The figure of one verification; None without later swings, or with ones that cannot have been."""
-    verification, hammer, found = case.verification, case.hammer, case.energy_left
+def energy_left_figure(case: VerificationFacts | SwingsFacts, prefix: str) -> Figure | None:
+    """The figure of a verification or of a group; None without later swings, or with ones that cannot have been."""
+    hammer, found = case.hammer, case.energy_left
     if case.rig is None or hammer is None or found is None:
         return None
-    title = f"Energy left, {hammer.title}, {day_words(verification.date)}"
+    day = day_words(case.verification.date if isinstance(case, VerificationFacts) else case.record.date)
+    title = f"Energy left, {hammer.title}, {day}"
     svg = Markup(energy_left_chart(EnergyLeftChart(prefix, title, found)))  # noqa: S704  # the chart escapes its texts
     share = to_figures(found.half_swing_loss_pct, 2)
     return Figure(
         svg,
-        f"{hammer.title} on {case.rig.title}, {day_words(verification.date)}. By the exponential through the readings "
+        f"{hammer.title} on {case.rig.title}, {day}. By the exponential through the readings "
         f"each half swing takes {share} % of the energy that is left.",
     )
 

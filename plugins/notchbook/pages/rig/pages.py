@@ -27,6 +27,7 @@ def rig_pages(facts: Facts) -> Iterator[Page]:
             "next_due": next_due(each.hammers),
             "losses": over_time(each),
             "verifications": [line for line in facts.newest_verifications if line.verification.rig == rig_id],
+            "swings": facts.swings_of("rig", rig_id),
             "wall_card": wall_card_name(rig_id, facts.rigs),
         }
         path = facts.document("rig", rig_id).path

@@ -10,6 +10,7 @@ from markupsafe import Markup
 from notchbook.facts.exercises import ExerciseFacts
 from notchbook.facts.facts import Facts
 from notchbook.facts.hammers import HammerFacts, RigFacts
+from notchbook.facts.swings import SwingsFacts
 from notchbook.facts.verifications import VerificationFacts
 from notchbook.model.procedure import Material
 from notchbook.pages.written.filled import Filled, MissingValueError, UnknownValueError, with_unit
@@ -31,7 +32,7 @@ def find(facts: Facts, kind: str, object_id: str, name: str, prefix: str) -> Fil
 
     Arguments:
         facts: what is known.
-        kind: the kind of thing: test, hammer, verification, rig, material, exercise; tests for several together.
+        kind: test, hammer, verification, swings, rig, material or exercise; tests for several together.
         object_id: its id; a hammer's is that of its rig, a slash, and its own; those of tests have commas between.
         name: the value's name.
         prefix: starts the ids in a picture, different for each on a page.
@@ -66,6 +67,7 @@ def things(facts: Facts, kind: str) -> Mapping[str, object]:
         "tests": facts.records,
         "hammer": {f"{rig}/{hammer}": each for (rig, hammer), each in facts.hammers.items()},
         "verification": facts.verifications,
+        "swings": facts.swings,
         "rig": facts.rigs,
         "material": facts.materials,
         "exercise": facts.exercises,
@@ -78,7 +80,8 @@ def _find(facts: Facts, kind: str, object_id: str) -> Any:
     ids, found = things(facts, kind), None
     for each in object_id.split(",") if kind == "tests" else [object_id]:
         if each not in ids:
-            raise MissingValueError(f"there is no {kind.removesuffix('s')} '{each}'", nearest(each, ids))
+            one = "test" if kind == "tests" else kind
+            raise MissingValueError(f"there is no {one} '{each}'", nearest(each, ids))
         found = ids[each]
     return found
 
@@ -121,6 +124,19 @@ _VERIFICATION: dict[str, Callable[[VerificationFacts], str | None]] = {
     "pendulum length": lambda case: with_unit(case.result.pendulum_length_mm, 4, "mm") if case.result else None,
 }
 
+def _losses_J(case: SwingsFacts, name: str) -> str | None:
+    return with_unit(getattr(case.losses, name), 3, "J") if case.losses is not None else None
+
+
+_SWINGS: dict[str, Callable[[SwingsFacts], str | None]] = {
+    "date": lambda case: day_words(case.record.date),
+    "group": lambda case: case.record.group,
+    "indicator loss": lambda case: _losses_J(case, "indicator_loss_J"),
+    "swing loss": lambda case: _losses_J(case, "swing_loss_J"),
+    "later swing loss": lambda case: with_unit(case.result.later_swing_loss_J, 3, "J") if case.result else None,
+    "loss share": lambda case: with_unit(case.losses.loss_pct, 3, "%") if case.losses else None,
+    "allowed share": lambda case: with_unit(case.asked.loss_pct, None, "%") if case.asked else None,
+}
 _RIG: dict[str, Callable[[RigFacts], str | None]] = {
     "title": lambda each: each.rig.title,
     "striking length": lambda each: with_unit(each.rig.striking_length_mm, None, "mm"),
@@ -151,6 +167,7 @@ _EXERCISE: dict[str, Callable[[ExerciseFacts], str | None]] = {
 _VALUES: dict[str, dict[str, Callable[[Any], str | None]]] = {
     "hammer": _HAMMER,
     "verification": _VERIFICATION,
+    "swings": _SWINGS,
     "rig": _RIG,
     "material": _MATERIAL,
     "exercise": _EXERCISE,
