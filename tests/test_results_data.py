@@ -8,7 +8,7 @@ import math
 import pytest
 
 from notchbook.results_data import CSV_COLUMNS, as_csv, as_json, results_data
-from small_handbook import RIG, TEST, TEST_ID, VERIFICATION, files, opened
+from small_handbook import RIG, SWINGS, SWINGS_ID, TEST, TEST_ID, VERIFICATION, files, opened, swings
 
 VERIFICATION_ID = "2026-09-14-bench-1-charpy-1"
 SPECIMEN_KEYS = [
@@ -67,6 +67,24 @@ def test_values_are_those_of_the_evaluation_to_the_last_digit(tmp_path):
     assert [each["mean_kJ_m2"] for each in data["sets"]] == [each.summary.mean for each in result.sets]
 
 
+SWINGS_KEYS = [
+    "indicator_loss_J", "swing_loss_J", "loss_pct", "allowed_pct", "later_swing_loss_J",
+    "expanded_uncertainty_indicator_loss_J", "expanded_uncertainty_swing_loss_J", "expanded_uncertainty_loss_pct",
+    "decay_pct", "verification", "difference_pct", "agrees", "conforms",
+]  # fmt: skip
+
+
+def test_swings_of_groups_have_the_keys_of_the_contract(tmp_path):
+    contents = files() | {SWINGS: swings(), "results/swings/nowhere.yaml": swings() | {"rig": "nowhere"}}
+    found = json.loads(as_json(opened(tmp_path, contents)))["swings"]
+    assert list(found) == [SWINGS_ID, "nowhere"]
+    assert list(found[SWINGS_ID]) == SWINGS_KEYS
+    assert found[SWINGS_ID]["verification"] == VERIFICATION_ID
+    assert found[SWINGS_ID]["conforms"] is False  # the exercise of the small handbook breaks bars
+    assert found["nowhere"].pop("conforms") is False
+    assert set(found["nowhere"].values()) == {None}
+
+
 def test_what_cannot_be_had_is_null(tmp_path):
     contents = files()
     contents.pop(VERIFICATION)
@@ -98,6 +116,8 @@ def test_the_smallest_and_largest_values_that_may_be_read_give_numbers_or_null(t
     contents[RIG]["hammers"]["charpy-1"] |= {"nominal_energy_J": 1e-30, "moment_Nm": 1e5}
     contents[TEST]["specimens"][0] |= {"thickness_mm": 1e-30, "remaining_width_mm": 1e-30}
     contents[TEST]["specimens"][1]["thickness_mm"] = 10000
+    contents[SWINGS] = swings() | {"free_swings": {"first_indicated_energy_J": 1e5, "second_rise_deg": 180}}
+    contents["results/swings/far.yaml"] = swings() | {"series": {"rises_deg": [180, 0], "half_swings_between": 1000}}
     data = json.loads(as_json(opened(tmp_path, contents)), parse_constant=pytest.fail)
     assert all(math.isfinite(each["strength_kJ_m2"]) for each in data["tests"][TEST_ID]["specimens"])
 

@@ -37,6 +37,20 @@ def mean(handbook, record_id=small.TEST_ID):
     return handbook.evaluation.records[record_id].sets[0].summary.mean
 
 
+def test_free_swings_of_a_group_are_compared_as_other_published_files_are(reviewed, tmp_path):
+    contents = small.files() | {small.SWINGS: small.swings()}
+    old = small.opened(tmp_path / "before", contents)
+    series = {"half_swings_between": 2, "rises_deg": [95, 93]}
+    contents[small.SWINGS] = small.swings() | {"group": "G3", "series": series}
+    review = compare(old, small.opened(tmp_path / "after", contents), "0123abc")
+    assert [each[:2] for each in told(review.readings)] == [
+        (small.SWINGS, "series › rises_deg › 2"), (small.SWINGS, "series › rises_deg › 3"),
+    ]  # fmt: skip
+    assert told(review.identities) == [(small.SWINGS, "group", "G2", "G3")]
+    review, _ = reviewed(lambda contents: contents.update({small.SWINGS: small.swings()}))
+    assert review.added == [("swings", small.SWINGS_ID)]
+
+
 def test_the_same_files_change_nothing(reviewed):
     review, _ = reviewed(lambda _: None)
     assert headline(review).endswith(": nothing changed.")

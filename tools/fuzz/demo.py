@@ -19,7 +19,7 @@ DAY = dt.date(2026, 12, 1)
 
 @functools.cache
 def texts() -> dict[tuple[str, str], str]:
-    """The files by kind and id: two records, what they name, and the method of the department."""
+    """The files by kind and id: two records, what they name, free swings, and the method of the department."""
     found: dict[tuple[str, str], str] = {}
     for record_id in RECORDS:
         record = _read("test", record_id, found)
@@ -29,6 +29,8 @@ def texts() -> dict[tuple[str, str], str]:
         assert exercise["method"]
         for path in sorted((ROOT / "results/verifications").glob(f"2026-*{record['rig']}-{record['hammer']}.yaml")):
             _read("verification", path.stem, found)
+    for path in sorted((ROOT / "results/swings").glob("*.yaml")):
+        _read("exercise", _read("swings", path.stem, found)["exercise"], found)
     found["hazards", "hazards"] = (ROOT / "procedures/hazards.yaml").read_text(encoding="utf-8")
     for path in sorted((ROOT / "procedures/methods").glob("*.yaml")):
         _read("method", path.stem, found)
