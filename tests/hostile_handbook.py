@@ -68,6 +68,9 @@ def _files() -> dict[str, Any]:
     # of a rule that warns of the second record below
     test |= {"batch": "B1", "notes": "note", "acknowledged": [{"rule": "copied-series", "reason": "yes", "by": "LT-1"}]}
     files[small.VERIFICATION]["notes"] = "note"
+    without_bars = {key: each for key, each in exercise.items() if key not in ("specimen", "number_of_specimens")}
+    files["procedures/exercises/losses.yaml"] = json.loads(json.dumps(without_bars))
+    files[small.SWINGS] = small.swings() | {"exercise": "losses", "notes": "note"}
     conforming = {**test, "date": "2026-10-07", "conditioning": test["conditioning"] | {"hours": 48}}
     conforming["specimens"] = [each | {"width_mm": each["width_mm"] + 0.01} for each in test["specimens"]]
     del conforming["deviations"]
