@@ -23,11 +23,11 @@ _OWN_LINE = "excluded"
 
 
 def record_text(values: Mapping[str, Any], head: str = "") -> str:
-    """The file of a record, of what is known in any order; its head is lines of comment, each with its line end.
+    """The file of a record, of what is known in any order, one of tests where no kind is; its head is lines of comment.
 
     Raises ValueError for a key that a record does not have or a value that YAML cannot hold.
     """
-    top = schema(values["kind"])
+    top = schema(values.get("kind", "test"))
     lines = [line for key in ordered(values, top) for line in key_lines(key, values[key], top["properties"][key])]
     return head + "".join(f"{line}\n" for line in lines)
 
