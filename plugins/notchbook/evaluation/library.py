@@ -12,6 +12,7 @@ from notchbook.evaluation.swings import SwingsResult, evaluate_swings
 from notchbook.evaluation.uncertainty import RecordUncertainty, record_uncertainty
 from notchbook.model.library import Library
 from notchbook.model.record import Record
+from notchbook.model.swings import SwingsRecord
 from notchbook.model.verification import Verification
 from notchbook.unchanged import Unchanged, made
 
@@ -39,12 +40,12 @@ class Evaluation:
         found = self.hammers.get((rig, hammer))
         return found.fitted(method) if found is not None else None
 
-    def method_asked(self, record: Record) -> str | None:
+    def method_asked(self, record: Record | SwingsRecord) -> str | None:
         """Id of the method of a record's exercise, which chooses the fitting of its hammer."""
         exercise = self.library.exercises.get(record.exercise)
         return exercise.method if exercise is not None else None
 
-    def hammer_of(self, record: Record) -> SwungHammer | None:
+    def hammer_of(self, record: Record | SwingsRecord) -> SwungHammer | None:
         """The hammer of a record as it was fitted."""
         return self.fitted(record.rig, record.hammer, self.method_asked(record))
 
@@ -119,7 +120,7 @@ def evaluate_library(library: Library, unchanged: Unchanged | None = None) -> Ev
             result = evaluate_verification(library.rigs[verification.rig], verified, verification)
             evaluation.verifications[verification.id] = result
     for swung in library.swings.values():
-        own = evaluation.hammers.get((swung.rig, swung.hammer))
+        own = evaluation.hammer_of(swung)
         if own is not None:
             evaluation.swings[swung.id] = evaluate_swings(library.rigs[swung.rig], own, swung)
     for record in library.records.values():

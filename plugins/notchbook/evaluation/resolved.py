@@ -189,6 +189,7 @@ class ResolvedSwings(Swung):
             evaluation,
             record.rig,
             record.hammer,
+            evaluation.method_asked(record),
             record=record,
             exercise=evaluation.library.exercises.get(record.exercise),
             verification=in_force,

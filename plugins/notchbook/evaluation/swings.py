@@ -17,7 +17,7 @@ from notchbook.evaluation.losses import (
     find_losses,
     series_energies_J,
 )
-from notchbook.evaluation.scale import division_worth_J
+from notchbook.evaluation.scale import division_worth_J, scale_of
 from notchbook.model.rig import Rig
 from notchbook.model.swings import SwingsRecord
 from notchbook.physics.uncertainty import combined_standard_uncertainty, resolution_standard_uncertainty
@@ -83,15 +83,15 @@ def loss_uncertainty(rig: Rig, hammer: SwungHammer, losses: Losses) -> LossUncer
     release angle and moment as the rig states them or as is taken instead. Gravity in the moment is left out, which
     brings a few thousandths of what is lost.
     """
+    moment, scale = moment_taken(rig, hammer.id), scale_of(rig, hammer)
 
     def read_J(rise_deg: float) -> float:
-        return float(resolution_standard_uncertainty(division_worth_J(rig.indicator, hammer, rise_deg)))
+        return float(resolution_standard_uncertainty(division_worth_J(scale, hammer, rise_deg)))
 
-    moment = moment_taken(rig, hammer.id)
     if moment is None:
         return None
     release_J_per_deg = hammer.moment_Nm * math.sin(math.radians(hammer.release_angle_deg)) * math.radians(1.0)
-    release_J = release_J_per_deg * release_taken(rig, release_J_per_deg).standard
+    release_J = release_J_per_deg * release_taken(rig, scale, release_J_per_deg).standard
     first_J, second_J = read_J(losses.first_rise_deg), read_J(losses.second_rise_deg)
     relative = moment.moment.standard / hammer.moment_Nm
     both_J = losses.indicator_loss_J + losses.swing_loss_J
