@@ -177,6 +177,16 @@ class Department:
             "--atmosphere-temperature", "23.0", "--atmosphere-humidity", "50",
         )  # fmt: skip
 
+    def swing_freely(self) -> None:
+        """What a group found of the losses."""
+        first, second = (self.scale.shows("pendulum-1", each) for each in (LOST_FIRST_J, LOST_SECOND_J))
+        self.write(
+            "results/swings/2026-10-05-g1-bench-1-pendulum-1.yaml",
+            "kind: swings\ndate: 2026-10-05\ngroup: G1\nexercise: pendulum-losses\nrig: bench-1\nhammer: pendulum-1\n"
+            f"free_swings: {{first_{self.scale.key}: {first}, second_{self.scale.key}: {second}}}\n",
+            readings=1,
+        )
+
     def opened(self) -> Handbook:
         """What the check sees."""
         return open_handbook(self.folder)
@@ -192,6 +202,7 @@ def department(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPath
     made.verify()
     with pytest.MonkeyPatch.context() as patch:
         patch.setenv("SOURCE_DATE_EPOCH", END_OF_TERM)
+        made.swing_freely()
         for group in GROUPS:
             made.break_bars(group)
         built(made.folder, "--strict", SOURCE_DATE_EPOCH=END_OF_TERM)
@@ -220,6 +231,14 @@ def test_every_group_has_its_result(department: Department, monkeypatch: pytest.
         # what was put into the bars, within what a division and the loss are worth
         expected = [1000.0 * energy / (thickness * remaining) for _, thickness, remaining, energy in group.bars()]
         assert found.summary.mean == pytest.approx(sum(expected) / 10, rel=0.01)
+
+
+def test_every_exercise_has_results(department: Department) -> None:
+    done = {each.exercise for each in department.opened().library.records.values()}
+    written = {path.stem for path in (department.folder / "procedures/exercises").iterdir()}
+    assert written - done == {"pendulum-losses"}
+    page = department.folder / "site/swings/2026-10-05-g1-bench-1-pendulum-1.html"
+    assert "Losses" in page.read_text("utf-8")
 
 
 def test_one_pendulum_stands_once(department: Department) -> None:
