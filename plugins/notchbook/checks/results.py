@@ -103,7 +103,8 @@ def set_outlier(case: ResolvedRecord) -> Iterator[Complaint]:
         found = [case.result.specimens[place].strength_kJ_m2 for place in each.members]
         strengths = [strength for strength in found if strength is not None]
         apart = _apart(strengths)
-        for place in apart:
+        # where every bar stands apart there is no set that any of them stands apart from
+        for place in apart if len(apart) < len(strengths) else ():
             bar, index = strengths[place], each.members[place]
             others = [other for position, other in enumerate(strengths) if position not in apart]
             nearest = min(others, key=lambda other: abs(other - bar))
