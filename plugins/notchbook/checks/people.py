@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from notchbook.checks.subject import Check, Complaint, ExerciseCase, SwingsCase, VerificationCase
+from notchbook.checks.subject import Check, Complaint, ExerciseCase, MethodCase, SwingsCase, VerificationCase
 from notchbook.evaluation.resolved import ResolvedRecord
 from notchbook.findings import Rule
 from notchbook.model.codes import CODE
@@ -61,6 +61,13 @@ def exercise_people(case: ExerciseCase) -> Iterator[Complaint]:
     yield from _deviations("accepted_deviations", case.exercise.accepted_deviations)
 
 
+def method_people(case: MethodCase) -> Iterator[Complaint]:
+    """Who set what differs."""
+    for index, each in enumerate(case.method.differences):
+        yield from _named(("differences", index, "set_by"), each.set_by)
+
+
+METHOD_CHECKS = (Check(PEOPLE_CODES, method_people),)
 RECORD_CHECKS = (Check(PEOPLE_CODES, record_people),)
 VERIFICATION_CHECKS = (Check(PEOPLE_CODES, verification_people),)
 EXERCISE_CHECKS = (Check(PEOPLE_CODES, exercise_people),)

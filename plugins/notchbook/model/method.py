@@ -147,6 +147,20 @@ class Reporting:
 
 
 @dataclass(frozen=True, slots=True)
+class Difference:
+    """What a method has otherwise than the one that it is based on."""
+
+    what: str
+    """The keys that lead to it."""
+    reason: str
+    set_by: str
+    """Code of a role."""
+    there: str
+    """What the other method has, in short; empty where it has no such key."""
+    here: str
+
+
+@dataclass(frozen=True, slots=True)
 class Method:
     """A test method: every number that the checks hold a record against."""
 
@@ -182,6 +196,9 @@ class Method:
     specimen_hazards: tuple[str, ...]
     """Hazards that come with breaking specimens."""
     sources: dict[str, str]
+    based_on: str | None
+    """Id of the method that it differs from in what stands under differences; None for one that stands by itself."""
+    differences: tuple[Difference, ...]
 
     @property
     def takes_largest(self) -> bool:

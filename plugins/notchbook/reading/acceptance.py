@@ -11,7 +11,7 @@ from typing import Any
 from jsonschema_rs import Draft202012Validator
 
 from notchbook.reading.nodes import Flaw
-from notchbook.reading.schemas import schema
+from notchbook.reading.schemas import DIFFERING, schema
 
 # U+0085 and four control characters are white space to Python's `re`, by which refusals are found, but not to ECMA-262.
 _VISIBLE, _VISIBLE_TO_BOTH = json.dumps(r"\S"), json.dumps(r"[^\s\x1c-\x1f\x85]")
@@ -32,6 +32,8 @@ def flaws(kind: str, data: dict[str, Any], *, refused_values: bool = False) -> l
 
     Where values were refused already, an empty value is the trace of one and is not told again.
     """
+    if kind == "method" and "based_on" in data:
+        kind = DIFFERING
     if accepts(kind, data):
         return []
     # the validators that explain take longer to load than a handbook in order to check

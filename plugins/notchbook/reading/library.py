@@ -12,6 +12,7 @@ from notchbook.model.procedure import Exercise, Material
 from notchbook.model.settings import Settings
 from notchbook.model.swings import SwingsRecord
 from notchbook.reading import building
+from notchbook.reading.based_methods import whole_methods
 from notchbook.reading.document import Document
 from notchbook.reading.folder import Read, read_documents, read_package_methods
 from notchbook.unchanged import Unchanged, made
@@ -50,9 +51,13 @@ def build_library(package_methods: list[Document], read: Read, unchanged: Unchan
         "swings": library.swings,
         "test": library.records,
     }
+    wholes = whole_methods(package_methods, read)
     for document in (*package_methods, *read.documents):
+        whole = wholes.get(document.path, document)
+        if whole is None:
+            continue
         try:
-            built = made(unchanged, ("built", document.path), document, partial(_built, document))
+            built = made(unchanged, ("built", document.path), whole, partial(_built, whole))
         except building.DateError as error:
             read.findings.extend(document.findings([error.flaw]))
             read.unreadable.setdefault(document.kind, set()).add(document.id)

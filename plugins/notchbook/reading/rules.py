@@ -125,6 +125,20 @@ EMAIL_ADDRESS = Rule(
     _CONTRACT,
     "Replace the address by the code of a role or group, and take it out of the history if it was saved before.",
 )
+METHOD_BASE = Rule(
+    "method-base",
+    "A method is based on another one that there is, and not on itself",
+    "What it does not say itself is taken from there.",
+    _CONTRACT,
+    "Write the id of a method that stands by itself, or that is based on one that does.",
+)
+METHOD_DIFFERENCES = Rule(
+    "method-differences",
+    "Each key that differs from the base has its reason, and each reason a key that differs",
+    "A number that was changed in passing is held for the standard's; a reason without one hides that it was lost.",
+    _CONTRACT,
+    "Say under differences what differs, why, and who set it; take out what does not differ.",
+)
 TO_FILL_IN = Rule(
     "to-fill-in",
     "Nothing is left to fill in",
@@ -152,5 +166,7 @@ RULES = (
     VALUE_FORM,
     DATE_REAL,
     EMAIL_ADDRESS,
+    METHOD_BASE,
+    METHOD_DIFFERENCES,
     TO_FILL_IN,
 )

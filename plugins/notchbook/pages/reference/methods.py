@@ -24,6 +24,8 @@ def method_pages(facts: Facts) -> Iterator[Page]:
             "notches": [(each, _notch_rows(each)) for each in method.notches],
             "machine": _machine_rows(method),
             "climate": _climate_rows(method),
+            "base": facts.methods.get(method.based_on or ""),
+            "derived_from": [(each, method) for each in facts.methods.values() if each.based_on == method_id],
             "exercises": [each.exercise for each in facts.exercises.values() if each.exercise.method == method_id],
         }
         document = facts.document("method", method_id)
