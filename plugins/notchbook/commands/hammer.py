@@ -40,16 +40,20 @@ def exercise_part(facts: Facts, rig_id: str, material_id: str, exercise_id: str)
 def _table(choice: RigChoice, outlooks: Sequence[tuple[HammerFacts, Outlook | None]]) -> list[str]:
     """A line a hammer under a head; the hammer to take has a mark before it."""
     window = f"in {plain(choice.window.low_pct)} to {plain(choice.window.high_pct)} %"
-    division = f"{choice.line.scale_division} is, kJ/m²"
-    rows = [["hammer", "energy, J", "bars take, %", window, "rise, °", division]]
+    reads, places = ("rise, °", 1) if choice.rig.indicator.reads == "angle" else ("on the dial, J", 3)
+    shared = {line.scale_division for line, _ in outlooks}
+    division = f"{choice.line.scale_division} is, kJ/m²" if len(shared) == 1 else "one division is, kJ/m²"
+    rows = [["hammer", "energy, J", "bars take, %", window, reads, division]]
     for line, seen in outlooks:
         rows.append([
             printable(line.hammer.id),
             line.energy,
             hammer_words.decimals(seen.share_pct, 1) if seen else "–",
             hammer_words.held(seen) if seen else "–",
-            hammer_words.decimals(seen.rise_deg, 1) if seen else "–",
-            hammer_words.span(seen.division_kJ_m2, 2) if seen else "–",
+            hammer_words.decimals(seen.reading, places) if seen else "–",
+            ("" if len(shared) == 1 else f"{line.scale_division}: ") + hammer_words.span(seen.division_kJ_m2, 2)
+            if seen
+            else "–",
         ])  # fmt: skip
     widths = [max(map(cells, column)) for column in zip(*rows, strict=True)]
     none = choice.choice.reason == "outside"
@@ -86,9 +90,9 @@ def hammer(rig: str, material: str, root: Path, exercise: str | None) -> None:
     procedures/materials/pp-h.yaml.
 
     For each exercise it prints the energy that a bar is expected to take, and a line a hammer: its own energy, the
-    share of it that the bars take, which bars lie in the window of the method, the angle of rise after them, and what
-    one division of the scale is worth in strength for a bar of nominal size. A dash stands for a bar that the pendulum
-    would not pass. Below stands the hammer to take, and why.
+    share of it that the bars take, which bars lie in the window of the method, what the scale shows after them, the
+    losses included, and what one division of it is worth in strength for a bar of nominal size. A dash stands for a
+    bar that the pendulum would not pass. Below stands the hammer to take, and why.
 
     \b
     Exit status: 0  the handbook has no errors

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from notchbook.evaluation.hammers import SwungHammer
-from notchbook.evaluation.lookup import rise_after_break_deg
+from notchbook.evaluation.lookup import reading_after_break, rise_after_break_deg
 from notchbook.evaluation.losses import Losses
 from notchbook.evaluation.scale import Section, division_worth_kJ_m2
 from notchbook.model.method import EnergyWindow, Method
@@ -61,6 +61,8 @@ class Outlook:
     """Which of the expected range lies in the window."""
     rise_deg: tuple[float | None, float | None]
     """Angle of rise; None where the pendulum would not pass the bar."""
+    reading: tuple[float | None, float | None]
+    """What the scale would show: the rise in degrees, or the indicated energy in J."""
     division_kJ_m2: tuple[float | None, float | None]
     """What one division of the scale is worth at that rise, for a bar of nominal section."""
 
@@ -172,6 +174,9 @@ def outlook(
             return None
         return division_worth_kJ_m2(indicator, hammer, losses, method.loss_correction, section, rise_deg)
 
+    def shown(energy_J: float) -> float | None:
+        return reading_after_break(indicator, hammer, losses, method.loss_correction, energy_J)
+
     part: Held = "some" if _held_share(hammer, method.energy_window, expected) > 0.0 else "none"
     whole = serves(hammer, method.energy_window, expected.low_J, expected.high_J)
     rises = [
@@ -183,6 +188,7 @@ def outlook(
         _shares_pct(hammer, expected),
         "all" if whole else part,
         (rises[0], rises[1]),
+        (shown(expected.low_J), shown(expected.high_J)),
         (worth(rises[0]), worth(rises[1])),
     )
 

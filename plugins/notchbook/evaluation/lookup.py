@@ -94,9 +94,14 @@ class ScaleTable:
 
 @np.errstate(all="ignore")  # a reading beyond what the pendulum holds is no number and lies in no window
 def lookup_table(
-    indicator: Indicator, hammer: SwungHammer, method: Method, losses: Losses, section: Section
+    indicator: Indicator,
+    hammer: SwungHammer,
+    method: Method,
+    losses: Losses,
+    section: Section,
+    own: tuple[float, float] | None = None,
 ) -> LookupTable | None:
-    """Energies and strengths over the scale of a rig, about 20 to 30 of them.
+    """Energies and strengths over the scale of a rig, about 20 to 30 of them, and as many more where own bars lie.
 
     Arguments:
         indicator: the scale.
@@ -104,6 +109,7 @@ def lookup_table(
         method: whose loss correction and energy window are taken.
         losses: of the hammer's free swings.
         section: of the nominal bar.
+        own: the least and the greatest reading of own bars, between which rows are closer; None where there are none.
 
     Returns:
         The table, or None where no reading lies in the window or the loss in a test is not known.
@@ -116,8 +122,19 @@ def lookup_table(
     table = _table(indicator, hammer, method, losses, [section], window, step, 1.0)
     if table is None:
         return None
+    closer = None
+    if own is not None and indicator.division is not None:
+        divisions = next(each for each in ROUND_MULTIPLES if (own[1] - own[0]) / each / indicator.division <= _MOST)
+        closer_step = divisions * indicator.division
+        if closer_step < step:
+            closer = _table(indicator, hammer, method, losses, [section], own, closer_step, divisions)
+    rows = {row.reading: row for each in (table, closer) if each is not None for row in _rows(each)}
+    return LookupTable(indicator.reads, step, tuple(rows[each] for each in sorted(rows)))
+
+
+def _rows(table: ScaleTable) -> list[LookupRow]:
     columns = (table.readings, table.loss_J, table.energy_J, table.strength_kJ_m2[0])
-    return LookupTable(indicator.reads, step, tuple(map(LookupRow, *(each.tolist() for each in columns))))
+    return list(map(LookupRow, *(each.tolist() for each in columns)))
 
 
 @np.errstate(all="ignore")  # as above
@@ -225,3 +242,17 @@ def rise_after_break_deg(
         if math.isnan(rise) or abs(rise - before) <= _SETTLED_DEG:
             break
     return known(rise)
+
+
+def reading_after_break(
+    scale: Indicator, hammer: SwungHammer, losses: Losses | None, correction: LossCorrection, energy_J: float
+) -> float | None:
+    """What a scale shows after a bar that absorbed an energy: the rise, or the energy with the losses of that rise.
+
+    Returns:
+        Degrees or J, or None where the pendulum cannot pass such a bar.
+    """
+    rise = rise_after_break_deg(hammer, losses, correction, energy_J)
+    if rise is None or scale.reads == "angle":
+        return rise
+    return float(energy_from_rise_J(hammer.moment_Nm, hammer.release_angle_deg, rise))

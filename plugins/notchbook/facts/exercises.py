@@ -55,6 +55,13 @@ class RigChoice:
         return hammer_words.left_out(self.choice, self.window)
 
     @property
+    def shown(self) -> str:
+        """What an energy dial will show of the bars, with the unit; empty on a scale of angles or where not known."""
+        if self.rig.indicator.reads == "angle" or self.outlook is None:
+            return ""
+        return f"reads {hammer_words.span(self.outlook.reading, 2)} J"
+
+    @property
     def division(self) -> str:
         """What one division of the scale is worth at the most; empty where nothing is known of the bars."""
         worth = [each for each in self.outlook.division_kJ_m2 if each is not None] if self.outlook else []
@@ -132,6 +139,22 @@ class ExerciseFacts:
     def own_bars(self) -> list[tuple[RecordFacts, SpecimenResult]]:
         """The broken bars of its records that conform, each with its record."""
         return [(each, bar) for each in self.records if each.verdict.conforms for _, bar in each.broken_bars]
+
+    def own_readings(self, line: HammerFacts) -> tuple[float, float] | None:
+        """The least and the greatest reading of an energy dial of own bars with a hammer, J; None where there are none.
+
+        On a scale of angles the look-up table is fine enough without.
+        """
+        if line.rig.indicator.reads == "angle":
+            return None
+        readings = [
+            bar.energy_J + bar.loss_J
+            for each, bar in self.own_bars
+            if (each.record.rig, each.record.hammer) == (line.hammer.rig, line.hammer.id)
+            and bar.energy_J is not None
+            and bar.loss_J is not None
+        ]
+        return (min(readings), max(readings)) if readings else None
 
     @cached_property
     def material_rows(self) -> list[MaterialRow]:

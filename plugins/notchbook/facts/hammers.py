@@ -8,7 +8,14 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from notchbook.evaluation.hammers import SwungHammer
-from notchbook.evaluation.lookup import LookupTable, ScaleTable, lookup_table, rise_after_break_deg, scale_table
+from notchbook.evaluation.lookup import (
+    LookupTable,
+    ScaleTable,
+    lookup_table,
+    reading_after_break,
+    rise_after_break_deg,
+    scale_table,
+)
 from notchbook.evaluation.losses import Losses
 from notchbook.evaluation.resolved import Swung
 from notchbook.evaluation.scale import Section, bar_section, scale_of
@@ -105,11 +112,25 @@ class HammerFacts(Swung):
         """The nominal section of a bar of its method."""
         return bar_section(self.method, specimen_type, notch) if self.method is not None else None
 
-    def lookup(self, section: Section) -> LookupTable | None:
-        """Energies and strengths over its scale; None where it is not verified or no reading will do."""
+    @property
+    def window_shown(self) -> str:
+        """Between which readings of an energy dial a test may end, J; empty on a scale of angles or where not known."""
+        if self.rig.indicator.reads == "angle" or self.method is None or self.window_J is None:
+            return ""
+        scale, correction = self.scale_read, self.method.loss_correction
+        low, high = (reading_after_break(scale, self.hammer, self.losses, correction, each) for each in self.window_J)
+        return hammer_words.span((low, high), 2)
+
+    def lookup(self, section: Section, own: tuple[float, float] | None) -> LookupTable | None:
+        """Energies and strengths over its scale; None where it is not verified or no reading will do.
+
+        Arguments:
+            section: of the nominal bar.
+            own: the least and the greatest reading of own bars, between which rows are closer.
+        """
         if self.method is None or self.losses is None:
             return None
-        return lookup_table(self.scale_read, self.hammer, self.method, self.losses, section)
+        return lookup_table(self.scale_read, self.hammer, self.method, self.losses, section, own)
 
     def scale(self, sections: Sequence[Section], most: int) -> ScaleTable | None:
         """Energies and strengths division by division in at most so many rows; None as above."""

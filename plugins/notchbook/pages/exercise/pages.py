@@ -59,7 +59,7 @@ def _lookup_tables(exercise: ExerciseFacts) -> list[tuple[Rig, list[dict[str, An
         return []
 
     def of(line: HammerFacts) -> dict[str, Any]:
-        return {"line": line, "table": line.lookup(section), "sheet": sheet_name(line)}
+        return {"line": line, "table": line.lookup(section, exercise.own_readings(line)), "sheet": sheet_name(line)}
 
     return [(each.rig, list(map(of, each.hammers))) for each in exercise.rigs]
 
