@@ -66,6 +66,13 @@ def test_all_exercises_that_the_rig_has_hammers_for() -> None:
     assert "Expected: none of 10 own bars broke: begin with a spare bar, with the responsible person" in said
 
 
+def test_on_an_energy_dial_it_speaks_in_its_readings() -> None:
+    """What the dial will show, in place of angles."""
+    _, said, _ = run("bench-2", "pc", "--root", DEMO, "--exercise", "notch-sensitivity")
+    assert "on the dial, J" in said
+    assert "rise, °" not in said
+
+
 def test_outlooks_are_what_the_engine_makes_of_the_readings() -> None:
     """A bar that rises so far has taken the expected energy, and two that differ by a division its worth."""
     handbook = open_handbook(DEMO, day=DAY)

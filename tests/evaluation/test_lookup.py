@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 import small_handbook as small
 from notchbook.evaluation.hammers import swung_hammers
-from notchbook.evaluation.lookup import lookup_table, rise_after_break_deg, scale_table
+from notchbook.evaluation.lookup import lookup_table, reading_after_break, rise_after_break_deg, scale_table
 from notchbook.evaluation.losses import find_losses
 from notchbook.evaluation.records import evaluate_record
 from notchbook.evaluation.scale import Section, division_worth_kJ_m2
@@ -82,6 +82,32 @@ def test_rows_are_what_a_record_would_give(handbook, hammer, losses, indicator, 
         assert (row.energy_J, row.loss_J, row.strength_kJ_m2) == pytest.approx(
             (bar.energy_J, bar.loss_J, bar.strength_kJ_m2), rel=1e-12, abs=1e-12
         )
+
+
+def test_rows_are_closer_where_own_bars_lie_and_are_what_a_record_would_give(handbook, hammer, losses):
+    method = small.package_method()
+    usual = lookup_table(ENERGIES, hammer, method, losses, SECTION)
+    low, high = 0.2, 0.26
+    table = lookup_table(ENERGIES, hammer, method, losses, SECTION, (low, high))
+    readings = [each.reading for each in table.rows]
+    assert readings == sorted(set(readings))
+    assert {each.reading for each in usual.rows} <= set(readings)
+    own = [each for each in readings if low - 1e-9 <= each <= high + 1e-9]
+    assert (own[0], own[-1]) == pytest.approx((low, high))
+    # 30 divisions of 0.002 J, a row for each
+    assert [after - before for before, after in pairwise(own)] == pytest.approx([0.002] * 30)
+    bars = evaluated(handbook, hammer, method, losses, ENERGIES, readings)
+    assert [each.strength_kJ_m2 for each in table.rows] == pytest.approx([each.strength_kJ_m2 for each in bars])
+
+
+@pytest.mark.parametrize("correction", ["plastics", "metals"])
+@pytest.mark.parametrize("scale", [ANGLES, ENERGIES], ids=["angle", "energy"])
+def test_what_the_scale_shows_after_a_bar_gives_its_energy_back(handbook, hammer, losses, scale, correction):
+    energy = 0.3 * hammer.potential_energy_J
+    shown = reading_after_break(scale, hammer, losses, correction, energy)
+    (bar,) = evaluated(handbook, hammer, of_correction(correction), losses, scale, [shown])
+    assert bar.energy_J == pytest.approx(energy, rel=1e-9)
+    assert reading_after_break(scale, hammer, losses, correction, 1.01 * hammer.potential_energy_J) is None
 
 
 @pytest.mark.parametrize("indicator", [ANGLES, ENERGIES], ids=["angle", "energy"])

@@ -18,6 +18,7 @@ from notchbook.evaluation.hammer_choice import (
     expected_energy_J,
     typical_strength,
 )
+from notchbook.evaluation.hammers import SwungHammer
 from notchbook.evaluation.lookup import lookup_table
 from notchbook.evaluation.records import broken_bars
 from notchbook.evaluation.scale import Section, nominal_section
@@ -212,6 +213,19 @@ def test_hammer_for_each_material(exercise_id: str, demo_pages: dict[str, Elemen
                 _agrees(high, choice.high_pct)
 
 
+def _own_readings(demo: Handbook, exercise_id: str, hammer: SwungHammer) -> tuple[float, float] | None:
+    """The least and greatest reading on a dial of the bars that broke, of records that depart from nothing."""
+    readings = [
+        bar.indicated_energy_J
+        for record in demo.library.records.values()
+        if (record.exercise, record.rig, record.hammer) == (exercise_id, hammer.rig, hammer.id)
+        and demo.verdicts.records[record.id].conforms
+        for bar in record.specimens
+        if bar.indicated_energy_J is not None and not bar.excluded and bar.break_type != "N"
+    ]
+    return (min(readings), max(readings)) if readings else None
+
+
 @pytest.mark.parametrize("exercise_id", WITH_BARS)
 def test_look_up_tables(exercise_id: str, demo_pages: dict[str, Element], demo: Handbook) -> None:
     exercise = demo.library.exercises[exercise_id]
@@ -231,7 +245,7 @@ def test_look_up_tables(exercise_id: str, demo_pages: dict[str, Element], demo: 
         losses = demo.evaluation.verifications[newest.id].losses
         assert losses is not None
         rig = demo.library.rigs[hammer.rig]
-        table = lookup_table(rig.indicator, hammer, method, losses, section)
+        table = lookup_table(rig.indicator, hammer, method, losses, section, _own_readings(demo, exercise_id, hammer))
         assert table is not None
         head = "Rise, °" if rig.indicator.reads == "angle" else "Indicated, J"
         for row, each in zip(rows_of(block.one("table")), table.rows, strict=True):
