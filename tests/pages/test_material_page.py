@@ -1,5 +1,6 @@
 """The page of a material: all results on one chart, and how much a notch costs."""
 
+import copy
 from pathlib import Path
 from statistics import fmean
 from typing import Any
@@ -10,7 +11,10 @@ from scipy import stats
 
 import small_handbook as small
 from html_tree import Element, rows_of
-from notchbook.handbook import Handbook
+from notchbook.facts.alike import alike
+from notchbook.facts.facts import Facts
+from notchbook.handbook import Handbook, open_handbook
+from notchbook.pages.material.comparison import by_test
 
 MATERIALS = sorted(path.stem for path in (Path(__file__).resolve().parents[2] / "procedures/materials").glob("*.yaml"))
 URI = "materials/pp-h.md"
@@ -135,3 +139,48 @@ def test_one_chart_with_a_heading_for_each_test(
         assert "N" in texts
     means = [each["mean_kJ_m2"] for record in conforming for each in demo_results["tests"][record.id]["sets"]]
     assert any("logarithmic axis" in each for each in texts) == (max(means) > 4.0 * min(means))
+
+
+def _departing(reasons: list[str | None], folder: Path) -> Handbook:
+    """A record for each reason, whose bars were conditioned for too short a time; None for one that keeps to it."""
+    contents: dict[str, Any] = small.files()
+    record = contents.pop(small.TEST)
+    for day, reason in enumerate(reasons, start=6):
+        made = copy.deepcopy(record) | {"date": f"2026-10-{day:02}"}
+        if reason is not None:
+            made["conditioning"]["hours"] = 12
+            made["deviations"] = [{"rule": "conditioning", "reason": reason, "accepted_by": "LT-1"}]
+        for place, bar in enumerate(made["specimens"]):
+            bar["width_mm"] = round(bar["width_mm"] + 0.01 * day, 2)
+            bar["rise_angle_deg"] = round(bar["rise_angle_deg"] + 0.2 * ((day + place) % 3), 1)
+        contents[f"results/tests/2026-10-{day:02}-g2-pp-h.yaml"] = made
+    contents["mkdocs.yml"] = "plugins: [{notchbook: {deviations: label}}]\n"
+    small.write(folder, contents)
+    return open_handbook(folder, day=small.DAY)
+
+
+@pytest.mark.parametrize(
+    ("reasons", "groups"),
+    [
+        (["too late", "too late"], [(["2026-10-06", "2026-10-07"], "conditioning")]),
+        (["too late", "oven full"], [(["2026-10-06"], "conditioning"), (["2026-10-07"], "conditioning")]),
+        (["too late", None, "too late"], [(["2026-10-07"], ""), (["2026-10-06", "2026-10-08"], "conditioning")]),
+    ],
+)
+def test_records_that_depart_in_the_same_are_alike(
+    reasons: list[str | None], groups: list[tuple[list[str], str]], tmp_path: Path
+) -> None:
+    facts = Facts(_departing(reasons, tmp_path))
+    found = alike(facts.records_of_material("pp-h"))
+    told = [(sorted(str(each.date) for each in lines), departure.words) for departure, lines in found.items()]
+    assert sorted(told) == sorted(groups)
+
+
+def test_what_departs_is_compared_under_its_own_heading_and_never_alone(tmp_path: Path) -> None:
+    heading = "(departs: conditioning)"
+    both = by_test("Results", Facts(_departing(["too late", "too late"], tmp_path / "a")).records_of_material("pp-h"))
+    assert heading in both
+    alone = by_test("Results", Facts(_departing(["too late", None], tmp_path / "b")).records_of_material("pp-h"))
+    assert heading not in alone
+    assert "2026-10-07" in alone
+    assert "2026-10-06" not in alone

@@ -1,6 +1,5 @@
 """An exercise: its method's bar, the rigs that it can be done on, and which hammer to take for which material."""
 
-from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -18,6 +17,7 @@ from notchbook.evaluation.hammer_choice import (
 from notchbook.evaluation.records import SpecimenResult
 from notchbook.evaluation.scale import Section, nominal_section, scale_of
 from notchbook.facts import hammer_words
+from notchbook.facts.alike import KEPT, Departure, alike
 from notchbook.facts.hammers import HammerFacts, RigFacts
 from notchbook.facts.records import RecordFacts
 from notchbook.model.method import Arrangement, EnergyWindow, Method, Notch, SpecimenType
@@ -78,12 +78,14 @@ class MaterialRow:
     expected: ExpectedEnergy | None
     unbroken: int
     """How many own bars did not break."""
+    departs: str
+    """What the own records depart in, where none keeps to the method; else empty."""
     choices: list[RigChoice]
 
     @property
     def known_from(self) -> str:
         """What the expected energies rest on."""
-        return hammer_words.known_from(self.expected, self.unbroken)
+        return hammer_words.known_from(self.expected, self.unbroken, self.departs)
 
 
 @dataclass(frozen=True)
@@ -136,9 +138,20 @@ class ExerciseFacts:
         return next((each.hammers for each in self.rigs if each.rig.id == rig_id), [])
 
     @cached_property
+    def own_records(self) -> dict[str, tuple[Departure, list[RecordFacts]]]:
+        """By material the records that say what its bars take, and what they depart in.
+
+        Those that keep to the method; where there are none, the newest with those that depart in the same.
+        """
+        by_material: dict[str, list[RecordFacts]] = {}
+        for line in self.records:
+            by_material.setdefault(line.record.material, []).append(line)
+        return {material: next(iter(alike(lines).items())) for material, lines in by_material.items()}
+
+    @cached_property
     def own_bars(self) -> list[tuple[RecordFacts, SpecimenResult]]:
-        """The broken bars of its records that conform, each with its record."""
-        return [(each, bar) for each in self.records if each.verdict.conforms for _, bar in each.broken_bars]
+        """The broken bars of these records, each with its record."""
+        return [(each, bar) for _, lines in self.own_records.values() for each in lines for _, bar in each.broken_bars]
 
     def own_readings(self, line: HammerFacts) -> tuple[float, float] | None:
         """The least and the greatest reading of an energy dial of own bars with a hammer, J; None where there are none.
@@ -165,15 +178,14 @@ class ExerciseFacts:
         for line, bar in self.own_bars:
             if bar.energy_J is not None:
                 energies.setdefault(line.record.material, []).append(bar.energy_J)
-        unbroken: Counter[str] = Counter()
-        for line in self.records:
-            unbroken[line.record.material] += line.unbroken if line.verdict.conforms else 0
         rows = []
         for material in self.materials:
+            departure, own = self.own_records.get(material.id, (KEPT, []))
+            unbroken = sum(each.unbroken for each in own)
             typical = typical_strength(material, self.method.id, self.exercise.specimen.notch)
             expected = expected_energy_J(energies.get(material.id, ()), typical, self.section)
             choices = [self._choice(rig, self.method, expected) for rig in self.rigs]
-            rows.append(MaterialRow(material, expected, unbroken[material.id], [each for each in choices if each]))
+            rows.append(MaterialRow(material, expected, unbroken, departure.words, [each for each in choices if each]))
         return rows
 
     def _choice(self, rig: RigFacts, method: Method, expected: ExpectedEnergy | None) -> RigChoice | None:

@@ -15,12 +15,13 @@ VERIFY_FIRST = "staff verify this hammer before it is used"
 _HELD = {"all": "all bars", "some": "some bars", "none": "no bar"}
 
 
-def known_from(expected: ExpectedEnergy | None, unbroken: int) -> str:
+def known_from(expected: ExpectedEnergy | None, unbroken: int, departs: str = "") -> str:
     """What the expected energies rest on.
 
     Arguments:
         expected: the energies; None where they are not known.
         unbroken: how many own bars did not break.
+        departs: the rules that their records depart from; empty where they keep to the method.
     """
     if expected is None:
         none_broke = f"none of {counted(unbroken, 'own bar')} broke"
@@ -28,7 +29,8 @@ def known_from(expected: ExpectedEnergy | None, unbroken: int) -> str:
     if expected.basis == "typical-range":
         return "typical range in the file of the material; no pass mark"
     more = f"; {unbroken} more did not break" if unbroken else ""
-    return f"own results of {counted(expected.bars, 'bar')}{more}"
+    marked = f"; all depart from the method ({departs})" if departs else ""
+    return f"own results of {counted(expected.bars, 'bar')}{more}{marked}"
 
 
 def too_much_for_all(choice: Choice, window: EnergyWindow) -> bool:

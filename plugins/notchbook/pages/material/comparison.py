@@ -1,12 +1,14 @@
 """Results of several records on one chart."""
 
 from collections.abc import Callable, Iterable, Sequence
+from itertools import chain
 
 from markupsafe import Markup
 
 from notchbook.charts.comparison import comparison_chart
 from notchbook.charts.kinds import kinds_of
 from notchbook.charts.shown import ComparisonChart, ComparisonGroup, ComparisonRow
+from notchbook.facts.alike import KEPT, alike
 from notchbook.facts.facts import Facts
 from notchbook.facts.records import RecordFacts
 from notchbook.wording.numbers import plain
@@ -57,12 +59,17 @@ def _rows(line: RecordFacts) -> list[ComparisonRow]:
 
 
 def _grouped(lines: Sequence[RecordFacts], group_of: Callable[[RecordFacts], str]) -> dict[str, list[ComparisonRow]]:
-    conforming = [each for each in lines if each.verdict.conforms and (each.sets or each.unbroken)]
-    newest = {each.record.id for each in sorted(conforming, key=lambda each: each.date, reverse=True)[:MOST_ROWS]}
+    """The rows by their headings; what departs from a method stands under one of its own, and never alone."""
+    kinds = alike(each for each in lines if each.sets or each.unbroken)
+    compared = {departure: group for departure, group in kinds.items() if departure is KEPT or group[1:]}
+    every = sorted(chain(*compared.values()), key=lambda each: each.date, reverse=True)
+    newest = {each.record.id for each in every[:MOST_ROWS]}
     groups: dict[str, list[ComparisonRow]] = {}
-    for line in conforming:
-        if line.record.id in newest:
-            groups.setdefault(group_of(line), []).extend(_rows(line))
+    for departure, group in compared.items():
+        mark = f" (departs: {departure.words})" if departure.words else ""
+        for line in group:
+            if line.record.id in newest:
+                groups.setdefault(group_of(line) + mark, []).extend(_rows(line))
     return groups
 
 
