@@ -54,7 +54,7 @@ def test_sound_sets_on_coarse_scales_are_seldom_told(
     rig = library.rigs["rig-1"]
     indicator = dataclasses.replace(rig.indicator, division_deg=division_deg)
     records = _sound(library.records[POM], division_deg, mean_deg, variation, round(100 * division_deg))
-    tables = bar_tables(records, {"rig-1": dataclasses.replace(rig, indicator=indicator)})
+    tables = bar_tables(records, {("rig-1", records[0].hammer): indicator})
     cases: list[Any] = [SimpleNamespace(record=each, around=SimpleNamespace(tables=tables)) for each in records]
     told = [each.record.id for each in cases if any(repeated_readings(each))]
     # one in a hundred is the bound for all rules together

@@ -134,7 +134,7 @@ def _case(bench: Bench, record: Record, rules: frozenset[str] | None) -> RecordC
     result = evaluate_record(record, hammer, bench.method, losses, verification and verification.id)
     around = Surroundings(
         handbook.library, dataclasses.replace(evaluation, records={record.id: result}), handbook.day,
-        bar_tables([record] if rules is None or "reading-order" in rules else [], handbook.library.rigs),
+        bar_tables([record] if rules is None or "reading-order" in rules else [], evaluation.scales),
         {}, None, {}, None, None,  # type: ignore[arg-type]  # asked for by no rule of one record
     )  # fmt: skip
     return RecordCase.of(around.evaluation, record, around=around)

@@ -8,7 +8,7 @@ from functools import cached_property
 import numpy as np
 
 from notchbook.model.record import Record, Specimen
-from notchbook.model.rig import Rig
+from notchbook.model.rig import Indicator
 from notchbook.statistics.coincidence import (
     agreement_probabilities,
     coarsest_marks,
@@ -110,8 +110,13 @@ class BarTables:
         return [a * b for a, b in both]
 
 
-def bar_tables(records: Iterable[Record], rigs: Mapping[str, Rig]) -> BarTables:
-    """The tables of those records, which were read from the scales of those rigs."""
+def bar_tables(records: Iterable[Record], scales: Mapping[tuple[str, str], Indicator]) -> BarTables:
+    """The tables of those records.
+
+    Arguments:
+        records: in any order.
+        scales: that hammers are read on, by the ids of rig and hammer.
+    """
     listed = sorted(records, key=lambda each: (each.rig, each.hammer, each.date, each.id))
     rows = [[row(specimen) for specimen in each.specimens] for each in listed]
     lengths = np.array([len(each) for each in rows], dtype=np.intp)
@@ -127,7 +132,7 @@ def bar_tables(records: Iterable[Record], rigs: Mapping[str, Rig]) -> BarTables:
     dimensions = [column(flat[:, index]) for index in range(3)]
     marks = coarsest_marks(np.concatenate(dimensions, axis=1))
     readings = column(np.where(np.isnan(flat[:, 3]), flat[:, 4], flat[:, 3]))
-    divisions = np.array([_division(each, rigs) for each in listed])
+    divisions = np.array([_division(each, scales.get((each.rig, each.hammer))) for each in listed])
     return BarTables(
         listed,
         {each.id: index for index, each in enumerate(listed)},
@@ -138,13 +143,12 @@ def bar_tables(records: Iterable[Record], rigs: Mapping[str, Rig]) -> BarTables:
     )
 
 
-def _division(record: Record, rigs: Mapping[str, Rig]) -> float:
+def _division(record: Record, scale: Indicator | None) -> float:
     """Division of the scale that a record's readings are of; NaN where it is not known."""
-    rig = rigs.get(record.rig)
-    if rig is None or not rig.indicator.division:
+    if scale is None or not scale.division:
         return math.nan
     angles = any(each.rise_angle_deg is not None for each in record.specimens)
-    return rig.indicator.division if angles == (rig.indicator.reads == "angle") else math.nan
+    return scale.division if angles == (scale.reads == "angle") else math.nan
 
 
 def _reading_marks(readings: FloatArray, divisions: FloatArray) -> FloatArray:

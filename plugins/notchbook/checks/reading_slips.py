@@ -79,7 +79,7 @@ def _meant(case: ResolvedRecord, index: int, key: str, reading: float, full: flo
         value = getattr(bars[beside], key) if 0 <= beside < len(bars) and beside not in own else None
         if value is not None:
             yield f"a reading exchanged with that of bar {bars[beside].id}", value
-    division = case.rig.indicator.division if case.rig is not None else None
+    division = case.scale_read.division if case.scale_read is not None else None
     if division is not None:
         for off in (-_NUMBERED * division, _NUMBERED * division):
             yield "the number beside the right one", round(reading + off, 9)

@@ -100,7 +100,7 @@ def _judge_swings(record: SwingsRecord, around: Surroundings, verdicts: Verdicts
 
 
 def _surroundings(library: Library, evaluation: Evaluation, today: dt.date) -> Surroundings:
-    tables = bar_tables(library.records.values(), library.rigs)
+    tables = bar_tables(library.records.values(), evaluation.scales)
     return Surroundings(
         library,
         evaluation,

@@ -8,10 +8,12 @@ from functools import partial
 from notchbook.evaluation.hammers import SwungHammer, swung_hammers
 from notchbook.evaluation.losses import VerificationResult, evaluate_verification, find_losses
 from notchbook.evaluation.records import RecordResult, evaluate_record
+from notchbook.evaluation.scale import scale_of
 from notchbook.evaluation.swings import SwingsResult, evaluate_swings
 from notchbook.evaluation.uncertainty import RecordUncertainty, record_uncertainty
 from notchbook.model.library import Library
 from notchbook.model.record import Record
+from notchbook.model.rig import Indicator
 from notchbook.model.swings import SwingsRecord
 from notchbook.model.verification import Verification
 from notchbook.unchanged import Unchanged, made
@@ -30,6 +32,11 @@ class Evaluation:
     by_hammer: dict[tuple[str, str], list[Verification]] = field(default_factory=dict)
     """Verifications by the ids of rig and hammer, the newest first."""
     _uncertainties: dict[str, RecordUncertainty | None] = field(default_factory=dict, init=False)
+
+    @property
+    def scales(self) -> dict[tuple[str, str], Indicator]:
+        """The scale that each hammer is read on, by the ids of rig and hammer."""
+        return {key: scale_of(self.library.rigs[key[0]], hammer) for key, hammer in self.hammers.items()}
 
     def hammers_of(self, rig: str) -> dict[str, SwungHammer]:
         """The hammers of a rig by their ids."""
