@@ -11,8 +11,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 import small_handbook as small
+from notchbook.evaluation.after_break import reading_after_break, rise_after_break_deg
 from notchbook.evaluation.hammers import swung_hammers
-from notchbook.evaluation.lookup import lookup_table, reading_after_break, rise_after_break_deg, scale_table
+from notchbook.evaluation.lookup import lookup_table, scale_table
 from notchbook.evaluation.losses import find_losses
 from notchbook.evaluation.records import evaluate_record
 from notchbook.evaluation.scale import Section, division_worth_kJ_m2

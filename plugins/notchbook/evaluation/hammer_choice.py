@@ -4,8 +4,8 @@ from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from notchbook.evaluation.after_break import reading_after_break, rise_after_break_deg
 from notchbook.evaluation.hammers import SwungHammer
-from notchbook.evaluation.lookup import reading_after_break, rise_after_break_deg
 from notchbook.evaluation.losses import Losses
 from notchbook.evaluation.scale import Section, division_worth_kJ_m2
 from notchbook.model.method import EnergyWindow, Method

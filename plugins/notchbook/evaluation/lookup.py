@@ -1,4 +1,4 @@
-"""From a reading on the scale to energy and strength ahead of the test, and from an energy to the rise."""
+"""From a reading on the scale to energy and strength, ahead of the test."""
 
 import math
 from collections.abc import Sequence
@@ -9,13 +9,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from notchbook.evaluation.hammers import SwungHammer
-from notchbook.evaluation.known import known
 from notchbook.evaluation.losses import Losses
 from notchbook.evaluation.scale import Section, full_scale, rise_deg_of
-from notchbook.model.method import LossCorrection, Method
+from notchbook.model.method import Method
 from notchbook.model.rig import Indicator
 from notchbook.physics.arrays import FloatArray
-from notchbook.physics.pendulum import energy_from_rise_J, rise_from_energy_deg
+from notchbook.physics.pendulum import energy_from_rise_J
 from notchbook.physics.strength import impact_strength_kJ_m2
 
 _FEWEST, _MOST = 20, 30
@@ -45,8 +44,6 @@ def _is_multiple(step: float, division: float) -> bool:
 
 Reads = Literal["angle", "energy"]
 _PROBES = 1001
-_ROUNDS = 50
-_SETTLED_DEG = 1e-9
 
 
 @dataclass(frozen=True, slots=True)
@@ -221,38 +218,3 @@ def _inside(energy_J: FloatArray, hammer: SwungHammer, method: Method) -> NDArra
     used_pct = 100.0 * energy_J / hammer.potential_energy_J
     low, high = method.energy_window.bounds_pct
     return (low <= used_pct) & (used_pct <= high)
-
-
-@np.errstate(all="ignore")  # more energy than the pendulum holds leaves no rise
-def rise_after_break_deg(
-    hammer: SwungHammer, losses: Losses | None, correction: LossCorrection, energy_J: float
-) -> float | None:
-    """Angle of rise after a bar that absorbed an energy.
-
-    The loss depends on the rise, so that the rise is found by repetition; without losses there is none.
-
-    Returns:
-        Degrees, or None where the pendulum cannot pass such a bar.
-    """
-    rise = hammer.release_angle_deg
-    for _ in range(_ROUNDS):
-        loss = losses.in_test_J(correction, rise) if losses is not None else None
-        given_off = energy_J + (0.0 if loss is None else float(loss))
-        before, rise = rise, float(rise_from_energy_deg(hammer.moment_Nm, hammer.release_angle_deg, given_off))
-        if math.isnan(rise) or abs(rise - before) <= _SETTLED_DEG:
-            break
-    return known(rise)
-
-
-def reading_after_break(
-    scale: Indicator, hammer: SwungHammer, losses: Losses | None, correction: LossCorrection, energy_J: float
-) -> float | None:
-    """What a scale shows after a bar that absorbed an energy: the rise, or the energy with the losses of that rise.
-
-    Returns:
-        Degrees or J, or None where the pendulum cannot pass such a bar.
-    """
-    rise = rise_after_break_deg(hammer, losses, correction, energy_J)
-    if rise is None or scale.reads == "angle":
-        return rise
-    return float(energy_from_rise_J(hammer.moment_Nm, hammer.release_angle_deg, rise))

@@ -7,13 +7,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
+from notchbook.evaluation.after_break import reading_after_break, rise_after_break_deg
 from notchbook.evaluation.hammers import SwungHammer
 from notchbook.evaluation.lookup import (
     LookupTable,
     ScaleTable,
     lookup_table,
-    reading_after_break,
-    rise_after_break_deg,
     scale_table,
 )
 from notchbook.evaluation.losses import Losses
@@ -161,9 +160,7 @@ class RigFacts:
     def divisions(self) -> str:
         """One division of its scale, and of the rings of single hammers, with their units."""
         rings = [
-            f"{each.scale_division} with the {each.hammer.title}"
-            for each in self.pendulums
-            if each.hammer.has_ring
+            f"{each.scale_division} with the {each.hammer.title}" for each in self.pendulums if each.hammer.has_ring
         ]
         shared = [hammer_words.division(self.rig.indicator)] if len(rings) < len(self.pendulums) or not rings else []
         return ", ".join([*shared, *rings])
