@@ -52,7 +52,7 @@ def _sample(bench: Workbench, each: int) -> list[tuple[Document, str]]:
 @pytest.mark.parametrize("each", repeated(EACH, but=EACH[:1]))
 def test_quick_check_says_what_a_check_of_all_files_says(root: Path, bench: Workbench, each: int) -> None:
     sample = _sample(bench, each)
-    assert len(sample) == 6 * each
+    assert len(sample) == 7 * each
     silent = 0
     for document, text in sample:
         (root / document.path).write_text(text, encoding="utf-8")

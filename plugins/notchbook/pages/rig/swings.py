@@ -11,6 +11,8 @@ from notchbook.wording.dates import day_words
 from notchbook.wording.numbers import plain, to_decimals, to_figures
 
 FOLDER = "swings"
+_BEHIND_RECORDS = 0.5
+"""How far ahead a search puts them: whoever looks for a group wants its bars first."""
 
 
 def swings_pages(facts: Facts) -> Iterator[Page]:
@@ -28,7 +30,7 @@ def swings_pages(facts: Facts) -> Iterator[Page]:
             "findings": facts.handbook.findings_in("swings", record_id),
         }
         uri, path = page_uri(FOLDER, record_id), facts.document("swings", record_id).path
-        yield Page(uri, "swings.html.j2", title, values, path, hidden=BESIDE)
+        yield Page(uri, "swings.html.j2", title, values, path, hidden=BESIDE, boost=_BEHIND_RECORDS)
 
 
 def _read(case: SwingsFacts) -> list[tuple[str, str]]:
