@@ -50,10 +50,15 @@ def test_what_cannot_be_is_refused_and_nothing_written(
 def test_in_a_terminal_it_asks_for_what_no_option_says(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(command, "is_asked", lambda: True)
     folder = tmp_path / "lab"
-    answers = ["", "energy", "0.02", "390", "0", "iso-180", "", "1,2.75", "", "PMMA", "PC", "", "For practice"]
-    status, told = run(str(folder), "--name", "Ours", typed="\n".join(answers[1:]) + "\n")
+    slips = {"iso-180": "iso-18", "1,2.75": "one"}
+    right = ["energy", "0.02", "390", "0", "iso-180", "", "1,2.75", "", "PMMA", "PC", "", "For practice"]
+    answers = [typed for each in right for typed in (*filter(None, [slips.get(each)]), each)]
+    status, told = run(str(folder), "--name", "Ours", typed="\n".join(answers) + "\n")
     assert status == 0, told
     assert "Name of the site" not in told
+    # what cannot be is asked again
+    assert told.count("Method (") == 3
+    assert "no list of numbers" in told
     rig = (folder / "procedures/rigs/bench-1.yaml").read_text("utf-8")
     assert "division_J: 0.02\n" in rig
     assert "method: iso-180" in rig

@@ -116,3 +116,20 @@ def test_any_words_stay_words(words: str) -> None:
         return
     made = beginning(wishes)
     assert f"procedures/rigs/{RIG}.yaml" in made
+
+
+def test_a_file_that_cannot_be_written_leaves_nothing_behind(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    made = beginning(Wishes())
+    written = Path.write_text
+
+    def full(path: Path, text: str, **more: str) -> int:
+        if path.name == "requirements.txt":
+            raise OSError(28, "No space left on device", str(path))
+        return written(path, text, **more)
+
+    monkeypatch.setattr(Path, "write_text", full)
+    (tmp_path / ".git").mkdir()
+    for folder in (tmp_path, tmp_path / "below/lab"):
+        with pytest.raises(OSError, match="No space"):
+            write(folder, made)
+    assert [each.name for each in tmp_path.iterdir()] == [".git"]

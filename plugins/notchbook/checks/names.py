@@ -87,9 +87,7 @@ def swings_name(case: SwingsCase) -> Iterator[Complaint]:
     record, around = case.record, case.around
     yield from _date(record.id, record.date)
     runs = _runs(record.id)
-    yield from _part(runs, "rig", record.rig, around.names.rigs)
-    if case.rig is not None:
-        yield from _part(runs, "hammer", record.hammer, {each: each for each in case.rig.hammers})
+    yield from _equipment(runs, case, record.rig, record.hammer)
     yield from _group(runs, record.group, around)
 
 
@@ -104,12 +102,16 @@ def _group(runs: list[str], group: str, around: Surroundings) -> Iterator[Compla
 
 def verification_name(case: VerificationCase) -> Iterator[Complaint]:
     """Verifications."""
-    verification, around = case.verification, case.around
+    verification = case.verification
     yield from _date(verification.id, verification.date)
-    runs = _runs(verification.id)
-    yield from _part(runs, "rig", verification.rig, around.names.rigs)
+    yield from _equipment(_runs(verification.id), case, verification.rig, verification.hammer)
+
+
+def _equipment(runs: list[str], case: SwingsCase | VerificationCase, rig: str, hammer: str) -> Iterator[Complaint]:
+    """Complaints where the name holds another rig, or another of its hammers."""
+    yield from _part(runs, "rig", rig, case.around.names.rigs)
     if case.rig is not None:
-        yield from _part(runs, "hammer", verification.hammer, {each: each for each in case.rig.hammers})
+        yield from _part(runs, "hammer", hammer, {each: each for each in case.rig.hammers})
 
 
 def group_spelling(case: RecordCase) -> Iterator[Complaint]:

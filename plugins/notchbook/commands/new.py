@@ -1,7 +1,6 @@
 """`notchbook new`: a whole handbook of one's own, to be filled in."""
 
 import sys
-from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -103,11 +102,12 @@ def _asked(given: dict[str, Any], usual: Any, methods: list[str]) -> dict[str, A
             unsaid = 0.0 if default is None else default
             given[key] = click.prompt(words, default=unsaid, show_default=bool(default), err=True, **options)
 
-    def ask_each(words: str, key: str, convert: Callable[[str], Any]) -> None:
-        while not given[key] or given[key][-1]:
-            answer = click.prompt(words, default="", show_default=False, err=True)
-            given[key] = (*given[key], convert(answer))
-        given[key] = given[key][:-1]
+    def ask_each(words: str, key: str, kind: Any) -> None:
+        while True:
+            answer = click.prompt(words, default="", show_default=False, show_choices=False, type=kind, err=True)
+            if not answer:
+                return
+            given[key] = (*given[key], answer)
 
     ask("Name of the site", "name")
     ask("The scale shows", "scale", type=click.Choice(["angle", "energy"]))
@@ -115,12 +115,12 @@ def _asked(given: dict[str, Any], usual: Any, methods: list[str]) -> dict[str, A
     ask(f"Its smallest division in {unit} (those of several rings with commas between)", "divisions", type=_NUMBERS)
     ask("Millimetres from the axis to the centre of strike (0: not known yet)", "length_mm", type=float)
     ask("Millimetres between the supports (0: not known yet)", "gap_mm", type=float)
-    ask_each(f"Method ({' or '.join(methods)}; empty: no more)", "methods", str.strip)
-    ask_each(
-        "Energies in J of a pendulum, bare and then with each mass, such as 1,2 (empty: no more)",
-        "pendulums_J",
-        lambda answer: _NUMBERS.convert(answer, None, None),
-    )
-    ask_each("Symbol of a material, such as PP (empty: no more)", "materials", str.strip)
+    if not given["methods"]:
+        ask_each(f"Method ({' or '.join(methods)}; empty: no more)", "methods", click.Choice([*methods, ""]))
+    if not given["pendulums_J"]:
+        words = "Energies in J of a pendulum, bare and then with each mass, such as 1,2 (empty: no more)"
+        ask_each(words, "pendulums_J", _NUMBERS)
+    if not given["materials"]:
+        ask_each("Symbol of a material, such as PP (empty: no more)", "materials", str)
     ask("Words above every page (may be empty)", "notice")
     return given | {key: given[key] or None for key in ("length_mm", "gap_mm")}

@@ -1,5 +1,6 @@
 """A handbook made and looked at before anybody gets it."""
 
+import contextlib
 from collections.abc import Mapping
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -64,11 +65,20 @@ def _looked_at(made: Mapping[str, str]) -> Handbook:
 
 
 def write(folder: Path, made: Mapping[str, str]) -> None:
-    """Write the files below a folder."""
-    for name, text in made.items():
-        path = folder / name
-        path.parent.mkdir(parents=True, exist_ok=True)
-        path.write_text(text, encoding="utf-8", newline="\n")
+    """Write the files below a folder, all or none; raises OSError where one cannot be written."""
+    new: list[Path] = []
+    try:
+        for name, text in made.items():
+            path = folder / name
+            new += [each for each in reversed(path.parents) if not each.exists()]
+            path.parent.mkdir(parents=True, exist_ok=True)
+            new.append(path)
+            path.write_text(text, encoding="utf-8", newline="\n")
+    except OSError:
+        for each in reversed(new):
+            with contextlib.suppress(OSError):
+                each.rmdir() if each.is_dir() else each.unlink()
+        raise
 
 
 def _departing(
