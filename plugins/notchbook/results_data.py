@@ -42,12 +42,13 @@ def results_data(handbook: Handbook) -> dict[str, Any]:
 def results_of(facts: Facts) -> dict[str, Any]:
     """The same of the facts of a handbook.
 
-    The keys are those of the contract of the outputs; tests, verifications and swings come in the order of their ids.
+    The keys are those of the contract of the outputs; what has an id comes in the order of the ids.
     """
     return {
         "tests": {record_id: of_test(each) for record_id, each in facts.records.items()},
         "verifications": {each_id: of_verification(each) for each_id, each in facts.verifications.items()},
         "swings": {each_id: of_swings(each) for each_id, each in facts.swings.items()},
+        "notch_sensitivity": of_notches(facts),
     }
 
 
@@ -126,6 +127,27 @@ def of_swings(case: SwingsFacts) -> dict[str, Any]:
         "agrees": agreement.agrees if agreement else None,
         "conforms": case.conforms,
     }
+
+
+def of_notches(facts: Facts) -> list[dict[str, Any]]:
+    """The ratios of strengths with different notches, the sharper over the blunter, in the order of the materials."""
+    return [
+        {
+            "material": material_id,
+            "method": each.method,
+            "velocity_m_s": each.speed_m_s,
+            "sharper": each.sharper,
+            "blunter": each.blunter,
+            "breaks": each.breaks.split("/"),
+            "departs": each.departure.rules,
+            "ratio": each.ratio.value,
+            "interval": list(each.ratio.interval) if each.ratio.interval is not None else None,
+            "of_these_records": each.ratio.of_these_records,
+        }
+        for material_id, lines in facts.notch_sensitivity.items()
+        for each in lines
+        if each.ratio is not None
+    ]
 
 
 def as_json(handbook: Handbook) -> str:

@@ -14,7 +14,9 @@ from html_tree import Element, rows_of
 from notchbook.facts.alike import alike
 from notchbook.facts.facts import Facts
 from notchbook.handbook import Handbook, open_handbook
+from notchbook.model.record import Record
 from notchbook.pages.material.comparison import by_test
+from notchbook.results_data import results_data
 
 MATERIALS = sorted(path.stem for path in (Path(__file__).resolve().parents[2] / "procedures/materials").glob("*.yaml"))
 URI = "materials/pp-h.md"
@@ -25,8 +27,18 @@ def _rows(page: Element) -> list[dict[str, Element]]:
     return [row for table in page.all("table") if "Blunter or none" in table.text for row in rows_of(table)]
 
 
-def _bars(demo: Handbook, results: dict[str, Any], material: str, designation: str, letters: str) -> list[float]:
-    """Strengths of all bars that count, of conforming records."""
+def _speed_m_s(demo: Handbook, record: Record) -> float:
+    """The velocity of the class of a record's hammer, ISO 13802, Table 2."""
+    hammer = demo.evaluation.hammers[record.rig, record.hammer]
+    asked = demo.library.methods[hammer.method].pendulums.of_energy(hammer.nominal_energy_J)
+    assert asked is not None
+    return asked.velocity_m_s
+
+
+def _bars(
+    demo: Handbook, results: dict[str, Any], material: str, designation: str, speed: str, letters: str
+) -> list[list[float]]:
+    """Strengths of the bars that count of each conforming record that was struck at a speed."""
     found = []
     for record in demo.library.records.values():
         arrangement = demo.library.methods[demo.evaluation.hammers[record.rig, record.hammer].method].specimen_type(
@@ -36,12 +48,12 @@ def _bars(demo: Handbook, results: dict[str, Any], material: str, designation: s
         own = arrangement.arrangement(record.specimen.direction, record.specimen.notch)
         if record.material != material or own is None or own.designation != designation:
             continue
-        if results["tests"][record.id]["conforms"]:
-            found += [
+        if results["tests"][record.id]["conforms"] and _speed_m_s(demo, record) == float(speed):
+            found.append([
                 each["strength_kJ_m2"] for each in results["tests"][record.id]["specimens"]
                 if each["excluded"] is None and each["break"] in letters and each["strength_kJ_m2"] is not None
-            ]  # fmt: skip
-    return found
+            ])  # fmt: skip
+    return [each for each in found if each]
 
 
 def test_ratios_are_those_of_the_results(
@@ -55,22 +67,46 @@ def test_ratios_are_those_of_the_results(
                 continue
             seen += 1
             upper, lower = (
-                _bars(demo, demo_results, material, row[head].text.partition("(")[2][:-1], row["Breaks"].text)
+                _bars(
+                    demo, demo_results, material, row[head].text.partition("(")[2][:-1], row["Speed, m/s"].text,
+                    row["Breaks"].text,
+                )
                 for head in ("Sharper notch", "Blunter or none")
-            )
-            assert row["Bars"].text == f"{len(upper)} over {len(lower)}"
+            )  # fmt: skip
+            assert row["Records"].text == f"{len(upper)} over {len(lower)}"
+            assert row["Bars"].text == f"{sum(map(len, upper))} over {sum(map(len, lower))}"
             ratio = float(row["Ratio"].text)
+            own = [fmean(map(fmean, side)) for side in (upper, lower)]
             # tolerance: two significant figures are shown, three of the means
-            assert ratio == pytest.approx(fmean(upper) / fmean(lower), rel=0.051)
+            assert ratio == pytest.approx(own[0] / own[1], rel=0.051)
             means = [float(each) for each in row["Means, kJ/m²"].text.split(" over ")]
-            assert means == pytest.approx([fmean(upper), fmean(lower)], rel=0.0051)
-            low, high = (float(each) for each in row["95 % interval"].text.split(" to "))
-            # Welch's test rejects just what the interval leaves out: with its ends the two sides differ at 5 %
-            for end in (low, high):
-                p = stats.ttest_ind(upper, [end * each for each in lower], equal_var=False).pvalue
+            assert means == pytest.approx(own, rel=0.0051)
+            # the sharper notch stands above the line
+            assert ratio < 1.0
+            interval, star, _ = row["95 % interval"].text.partition("*")
+            low, high = map(float, interval.split(" to "))
+            assert low < own[0] / own[1] < high
+            assert bool(star) == (len(upper) == len(lower) == 1)
+            # Welch's test of two records rejects just what the interval leaves out: with its ends they differ at 5 %
+            for end in (low, high) if star else ():
+                p = stats.ttest_ind(upper[0], [end * each for each in lower[0]], equal_var=False).pvalue
                 # tolerance: three figures of the ends are shown, and the degrees of freedom are those at the ratio
                 assert p == pytest.approx(0.05, abs=0.02)
     assert seen
+
+
+def test_speeds_are_told_apart(demo: Handbook, demo_pages: dict[str, Element]) -> None:
+    # hammers up to 5 J strike at 2.9 m/s and those from 7.5 J on at 3.8 m/s: ISO 13802, Table 2, from memory
+    facts = Facts(demo)
+    for line in facts.records.values():
+        if line.method is not None and line.method.standard == "ISO 179-1" and line.hammer is not None:
+            assert line.speed_m_s == (2.9 if line.hammer.nominal_energy_J <= 5.0 else 3.8)
+    (row,) = _rows(demo_pages["materials/hips.md"])
+    assert (row["Ratio"].text, row["Speed, m/s"].text) == ("–", "–")
+    assert row["Breaks"].text == "struck at different speeds: 2.9 against 3.8 m/s"
+    (chart,) = demo_pages["materials/pc.md"].all("svg")
+    bold = [each.text for each in chart.all("text") if each.attributes.get("font-weight") == "bold"]
+    assert {f"ISO 179-1/1eA, notch A, {speed} m/s" for speed in ("2.9", "3.8")} <= set(bold)
 
 
 def _with_other(**changes: Any) -> dict[str, Any]:
@@ -98,6 +134,23 @@ def test_notch_against_bars_that_broke_alike(tmp_path: Path) -> None:
     # hinge and complete breaks share a mean, the partial one is left out
     assert (row["Breaks"].text, row["Bars"].text) == ("C/H", "9 over 10")
     assert 0.0 < float(row["Ratio"].text) < 1.0
+
+
+def test_records_that_depart_in_the_same_have_a_row_of_their_own(tmp_path: Path) -> None:
+    contents = _unnotched(_with_other(), "C")
+    for each in (small.TEST, OTHER):
+        contents[each] = copy.deepcopy(contents[each])
+        contents[each]["conditioning"]["hours"] = 12
+        contents[each]["deviations"] = [{"rule": "conditioning", "reason": "too late", "accepted_by": "LT-1"}]
+    contents["mkdocs.yml"] = "plugins: [{notchbook: {deviations: label}}]\n"
+    small.write(tmp_path, contents)
+    handbook = open_handbook(tmp_path, day=small.DAY)
+    (row,) = _rows(pages_of(handbook)[URI])
+    assert row["Sharper notch"].text == "notch A (ISO 179-1/1eA) (departs: conditioning)"
+    (found,) = results_data(handbook)["notch_sensitivity"]
+    assert (found["material"], found["sharper"], found["blunter"]) == ("pp-h", "A", "none")
+    assert (found["velocity_m_s"], found["departs"], found["of_these_records"]) == (2.9, ["conditioning"], True)
+    assert found["interval"][0] < found["ratio"] < found["interval"][1] < 1.0
 
 
 @pytest.mark.parametrize(
@@ -132,7 +185,8 @@ def test_one_chart_with_a_heading_for_each_test(
     own = [each for each in demo.library.records.values() if each.material == material]
     conforming = [each for each in own if demo_results["tests"][each.id]["conforms"]]
     methods = [demo.evaluation.hammers[each.rig, each.hammer].method for each in conforming]
-    assert len(headings) == len(set(zip([each.specimen.notch for each in conforming], methods, strict=True)))
+    notches, speeds = [each.specimen.notch for each in conforming], [_speed_m_s(demo, each) for each in conforming]
+    assert len(headings) == len(set(zip(notches, methods, speeds, strict=True)))
     # bars that did not break are in it too
     texts = [each.text for each in chart.all("text")]
     if any(bar["break"] == "N" for each in conforming for bar in demo_results["tests"][each.id]["specimens"]):

@@ -4,6 +4,7 @@ What is not there, or could not be read, is None. Nothing here knows of rules or
 well as whoever shows a handbook.
 """
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any, Self
@@ -51,6 +52,22 @@ class Swung:
         if self.method is None or self.hammer is None:
             return None
         return self.method.pendulums.of_energy(self.hammer.nominal_energy_J)
+
+    @property
+    def speed_m_s(self) -> float | None:
+        """The nominal velocity that it strikes with: that of its class, else of the nearest that the method allows.
+
+        Where the method has none it is its own to a tenth. Strengths at different speeds are not to be compared, but
+        pendulums of one class are, whatever the last digits of their velocities.
+        """
+        if self.hammer is None or self.method is None:
+            return None
+        if self.asked is not None:
+            return self.asked.velocity_m_s
+        own, allowed = self.hammer.velocity_m_s, self.method.pendulums.velocity_tolerance_pct.highest / 100.0
+        classes = {each.velocity_m_s for each in self.method.pendulums.classes}
+        nearest = min(classes, key=lambda each: abs(each - own), default=math.inf)
+        return nearest if abs(nearest - own) <= allowed * nearest < math.inf else round(own, 1)
 
     @property
     def window_J(self) -> tuple[float, float] | None:

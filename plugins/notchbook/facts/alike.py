@@ -16,9 +16,14 @@ class Departure:
     accepted: frozenset[Deviation] = frozenset()
 
     @property
+    def rules(self) -> list[str]:
+        """Ids of the rules that are departed from."""
+        return sorted(each.rule for each in self.accepted)
+
+    @property
     def words(self) -> str:
-        """The rules that are departed from, in words; empty where there are none."""
-        return ", ".join(sorted(each.rule for each in self.accepted))
+        """The same in words; empty where there are none."""
+        return ", ".join(self.rules)
 
 
 KEPT = Departure()

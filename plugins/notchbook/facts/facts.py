@@ -9,6 +9,7 @@ from notchbook.evaluation.hammers import SwungHammer
 from notchbook.facts.exercises import ExerciseFacts
 from notchbook.facts.hammers import HammerFacts, RigFacts
 from notchbook.facts.records import RecordFacts
+from notchbook.facts.sensitivity import SensitivityLine, sensitivity_lines
 from notchbook.facts.swings import SwingsFacts
 from notchbook.facts.verifications import VerificationFacts
 from notchbook.handbook import Handbook
@@ -77,6 +78,11 @@ class Facts:
     def records_of_material(self, material_id: str) -> list[RecordFacts]:
         """The records of a material, the newest first."""
         return [each for each in self.newest_records if each.record.material == material_id]
+
+    @cached_property
+    def notch_sensitivity(self) -> dict[str, list[SensitivityLine]]:
+        """By material how much a notch leaves of the strength; materials without two notches have no row."""
+        return {each: sensitivity_lines(self.records_of_material(each)) for each in self.materials}
 
     @cached_property
     def verifications(self) -> dict[str, VerificationFacts]:

@@ -116,7 +116,7 @@ def difference(a: Compared, b: Compared) -> Difference:
     return Difference(apart, error, (apart - reach, apart + reach), t if math.isfinite(t) else None, freedom)
 
 
-def ratio(a: Compared, b: Compared) -> Ratio:
+def ratio(a: Compared, b: Compared, degrees_of_freedom: float | None = None) -> Ratio:
     """The mean of a over that of b, with its 95 % interval by Fieller's theorem.
 
     The interval holds the ratios r for which ``(A - r B)^2 <= t^2 (u + r^2 w)``, A and B the means, u and w the squares
@@ -130,6 +130,7 @@ def ratio(a: Compared, b: Compared) -> Ratio:
     Args:
         a: Finite values of one set in any order, or a mean with its standard error; the mean is greater than 0.
         b: The same of the other set, in the same unit.
+        degrees_of_freedom: Of both standard errors together where they were not found independently of each other.
 
     Returns:
         The ratio; of a set with a single value no standard error is known, and the ratio has no interval.
@@ -150,7 +151,7 @@ def ratio(a: Compared, b: Compared) -> Ratio:
     relative = math.hypot(relative_a, relative_b)
     if relative == 0.0:
         return Ratio(value, (value, value), None)
-    freedom = _welch(relative_a / relative, above, relative_b / relative, below)
+    freedom = degrees_of_freedom or _welch(relative_a / relative, above, relative_b / relative, below)
     t = student_t_quantile(UPPER_PROBABILITY, freedom)
     known_below = 1.0 - (t * relative_b) ** 2
     if known_below <= 0.0:

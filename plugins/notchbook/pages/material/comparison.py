@@ -21,17 +21,22 @@ _RATIO_FOR_LOGARITHMIC = 4.0
 
 def by_material(title: str, lines: Sequence[RecordFacts], prefix: str = "results") -> Markup:
     """The newest of the records that keep to their method, under their materials; empty without results."""
-    groups = _grouped(lines, lambda line: line.material_name)
+    groups = _grouped(lines, lambda line: f"{line.material_name}{_speed(line)}")
     return _chart(prefix, title, sorted(groups.items()), lines)
 
 
 def by_test(title: str, lines: Sequence[RecordFacts], prefix: str = "results") -> Markup:
     """The same of the records of one material, under the designations of their tests.
 
-    The methods follow each other, and in each the bars from the one without a notch to the one with the sharpest.
+    The methods follow each other, and in each the bars from the one without a notch to the one with the sharpest, of
+    these the slower blow before the faster one.
     """
-    ordered = sorted(lines, key=lambda line: (line.method.standard if line.method else "", -line.notch_radius_mm))
-    groups = _grouped(ordered, lambda line: f"{line.designation}, {line.notch_words}")
+
+    def place(line: RecordFacts) -> tuple[str, float, float]:
+        return line.method.standard if line.method else "", -line.notch_radius_mm, line.speed_m_s or 0.0
+
+    ordered = sorted(lines, key=place)
+    groups = _grouped(ordered, lambda line: f"{line.designation}, {line.notch_words}{_speed(line)}")
     return _chart(prefix, title, groups.items(), lines)
 
 
@@ -44,7 +49,12 @@ def chosen_tests(facts: Facts, record_ids: str, prefix: str) -> Markup:
 
 def _heading(line: RecordFacts) -> str:
     temperature = plain(line.record.conditioning.temperature_C)
-    return f"{line.material_name}, {line.designation}, {line.notch_words}, {temperature} °C"
+    return f"{line.material_name}, {line.designation}, {line.notch_words}, {temperature} °C{_speed(line)}"
+
+
+def _speed(line: RecordFacts) -> str:
+    """The nominal velocity at the end of a heading: results at different ones are not to be compared."""
+    return f", {plain(line.speed_m_s)} m/s" if line.speed_m_s is not None else ""
 
 
 def _rows(line: RecordFacts) -> list[ComparisonRow]:

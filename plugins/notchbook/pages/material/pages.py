@@ -3,7 +3,6 @@
 from collections.abc import Iterator
 
 from notchbook.facts.facts import Facts
-from notchbook.facts.sensitivity import sensitivity_lines
 from notchbook.pages.material.comparison import by_test
 from notchbook.pages.page import OF_MANY_RECORDS, TOC, Page, page_uri
 
@@ -19,7 +18,7 @@ def material_pages(facts: Facts) -> Iterator[Page]:
             "material": material,
             "methods": facts.methods,
             "lines": own,
-            "sensitivity": sensitivity_lines(own),
+            "sensitivity": facts.notch_sensitivity[material_id],
             "chart": by_test(f"Results of {material.title}", own),
         }
         document = facts.document("material", material_id)
