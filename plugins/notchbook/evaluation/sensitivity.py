@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from notchbook.statistics.comparing import KnownMean, ratio
-from notchbook.statistics.summary import Summary, summarise
+from notchbook.statistics.summary import pooled_deviation, summarise
 
 _MOST_FREEDOM = 4
 """Times the degrees of freedom between records that an interval may have where one side is a single record: what such a
@@ -94,17 +94,10 @@ def _spread(records: Sequence[Sequence[float]]) -> _Spread | None:
     means = summarise([each.mean for each in sets])
     if means.mean <= 0.0:
         return None
-    freedom = bars - len(sets)
-    within = _pooled(sets, freedom) / means.mean
+    within = (pooled_deviation(sets) or 0.0) / means.mean
     of_one = math.fsum(1.0 / each.n for each in sets) / len(sets)
     deviation = (means.standard_deviation or 0.0) / means.mean
-    return _Spread(Side(len(sets), bars, means.mean), deviation**2, within**2 * of_one, freedom)
-
-
-def _pooled(sets: Sequence[Summary], freedom: int) -> float:
-    if not freedom:
-        return 0.0
-    return math.hypot(*(math.sqrt((each.n - 1) / freedom) * (each.standard_deviation or 0.0) for each in sets))
+    return _Spread(Side(len(sets), bars, means.mean), deviation**2, within**2 * of_one, bars - len(sets))
 
 
 def _known(spread: _Spread, square: float) -> KnownMean:

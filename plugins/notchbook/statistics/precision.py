@@ -9,7 +9,7 @@ import sys
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from notchbook.statistics.summary import Summary, summarise
+from notchbook.statistics.summary import Summary, pooled_deviation, summarise
 from notchbook.statistics.values import FloatArray, as_list
 
 LARGEST = 1e300
@@ -86,7 +86,7 @@ def precision(cells: Sequence[Sequence[float] | FloatArray]) -> Precision:
     summaries = tuple(map(summarise, listed))
     mean, departures = _departures(listed)
     deviations = [each.standard_deviation for each in summaries]
-    within = _pooled(summaries)
+    within = pooled_deviation(summaries)
     between = _between(summaries, departures, within)
     scatter = math.hypot(*departures) / math.sqrt(max(len(listed) - 1, 1))
     known = [each for each in deviations if each is not None]
@@ -116,14 +116,6 @@ def _departures(cells: Sequence[Sequence[float]]) -> tuple[float, list[float]]:
     if max(map(abs, found)) <= _ROUNDING * max(map(abs, every)):
         found = [0.0] * len(cells)  # rounding of the means must not pass for a difference
     return math.fsum(every) / len(every), found
-
-
-def _pooled(cells: Sequence[Summary]) -> float | None:
-    freedom = sum(each.n - 1 for each in cells)
-    if not freedom:
-        return None
-    parts = (math.sqrt((each.n - 1) / freedom) * (each.standard_deviation or 0.0) for each in cells)
-    return math.hypot(*parts)
 
 
 def _between(cells: Sequence[Summary], departures: Sequence[float], within: float | None) -> float | None:

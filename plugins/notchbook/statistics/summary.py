@@ -1,6 +1,7 @@
 """Mean and spread of a set of values, and how well the mean is known."""
 
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from notchbook.statistics.quantiles import UPPER_PROBABILITY, student_t_outside, student_t_quantile
@@ -81,6 +82,18 @@ def summarise(values: Values) -> Summary:
         deviation = math.sqrt(about_mean - shift) * math.sqrt((about_mean + shift) / (n - 1))
     variation = 100.0 * deviation / abs(mean) if mean else None
     return Summary(n, mean, deviation, variation)
+
+
+def pooled_deviation(sets: Iterable[Summary]) -> float | None:
+    """Standard deviation within sets that scatter alike about means of their own; None where none has two values.
+
+    ``sqrt(sum (n_i - 1) s_i^2 / sum (n_i - 1))``.
+    """
+    listed = [each for each in sets if each.standard_deviation is not None]
+    freedom = sum(each.n - 1 for each in listed)
+    if not freedom:
+        return None
+    return math.hypot(*(math.sqrt((each.n - 1) / freedom) * (each.standard_deviation or 0.0) for each in listed))
 
 
 def half_width(standard_deviation: float, n: int) -> float:
