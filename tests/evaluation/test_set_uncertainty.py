@@ -53,7 +53,8 @@ def test_a_set_is_its_scatter_and_what_all_specimens_share(tmp_path):
         effective_degrees_of_freedom(contributions, np.array([8.0] + [np.inf] * (len(contributions) - 1))), rel=1e-5
     )
     assert found.coverage_factor == pytest.approx(stats.t.ppf(0.975, freedom), rel=1e-5)
-    assert found.expanded == found.coverage_factor * found.standard
+    assert found.expanded == pytest.approx(found.coverage_factor * found.standard, rel=1e-12)
+    assert not found.is_of_scatter
 
 
 def test_a_set_without_anything_shared_has_the_interval_of_its_mean(tmp_path):
@@ -87,6 +88,34 @@ def test_specimens_that_agree_better_than_the_scale_are_no_surer_than_one_readin
     assert found.standard == pytest.approx(uncertainty.strength.budget(0).standard, rel=1e-12)
 
 
+@pytest.mark.parametrize(
+    ("rises", "reads_better"),
+    [
+        # few bars: the effective degrees of freedom let k fall faster than what is shared adds
+        ([86.4, 87.6], True),
+        ([86.4, 86.9, 87.2], True),
+        # the scatter is below what one reading of the scale tells, and its few degrees of freedom remain
+        ([86.4, 86.45], False),
+    ],
+)
+def test_a_mean_is_never_surer_than_its_scatter_lets_it_be(tmp_path, rises, reads_better):
+    # JCGM 100:2008, G.3.2: the mean of n repeated readings is known to t(n - 1) s/sqrt(n)
+    changed = contents()
+    template = changed[TEST]["specimens"][0]
+    changed[TEST]["specimens"] = [template | {"id": f"{rise}", "rise_angle_deg": rise} for rise in rises]
+    uncertainty, result = evaluated(tmp_path, changed)
+    (only,) = result.sets
+    found, n = uncertainty.of_set(only), only.summary.n
+    strengths = [each.strength_kJ_m2 for each in result.specimens]
+    by_scatter = stats.t.ppf(0.975, n - 1) * np.std(strengths, ddof=1) / math.sqrt(n)
+    assert found.expanded == pytest.approx(by_scatter, rel=1e-9)
+    assert found.is_of_scatter
+    assert found.coverage_factor == pytest.approx(by_scatter / found.standard, rel=1e-9)
+    # the effective degrees of freedom alone would have given less
+    assert stats.t.ppf(0.975, found.effective_degrees_of_freedom) * found.standard < by_scatter
+    assert math.isfinite(found.effective_degrees_of_freedom) is reads_better
+
+
 def test_one_specimen_alone_has_no_scatter(tmp_path):
     uncertainty, result = evaluated(tmp_path)
     alone = result.sets[1]
@@ -112,3 +141,5 @@ def test_a_mean_is_no_surer_than_what_its_specimens_share(tmp_path_factory, rise
     assert found.standard >= math.hypot(*smallest) * (1 - 1e-12)
     assert found.effective_degrees_of_freedom >= (len(rises) - 1) * (1 - 1e-12)
     assert 1.95 < found.coverage_factor <= stats.t.ppf(0.975, len(rises) - 1) * (1 + 1e-9)
+    low, high = only.summary.interval
+    assert found.expanded >= (high - low) / 2 * (1 - 1e-12)

@@ -1,5 +1,7 @@
 """The uncertainty on a record's page is the one that was worked out, to the digits shown."""
 
+import re
+
 import pytest
 
 from notchbook.facts.facts import Facts
@@ -23,7 +25,9 @@ def test_every_mean_is_shown_with_its_expanded_uncertainty(demo):
         of_set = demo.evaluation.uncertainty(record_id).of_set(result.sets[0])
         shown += 1
         assert as_number(found.expanded) == pytest.approx(of_set.expanded, rel=0.05)  # two significant figures
-        assert as_number(found.factor) == pytest.approx(of_set.coverage_factor, abs=0.005)
+        factor = float(re.match(r"k = ([0-9.]+), by Student's t for ", found.factor)[1])
+        assert factor == pytest.approx(of_set.coverage_factor, abs=0.005)
+        assert found.factor.endswith("alone, which is more" if of_set.is_of_scatter else "effective degrees of freedom")
         decimals = len(found.expanded.partition(".")[2])
         assert found.mean == f"{result.sets[0].summary.mean:.{decimals}f}"
     assert shown > 30

@@ -65,13 +65,18 @@ class SetUncertainty:
     standard: float
     """Combined standard uncertainty in kJ/m2."""
     expanded: float
-    """At 95 %, in kJ/m2."""
-    coverage_factor: float
-    """Student's t at 95 % for the effective degrees of freedom."""
+    """At 95 %, in kJ/m2: not less than half the interval of the scatter alone."""
     effective_degrees_of_freedom: float
     """Not rounded to a whole number; infinite where nothing but known uncertainties contributes."""
+    is_of_scatter: bool
+    """Whether the expanded uncertainty is half the interval of the scatter alone, which was the larger."""
     shares: tuple[SetShare, ...]
     """The scatter first; 100 % in sum."""
+
+    @property
+    def coverage_factor(self) -> float:
+        """Expanded over standard uncertainty."""
+        return self.expanded / self.standard
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -40,6 +40,7 @@ from notchbook.physics.partial_derivatives import (
 )
 from notchbook.physics.pendulum import energy_from_rise_J, potential_energy_J, rise_from_energy_deg
 from notchbook.statistics.quantiles import UPPER_PROBABILITY, student_t_quantile
+from notchbook.statistics.summary import half_width
 
 SCATTER = "scatter"
 _OWN: tuple[InputName, ...] = ("rise-angle", "indicated-energy")
@@ -68,8 +69,11 @@ class RecordUncertainty:
         ``u^2 = s^2/n + sum (mean of the slopes)^2 u(x)^2`` over the inputs x that all specimens share. The noise of the
         own readings is in the scatter s. Where the specimens agree better than the scale can be read, the mean is no
         surer than one reading, whose resolution then stands in for the scatter (JCGM 100:2008, F.2.2.1). The scatter
-        has n - 1 degrees of freedom, everything else is taken as known; k is Student's t at 95 % for the effective
-        degrees of freedom (G.4.1, G.6.4).
+        has n - 1 degrees of freedom, everything else is taken as known.
+
+        The expanded uncertainty takes Student's t at 95 % for the effective degrees of freedom (G.4.1, G.6.4), and is
+        never less than half the interval of the scatter alone. With few specimens the first by itself holds the mean
+        less often than it says, because a scatter that came out small raises the effective degrees of freedom.
 
         Returns:
             The uncertainty; None for a set of one, whose scatter is not known, or where it cannot be had.
@@ -88,11 +92,13 @@ class RecordUncertainty:
         freedoms = np.full(len(contributions), math.inf)
         freedoms[0] = freedom
         effective = float(gum.effective_degrees_of_freedom(contributions, freedoms))
-        factor = student_t_quantile(UPPER_PROBABILITY, effective)
+        by_freedom = student_t_quantile(UPPER_PROBABILITY, effective) * standard
+        by_scatter = half_width(deviation, n)
+        expanded = max(by_freedom, by_scatter)
         sources = [SCATTER, *(each.name for each in self.strength.inputs if each.shared)]
         shares = gum.variance_shares_pct(contributions)
         lines = tuple(map(SetShare, sources, contributions.tolist(), shares.tolist()))
-        return SetUncertainty(standard, factor * standard, factor, effective, lines)
+        return SetUncertainty(standard, expanded, effective, by_scatter > by_freedom, lines)
 
 
 @np.errstate(all="ignore")  # what overflows or is no number is not known

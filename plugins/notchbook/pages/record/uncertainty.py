@@ -8,6 +8,7 @@ from notchbook.charts.shares import SharesChart, shares_chart
 from notchbook.evaluation.budgets import Budget, Contribution, SetUncertainty
 from notchbook.evaluation.uncertainty import RecordUncertainty
 from notchbook.facts.records import RecordFacts
+from notchbook.wording.lists import counted
 from notchbook.wording.numbers import decimals_of, to_decimals, to_figures
 
 _WORDS = {
@@ -29,6 +30,8 @@ _WORDS = {
 }
 # A share below this is shown as less than it.
 _LEAST_SHARE_PCT = 0.1
+_AS_GOOD_AS_INFINITE = 1000
+"""Degrees of freedom above which no number of them is told."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +43,7 @@ class MeanLine:
     expanded: str
     """In kJ/m², to two significant figures."""
     factor: str
-    freedom: str
+    """Coverage factor and what it rests on, in words."""
     n: int
     words: str
     shares: tuple[tuple[str, str, str], ...]
@@ -118,10 +121,7 @@ def _mean(line: RecordFacts, found: SetUncertainty) -> MeanLine:
     return MeanLine(
         mean=to_decimals(main.result.summary.mean, decimals_of(expanded)),
         expanded=expanded,
-        factor=to_decimals(found.coverage_factor, 2),
-        freedom=to_figures(found.effective_degrees_of_freedom, 3)
-        if found.effective_degrees_of_freedom < 1e3
-        else "more than 1000",
+        factor=_factor(found, main.n),
         n=main.n,
         words=main.words,
         shares=tuple(
@@ -134,6 +134,15 @@ def _mean(line: RecordFacts, found: SetUncertainty) -> MeanLine:
             [(_WORDS[each.source], each.share_pct) for each in ordered],
         ),
     )
+
+
+def _factor(found: SetUncertainty, n: int) -> str:
+    k = f"k = {to_decimals(found.coverage_factor, 2)}"
+    if found.is_of_scatter:
+        return f"{k}, by Student's t for the {counted(n - 1, 'degree')} of freedom of the scatter alone, which is more"
+    freedom = found.effective_degrees_of_freedom
+    words = to_figures(freedom, 3) if freedom < _AS_GOOD_AS_INFINITE else f"more than {_AS_GOOD_AS_INFINITE}"
+    return f"{k}, by Student's t for {words} effective degrees of freedom"
 
 
 def _bar(line: RecordFacts, found: RecordUncertainty, place: int) -> BarLine | None:
