@@ -10,7 +10,7 @@ from scipy import stats
 from uncertain_record import Arrays, contents, evaluated, inputs_of, model, standard
 
 from notchbook.physics.uncertainty import combined_standard_uncertainty, effective_degrees_of_freedom
-from small_handbook import EXERCISE, RIG, TEST
+from small_handbook import EXERCISE, RIG, TEST, VERIFICATION
 
 
 def by_hand(result, each_set):
@@ -64,6 +64,7 @@ def test_a_set_without_anything_shared_has_the_interval_of_its_mean(tmp_path):
     changed[EXERCISE]["dimension_uncertainty_mm"] = 1e-9
     # of the readings of the free swings too
     changed[RIG]["indicator"]["division_deg"] = 1e-9
+    changed[TEST]["free_swings"] = changed[VERIFICATION]["free_swings"]
     uncertainty, result = evaluated(tmp_path, changed)
     largest = result.sets[0]
     found, (low, high) = uncertainty.of_set(largest), largest.summary.interval
@@ -95,12 +96,13 @@ def test_specimens_that_agree_better_than_the_scale_are_no_surer_than_one_readin
         ([86.4, 87.6], True),
         ([86.4, 86.9, 87.2], True),
         # the scatter is below what one reading of the scale tells, and its few degrees of freedom remain
-        ([86.4, 86.45], False),
+        ([86.4, 86.46], False),
     ],
 )
 def test_a_mean_is_never_surer_than_its_scatter_lets_it_be(tmp_path, rises, reads_better):
     # JCGM 100:2008, G.3.2: the mean of n repeated readings is known to t(n - 1) s/sqrt(n)
     changed = contents()
+    changed[TEST]["free_swings"] = changed[VERIFICATION]["free_swings"]
     template = changed[TEST]["specimens"][0]
     changed[TEST]["specimens"] = [template | {"id": f"{rise}", "rise_angle_deg": rise} for rise in rises]
     uncertainty, result = evaluated(tmp_path, changed)

@@ -9,6 +9,7 @@ from uncertain_record import (
     DIVISION_J,
     ENERGY_NAMES,
     MOMENT,
+    SWINGS,
     Arrays,
     contents,
     evaluated,
@@ -20,7 +21,7 @@ from uncertain_record import (
 from uncertainties import ufloat, umath
 
 from notchbook.results_data import results_data
-from small_handbook import EXERCISE, RIG, TEST, TEST_ID, VERIFICATION, files, opened
+from small_handbook import EXERCISE, RIG, TEST, TEST_ID, VERIFICATION, files, opened, own_method
 
 FORMS = [(correction, scale) for correction in ("plastics", "metals") for scale in ("angle", "energy")]
 
@@ -89,7 +90,8 @@ def test_budgets_against_drawn_values(form, found):
         of_mean = deviation / math.sqrt(draws)
         of_deviation = deviation * math.sqrt((stats.kurtosis(drawn, fisher=False) - 1) / (4 * draws))
         assert drawn.mean() == pytest.approx(budget.value, abs=5 * of_mean)
-        assert deviation == pytest.approx(budget.standard, abs=5 * of_deviation)
+        # what a drift of the losses does to their readings is of second order, and left out
+        assert deviation == pytest.approx(budget.standard, rel=0.004, abs=5 * of_deviation)
 
 
 @pytest.mark.parametrize("correction", ["plastics", "metals"])
@@ -99,12 +101,17 @@ def test_both_scales_agree_for_the_same_swings(correction, forms):
         budgets = [each.energy.budget(place) for each in (on_angles, on_energies)]
         angles, energies = ({line.input: line for line in each.contributions} for each in budgets)
         assert budgets[0].value == pytest.approx(budgets[1].value, rel=1e-9)
+        of_swings = [line.sensitivity for name, line in angles.items() if name in SWINGS]
+        assert angles["swing-marks"].sensitivity == pytest.approx(sum(of_swings), rel=1e-12)
         for name, line in angles.items():
+            if name == "swing-marks":
+                continue
             other = energies[ENERGY_NAMES.get(name, name)]
             # an energy falls by M sin(beta) for each radian that a rise grows
             per_deg = 1.0
-            if name in ENERGY_NAMES:
-                per_deg = -MOMENT * math.sin(math.radians(line.value)) * math.pi / 180
+            if line.unit != other.unit:
+                rise = line.value if name in ENERGY_NAMES else angles["rise-angle"].value
+                per_deg = -MOMENT * math.sin(math.radians(rise)) * math.pi / 180
             assert line.sensitivity == pytest.approx(other.sensitivity * per_deg, rel=1e-9)
             assert line.shared is other.shared
 
@@ -171,6 +178,37 @@ def test_the_day_s_own_free_swings_come_before_those_of_the_verification(tmp_pat
     changed[TEST]["free_swings"] = {"first_rise_deg": 94.0, "second_rise_deg": 94.4}
     lines = {each.input: each.value for each in evaluated(tmp_path, changed)[0].energy.budget(0).contributions}
     assert (lines["first-rise"], lines["second-rise"]) == (94.0, 94.4)
+
+
+def test_free_swings_of_the_day_have_its_zero_and_no_drift(tmp_path):
+    changed = contents()
+    verified = {each.input: each for each in evaluated(tmp_path / "a", changed)[0].energy.budget(0).contributions}
+    changed[TEST]["free_swings"] = changed[VERIFICATION]["free_swings"]
+    own = {each.input: each for each in evaluated(tmp_path / "b", changed)[0].energy.budget(0).contributions}
+    assert set(verified) - set(own) == {"loss-drift"}
+    # a zero that is off in bars and free swings alike is taken out by these in part
+    of_swings = sum(own[name].sensitivity for name in SWINGS if name in own)
+    assert verified["zero"].sensitivity == verified["rise-angle"].sensitivity
+    assert own["zero"].sensitivity == pytest.approx(own["rise-angle"].sensitivity + of_swings, rel=1e-12)
+    assert abs(own["zero"].sensitivity) < abs(verified["zero"].sensitivity)
+    assert own["zero"].standard == pytest.approx(0.1 / math.sqrt(3), rel=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("method", "cited"),
+    [("iso-179-1", "ISO 179-1:2010, 5.2"), ("iso-180", "ISO 180:1993, 5"), ("own", "common practice")],
+)
+def test_the_micrometer_is_what_the_record_s_own_method_asks_for(tmp_path, method, cited):
+    # both standards ask for 0.02 mm: public texts of JIS K 7111-1:2012 and of GB/T 1843-1996
+    changed = contents()
+    asked = "dimension_accuracy_mm: {at_most: 0.02"
+    changed["procedures/methods/own.yaml"] = own_method(asked, asked).replace(asked, "# {at_most: 0.02")
+    changed[RIG]["hammers"]["charpy-1"]["method"] = method
+    lines = {each.input: each for each in evaluated(tmp_path, changed)[0].strength.budget(0).contributions}
+    for name in ("thickness", "remaining-width"):
+        assert lines[name].standard == pytest.approx(0.02 / math.sqrt(3), rel=1e-12)
+        assert cited in lines[name].basis
+    assert "ISO 13802:2015, 5.2" in lines["moment"].basis
 
 
 def test_an_unnotched_bar_has_its_whole_width(tmp_path):

@@ -18,6 +18,8 @@ ENERGY_NAMES = {"rise-angle": "indicated-energy"} | {
     name: name.replace("rise", "indicated-energy") for name in SWINGS
 }  # fmt: skip
 DIVISION_deg, DIVISION_J = 0.2, 0.004
+FREE_SWING_J = MOMENT * (math.cos(math.radians(SWINGS["first-rise"])) - math.cos(math.radians(RELEASE)))
+"""All that the first free swing lost, by which the losses may have gone since."""
 
 
 def shown_J(angle):
@@ -53,7 +55,8 @@ def inputs_of(place, scale):
     """Value, standard uncertainty and the half-widths of the rectangular parts of each input of a specimen.
 
     By the rules that are documented for a handbook that states no uncertainty: half a division to each side; 0.2 % of
-    force and of length; 0.02 mm; the release angle as a reading of the scale.
+    force and of length; 0.02 mm; the release angle as a reading of the scale; zero and marks of the scale as half a
+    division each; 30 % of the loss for how far it may have gone since it was verified.
     """
     specimen = files()[TEST]["specimens"][place]
     half = DIVISION_deg / 2
@@ -67,6 +70,10 @@ def inputs_of(place, scale):
             for name, (value, _) in angles.items()
             if name != "release-angle"
         }
+    unit = half if scale == "angle" else DIVISION_J / 2
+    marks = {name: (0.0, [unit]) for name in ("zero", "bar-marks", "swing-marks")}
+    # a rig with a single verification
+    angles |= marks | {"loss-drift": (FREE_SWING_J, [0.3 * FREE_SWING_J])}
     lengths = {
         "thickness": (specimen["thickness_mm"], [0.02]),
         "remaining-width": (specimen["remaining_width_mm"], [0.02]),
@@ -83,10 +90,11 @@ def model(values, correction, functions):
     cos, acos, radians = functions.cos, functions.acos, math.pi / 180
 
     def angle(name):
-        """In radians."""
+        """In radians. The bars have the zero of their day and the marks of their place, the free swings other ones."""
+        off = values["zero"] + values["bar-marks"] if name == "rise-angle" else values["swing-marks"]
         if name in values:
-            return values[name] * radians
-        return acos(math.cos(RELEASE * radians) + values[ENERGY_NAMES[name]] / MOMENT)
+            return (values[name] + off) * radians
+        return acos(math.cos(RELEASE * radians) + (values[ENERGY_NAMES[name]] + off) / MOMENT)
 
     moment, alpha = values["moment"], values["release-angle"] * radians
     beta, first, second = angle("rise-angle"), angle("first-rise"), angle("second-rise")
@@ -97,7 +105,7 @@ def model(values, correction, functions):
         pointer, later = moment * (cos(first) - cos(second)), angle("later-rise")
         air = moment * (cos(later) - cos(second)) / 10
         loss = pointer * beta / first + air * (alpha + beta) / (alpha + second)
-    energy = moment * (cos(beta) - cos(alpha)) - loss
+    energy = moment * (cos(beta) - cos(alpha)) - loss * values["loss-drift"] / FREE_SWING_J
     return energy, 1000 * energy / (values["thickness"] * values["remaining-width"])
 
 

@@ -33,6 +33,8 @@ CHARPY = {
     "notches/A/remaining_width_mm": ((8, 0.2, 0.2), HIGH),
     "notches/B/remaining_width_mm": ((8, 0.2, 0.2), HIGH),
     "notches/C/remaining_width_mm": ((8, 0.2, 0.2), HIGH),
+    # ISO 179-1:2010, 5.2, in the public text of JIS K 7111-1:2012 (S01)
+    "dimension_accuracy_mm": (("at_most", 0.02), "quoted S01"),
     # ISO 13802 (striking edge 5.8, supports)
     "striking_edge/radius_mm": ((2, 0.5, 0.5), HIGH),
     "striking_edge/angle_deg": ((30, 1, 1), HIGH),
@@ -55,6 +57,7 @@ IZOD = {
     # ISO 180:1993 clause 5 as compared in public with JIS K 7110:1999 (S06)
     "striking_edge/radius_mm": ((0.8, 0.2, 0.2), "quoted S06"),
     "strike_height_mm": ((22, 0.2, 0.2), "quoted S06"),
+    "dimension_accuracy_mm": (("at_most", 0.02), "quoted S06"),
     "pendulums/frame_mass_ratio": (("at_least", 40), "quoted S06"),
     # ISO 180:1993 Figure 2 and Table 1 in the public excerpt of GB/T 1843-1996 (S07)
     "jaw_edge_radius_mm": ((0.2, 0.1, 0.1), "quoted S07"),

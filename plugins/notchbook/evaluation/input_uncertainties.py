@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from notchbook.evaluation.hammers import added_Nm, chain, weighed_masses
+from notchbook.model.method import Method
 from notchbook.model.procedure import Exercise
 from notchbook.model.rig import Indicator, Rig
 from notchbook.physics.uncertainty import rectangular_standard_uncertainty, resolution_standard_uncertainty
@@ -21,22 +22,26 @@ InputName = Literal[
     "first-indicated-energy",
     "second-indicated-energy",
     "later-indicated-energy",
+    "zero",
+    "bar-marks",
+    "swing-marks",
+    "loss-drift",
     "thickness",
     "width",
     "remaining-width",
 ]
 STATED = "stated"
-# ISO 13802, 5.2, from memory and of low certainty: force and length each to about 0.2 %
+# ISO 13802:2015, 5.2, from memory and of low certainty: force and length each to about 0.2 %
 _FORCE_AND_LENGTH = 0.002
 _FORCE_AND_LENGTH_BASIS = (
-    "limits of 0.2 % each for force and length (ISO 13802, 5.2; from memory, low certainty), rectangular"
+    "limits of 0.2 % each for force and length (ISO 13802:2015, 5.2; from memory, low certainty), rectangular"
 )
-# ISO 13802, 5.2, from memory and of medium certainty: the potential energy is the nominal one to 1 %
+# ISO 13802:2015, 5.2, from memory and of medium certainty: the potential energy is the nominal one to 1 %
 _MARKED = 0.01
-_MARKED_BASIS = "limits of 1 % (ISO 13802, 5.2; from memory, medium certainty), rectangular"
-# ISO 180:1993, clause 5, as quoted in a public comparison table: micrometer to 0.02 mm
+_MARKED_BASIS = "limits of 1 % (ISO 13802:2015, 5.2; from memory, medium certainty), rectangular"
+# What the methods of the package ask of a micrometer, where a method says nothing
 _MICROMETER_mm = 0.02
-_MICROMETER_BASIS = "limits of 0.02 mm for the micrometer (ISO 180:1993, clause 5), rectangular"
+_NO_SOURCE = "common practice, no source"
 # Half of the way from the equator to the poles: GRS 80 has 9.7803 and 9.8322 m/s2
 _GRAVITY_ON_EARTH_m_s2 = 0.026
 _GRAVITY_ON_EARTH_BASIS = "the standard value was taken: limits of 0.026 m/s², equator to pole (GRS 80), rectangular"
@@ -104,6 +109,26 @@ def gravity_taken(rig: Rig) -> Taken:
     return Taken(float(rectangular_standard_uncertainty(limit)), basis)
 
 
+def zero_taken(scale: Indicator) -> Taken:
+    """Uncertainty of the zero of a scale on the day of a record, in its unit: half a division, rectangular.
+
+    A zero that is off by less is not seen. Common practice, no source.
+    """
+    return _half_a_division(scale, "the zero is set to half of a division")
+
+
+def marks_taken(scale: Indicator) -> Taken:
+    """Uncertainty of where the marks of a scale stand, in its unit: half a division, rectangular.
+
+    What ISO 13802 asks of an indicator is not known here. Common practice, no source.
+    """
+    return _half_a_division(scale, "the marks stand right to half of a division")
+
+
+def _half_a_division(scale: Indicator, words: str) -> Taken:
+    return Taken(reading_taken(scale).standard, f"{words} ({_NO_SOURCE}), rectangular")
+
+
 def reading_taken(scale: Indicator) -> Taken:
     """Uncertainty of one reading of a scale, in its unit: half a division to each side, rectangular."""
     division = scale.division
@@ -133,8 +158,12 @@ def release_taken(rig: Rig, scale: Indicator, J_per_deg: float) -> Taken:
     return Taken(reading.standard / J_per_deg, f"{reading.basis}, as an angle")
 
 
-def dimension_taken(exercise: Exercise | None) -> Taken:
-    """Uncertainty of a measured thickness or width in mm: as the exercise states it, else that of a micrometer."""
+def dimension_taken(exercise: Exercise | None, method: Method) -> Taken:
+    """Uncertainty of a measured thickness or width in mm: as the exercise states it, else what the method allows."""
     if exercise is not None and exercise.dimension_uncertainty_mm is not None:
         return Taken(exercise.dimension_uncertainty_mm, STATED)
-    return Taken(float(rectangular_standard_uncertainty(_MICROMETER_mm)), _MICROMETER_BASIS)
+    asked = method.dimension_accuracy_mm
+    limit_mm, origin = (_MICROMETER_mm, _NO_SOURCE) if asked is None else (asked.highest, asked.origin.clause)
+    sure = "; from memory" if asked is not None and asked.origin.confidence == "memory" else ""
+    basis = f"limits of {limit_mm:g} mm for the micrometer ({origin}{sure}), rectangular"
+    return Taken(float(rectangular_standard_uncertainty(limit_mm)), basis)

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from functools import partial
 
 from notchbook.evaluation.hammers import SwungHammer, swung_hammers
+from notchbook.evaluation.loss_drift import LossDrift, loss_drift
 from notchbook.evaluation.losses import VerificationResult, evaluate_verification, find_losses
 from notchbook.evaluation.records import RecordResult, evaluate_record
 from notchbook.evaluation.scale import scale_of
@@ -32,6 +33,8 @@ class Evaluation:
     by_hammer: dict[tuple[str, str], list[Verification]] = field(default_factory=dict)
     """Verifications by the ids of rig and hammer, the newest first."""
     _uncertainties: dict[str, RecordUncertainty | None] = field(default_factory=dict, init=False)
+    _drifts: dict[str, LossDrift] = field(default_factory=dict, init=False)
+    """By the id of the rig."""
 
     @property
     def scales(self) -> dict[tuple[str, str], Indicator]:
@@ -82,6 +85,20 @@ class Evaluation:
         place = bisect_left(listed, -day.toordinal(), key=lambda each: -each.date.toordinal())
         return listed[max(0, place - later) : place + earlier]
 
+    def loss_drift(self, record: Record) -> LossDrift | None:
+        """How far the losses of a record may have gone since they were verified; None for those of the day."""
+        if record.free_swings is not None:
+            return None
+        if record.rig not in self._drifts:
+            found = [
+                [self.verifications[each.id].losses for each in reversed(listed) if each.id in self.verifications]
+                for (rig_id, _), listed in self.by_hammer.items()
+                if rig_id == record.rig
+            ]
+            known = [[each for each in losses if each is not None] for losses in found]
+            self._drifts[record.rig] = loss_drift(known)
+        return self._drifts[record.rig]
+
     def uncertainty(self, record_id: str) -> RecordUncertainty | None:
         """Uncertainties of a record's results, worked out when they are first asked for.
 
@@ -107,9 +124,10 @@ class Evaluation:
             result,
             self.library.rigs[record.rig],
             hammer,
-            self.library.methods[hammer.method].loss_correction,
+            self.library.methods[hammer.method],
             swings,
             self.library.exercises.get(record.exercise),
+            self.loss_drift(record),
         )
 
 

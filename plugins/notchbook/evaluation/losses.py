@@ -35,6 +35,11 @@ class Losses:
     loss_pct: float
     """Both losses in percent of the nominal energy."""
 
+    @property
+    def free_swing_J(self) -> float:
+        """Indicator, bearings and air together in one free swing."""
+        return self.indicator_loss_J + self.swing_loss_J
+
     def in_test_J(self, correction: LossCorrection, rise_angle_deg: Floats) -> Floats | None:
         """Loss in tests that rise to these angles, J, in the shape of the angles.
 

@@ -94,7 +94,6 @@ def loss_uncertainty(rig: Rig, hammer: SwungHammer, losses: Losses) -> LossUncer
     release_J = release_J_per_deg * release_taken(rig, scale, release_J_per_deg).standard
     first_J, second_J = read_J(losses.first_rise_deg), read_J(losses.second_rise_deg)
     relative = moment.moment.standard / hammer.moment_Nm
-    both_J = losses.indicator_loss_J + losses.swing_loss_J
 
     def expanded(*contributions_J: float) -> float:
         return COVERAGE_FACTOR * float(combined_standard_uncertainty(np.array(contributions_J)))
@@ -103,7 +102,7 @@ def loss_uncertainty(rig: Rig, hammer: SwungHammer, losses: Losses) -> LossUncer
     found = LossUncertainty(
         expanded(first_J, second_J, relative * losses.indicator_loss_J),
         expanded(second_J, release_J, relative * losses.swing_loss_J),
-        to_pct * expanded(first_J, release_J, relative * both_J),
+        to_pct * expanded(first_J, release_J, relative * losses.free_swing_J),
         to_pct * expanded(first_J),
     )
     values = (found.indicator_loss_J, found.swing_loss_J, found.loss_pct, found.reading_pct)

@@ -1,9 +1,10 @@
 """How sure the energies, strengths and mean strengths of a record are, by JCGM 100:2008 to first order.
 
-All specimens of a record share the pendulum (moment, gravity, release angle), its losses (the readings of the free
-swings) and the micrometer, whose accuracy is an error that stays the same from bar to bar. Each has its own reading of
-the scale. What else differs from bar to bar, and the noise of reading with it, shows in the scatter of a set. Inputs
-are taken to be uncorrelated, thickness and width too: they are different lengths, measured apart.
+All specimens of a record share the pendulum (moment, gravity, release angle), its scale (zero and marks), its losses
+(the readings of the free swings, and how far they may have gone since they were verified) and the micrometer, whose
+accuracy is an error that stays the same from bar to bar. Each has its own reading of the scale. What else differs from
+bar to bar, and the noise of reading with it, shows in the scatter of a set. Inputs are taken to be uncorrelated,
+thickness and width too: they are different lengths, measured apart.
 """
 
 import math
@@ -18,14 +19,17 @@ from notchbook.evaluation.input_uncertainties import (
     Taken,
     dimension_taken,
     gravity_taken,
+    marks_taken,
     moment_taken,
     reading_taken,
     release_taken,
+    zero_taken,
 )
+from notchbook.evaluation.loss_drift import LossDrift
 from notchbook.evaluation.losses import Losses, swing_energies
 from notchbook.evaluation.records import RecordResult, SetResult
 from notchbook.evaluation.scale import scale_of
-from notchbook.model.method import LossCorrection
+from notchbook.model.method import LossCorrection, Method
 from notchbook.model.procedure import Exercise
 from notchbook.model.record import Record
 from notchbook.model.rig import Indicator, Rig
@@ -107,9 +111,10 @@ def record_uncertainty(
     result: RecordResult,
     rig: Rig,
     hammer: SwungHammer,
-    correction: LossCorrection,
+    method: Method,
     swings: FreeSwings,
     exercise: Exercise | None,
+    drift: LossDrift | None,
 ) -> RecordUncertainty | None:
     """Uncertainties of a record's energies and strengths.
 
@@ -118,9 +123,10 @@ def record_uncertainty(
         result: what they gave.
         rig: the rig that the hammer was swung on.
         hammer: the hammer.
-        correction: the form of the loss in a test that the hammer's method uses.
+        method: the hammer's method.
         swings: the free swings that the losses of the result come from.
         exercise: the record's exercise; None where it is not known.
+        drift: how far the losses may have gone since they were verified; None for those of the day.
 
     Returns:
         The uncertainties; None where the losses of the tests are not known.
@@ -131,7 +137,7 @@ def record_uncertainty(
     n = len(record.specimens)
     rise = _numbers([each.rise_angle_deg for each in result.specimens])
     later = _later_rise_deg(hammer, swings)
-    slopes = _energy_slopes(hammer, correction, result.losses, rise, later, swings.half_swings)
+    slopes = _energy_slopes(hammer, method.loss_correction, result.losses, rise, later, swings.half_swings)
     if slopes is None:
         return None
     inputs: list[Input] = []
@@ -147,15 +153,27 @@ def record_uncertainty(
         add("gravity", "m/s²", rig.gravity_m_s2, gravity_taken(rig), gravity_slope)
     release = release_taken(rig, scale, float(_shown_J_per_deg(scale, hammer, hammer.release_angle_deg)))
     add("release-angle", "°", hammer.release_angle_deg, release, slopes.release_J_per_deg)
+    unit = "°" if scale.reads == "angle" else "J"
+    read: list[FloatArray] = []
     for name, angle, slope in _readings(result.losses, rise, later, slopes):
         if scale.reads == "angle":
-            add(name, "°", angle, reading_taken(scale), slope)
+            add(name, unit, angle, reading_taken(scale), slope)
         else:
             shown = energy_from_rise_J(hammer.moment_Nm, hammer.release_angle_deg, angle)
             per_J = -np.asarray(slope) / _shown_J_per_deg(scale, hammer, angle)
-            add(_ENERGY_READINGS[name], "J", shown, reading_taken(scale), per_J)
+            add(_ENERGY_READINGS[name], unit, shown, reading_taken(scale), per_J)
+        read.append(energy_slopes[-1])
+    of_bars, of_swings = read[0], np.sum(read[1:], axis=0)
+    # the free swings of a verification had the zero of their own day, which is among what drifts
+    add("zero", unit, 0.0, zero_taken(scale), of_bars + of_swings if drift is None else of_bars)
+    add("bar-marks", unit, 0.0, marks_taken(scale), of_bars)
+    add("swing-marks", unit, 0.0, marks_taken(scale), of_swings)
+    if drift is not None and result.losses.free_swing_J > 0.0:
+        lost_J = result.losses.free_swing_J
+        in_test_J = _numbers([each.loss_J for each in result.specimens])
+        add("loss-drift", "J", lost_J, Taken(drift.relative * lost_J, drift.basis), -in_test_J / lost_J)
     energy = Propagated(_numbers([each.energy_J for each in result.specimens]), tuple(inputs), np.array(energy_slopes))
-    return RecordUncertainty(energy, _strength(record, result, energy, dimension_taken(exercise)))
+    return RecordUncertainty(energy, _strength(record, result, energy, dimension_taken(exercise, method)))
 
 
 def _numbers(values: list[float | None]) -> FloatArray:

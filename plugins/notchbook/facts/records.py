@@ -8,6 +8,7 @@ from typing import Self
 
 from notchbook.checks.verdict import Verdict
 from notchbook.evaluation.library import Evaluation
+from notchbook.evaluation.loss_drift import LossDrift
 from notchbook.evaluation.records import SetResult, SpecimenResult, broken_bars, outlying
 from notchbook.evaluation.resolved import ResolvedRecord
 from notchbook.evaluation.uncertainty import RecordUncertainty
@@ -54,6 +55,8 @@ class RecordFacts(ResolvedRecord):
     """One record with its results, for a row of a table or the head of its page."""
 
     verdict: Verdict
+    drift: LossDrift | None
+    """How far its losses may have gone since they were verified; None for those of the day."""
     evaluation: Evaluation = field(repr=False, compare=False)
     """Asked for the uncertainty of this record alone, which follows from what else is known of it."""
 
@@ -61,7 +64,9 @@ class RecordFacts(ResolvedRecord):
     def of_record(cls, handbook: Handbook, record_id: str) -> Self:
         """The record of that id."""
         verdict, evaluation = handbook.verdicts.records[record_id], handbook.evaluation
-        return cls.of(evaluation, handbook.library.records[record_id], verdict=verdict, evaluation=evaluation)
+        record = handbook.library.records[record_id]
+        drift = evaluation.loss_drift(record)
+        return cls.of(evaluation, record, verdict=verdict, drift=drift, evaluation=evaluation)
 
     @property
     def uncertainty(self) -> RecordUncertainty | None:

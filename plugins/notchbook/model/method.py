@@ -178,6 +178,8 @@ class Method:
     support_edge_radius_mm: Requirement | None
     strike_height_mm: Requirement | None
     jaw_edge_radius_mm: Requirement | None
+    dimension_accuracy_mm: Requirement | None
+    """How far off a measured thickness or width may be."""
     pendulums: Pendulums
     energy_window: EnergyWindow
     largest_hammer: bool | None

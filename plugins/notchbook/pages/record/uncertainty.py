@@ -24,6 +24,10 @@ _WORDS = {
     "first-indicated-energy": "First free swing",
     "second-indicated-energy": "Second free swing",
     "later-indicated-energy": "Later free swing",
+    "zero": "Zero of the scale",
+    "bar-marks": "Marks of the scale, at the bars",
+    "swing-marks": "Marks of the scale, at the free swings",
+    "loss-drift": "Losses since they were verified",
     "thickness": "Thickness",
     "width": "Width",
     "remaining-width": "Width under the notch",
@@ -187,7 +191,7 @@ def _chart(prefix: str, title: str, shares: list[tuple[str, float]]) -> Markup:
 
 def _with_unit(line: Contribution, value: float, figures: int) -> str:
     gap = "" if line.unit == "°" else " "
-    return f"{to_figures(value, figures)}{gap}{line.unit}"
+    return f"{to_figures(value, figures) if value else 0}{gap}{line.unit}"
 
 
 def share(percent: float) -> str:

@@ -56,6 +56,7 @@ def _machine_rows(method: Method) -> list[Row]:
         ("Radius of the supports' edges", "mm", method.support_edge_radius_mm),
         ("Strike above the clamp", "mm", method.strike_height_mm),
         ("Radius of the clamp's edges", "mm", method.jaw_edge_radius_mm),
+        ("Thickness and width as they are measured, off by", "mm", method.dimension_accuracy_mm),
         ("Velocity, departure from nominal", "%", pendulums.velocity_tolerance_pct),
         ("Potential energy, departure from nominal", "%", pendulums.potential_energy_tolerance_pct),
         ("Striking length against pendulum length", "%", pendulums.length_agreement_pct),
