@@ -12,7 +12,7 @@ from scipy.stats import t as students_t
 import hostile_handbook as hostile
 import small_handbook as small
 from html_tree import Element
-from notchbook.facts.worksheet_limits import told_rules, worksheet_limits
+from notchbook.facts.worksheet_limits import swings_limits, told_rules, told_swings_rules, worksheet_limits
 from notchbook.handbook import Handbook, open_handbook
 from notchbook.pages.assets import ASSETS, STYLES
 from notchbook.pages.exercise.embedded_json import embedded
@@ -103,7 +103,7 @@ def test_method_and_exercise_are_the_handbooks(
     assert given["breaks"]["N"] == {"title": "none", "group": ["N"], "role": "none", "has_strength": False}
     assert data["limits"] == json.loads(json.dumps(worksheet_limits()))
     assert data["rules"] == told_rules()
-    assert data["number_of_specimens"] == exercise.number_of_specimens
+    assert data["rows"] == {"first": exercise.number_of_specimens, "most": MOST_BARS}
     assert data["specimen"] == {"type": chosen.type, "notch": chosen.notch, "direction": chosen.direction}
 
 
@@ -116,21 +116,30 @@ def test_quantiles_are_those_of_students_t(demo_pages: dict[str, Element]) -> No
     assert round(quantiles[8], 3) == 2.262
 
 
-def test_exercise_without_bars_has_no_worksheet(demo_pages: dict[str, Element]) -> None:
+def test_exercise_without_bars_has_a_worksheet_of_free_swings(demo: Handbook, demo_pages: dict[str, Element]) -> None:
     page = demo_pages["exercises/pendulum-losses.md"]
-    assert not page.all(css="nb-worksheet")
-    assert not [each for each in page.all("script") if "/worksheet/" in each.attributes.get("src", "")]
-    assert "Worksheet" not in [each.text for each in page.all("h2")]
+    data = _data(page)
+    assert data["limits"] == json.loads(json.dumps(swings_limits()))
+    assert data["rules"] == told_swings_rules()
+    method = demo.library.methods[demo.library.exercises["pendulum-losses"].method]
+    assert data["method"] == {"standard": method.standard, "loss_correction": method.loss_correction}
+    form = page.one("form", css="nb-worksheet")
+    asked = {each.attributes.get("data-key", "") for each in form.all("input", "select", "textarea")}
+    assert asked - {""} == {
+        "group", "date", "rig", "hammer", "notes", "series.half_swings_between", "free_swings.first",
+        "free_swings.second", "free_swings.half_swings", "free_swings.later",
+    }  # fmt: skip
 
 
-@pytest.mark.parametrize("exercise_id", WITH_BARS)
+@pytest.mark.parametrize("exercise_id", EXERCISES)
 def test_scripts_are_named_in_order_and_start_after_the_page(exercise_id: str, demo_pages: dict[str, Element]) -> None:
     page = demo_pages[f"exercises/{exercise_id}.md"]
     scripts = [each for each in page.all("script") if "/worksheet/" in each.attributes.get("src", "")]
-    assert [each.attributes["src"] for each in scripts] == [f"../{each}" for each in SCRIPTS]
+    kind = "test" if exercise_id in WITH_BARS else "swings"
+    assert [each.attributes["src"] for each in scripts] == [f"../{each}" for each in SCRIPTS[kind]]
     assert all("defer" in each.attributes for each in scripts)
     at_hand = {f"assets/worksheet/{path.name}" for path in (ASSETS / "worksheet").glob("*.js")}
-    assert at_hand == set(SCRIPTS)
+    assert at_hand == {each for scripts in SCRIPTS.values() for each in scripts}
     assert "assets/worksheet/worksheet.css" in STYLES
 
 

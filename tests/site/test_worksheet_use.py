@@ -79,7 +79,7 @@ def test_session_typed_on_a_phone(sheet: Chrome, downloads: Path, tmp_path: Path
     root = copy_demo(tmp_path / "handbook")
     target = root / "results/tests" / path.name
     target.write_bytes(path.read_bytes())
-    today = dt.date.fromisoformat(sheet.execute_script("return notchbookWorksheet.checks.today()"))
+    today = dt.date.fromisoformat(sheet.execute_script("return notchbookWorksheet.checksDay.today()"))
     handbook = open_handbook(root, day=today)
     assert not handbook.findings_in("test", path.stem)
     record = handbook.library.records[path.stem]
@@ -100,7 +100,7 @@ def test_entries_survive_until_they_are_cleared(place: str, chrome: Chrome, addr
     chrome.get(page)
     started(chrome)
     empty = values(chrome)
-    assert empty["fields"]["date"] == chrome.execute_script("return notchbookWorksheet.checks.today()")
+    assert empty["fields"]["date"] == chrome.execute_script("return notchbookWorksheet.checksDay.today()")
     assert len(empty["bars"]) == 10
     typed_in(chrome, SESSION)
     press(chrome, "add")

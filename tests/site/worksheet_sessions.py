@@ -17,7 +17,7 @@ const set = (control, text) => {
   control.value = text;
   control.dispatchEvent(new Event('input', {bubbles: true}));
 };
-const bars = () => form.querySelectorAll('.nb-ws-bar');
+const bars = () => form.querySelector('.nb-ws-bars').children;
 form.querySelector('[data-clear]').click();
 form.querySelector('.nb-ws-ask button').click();
 while (bars().length > session.bars.length) form.querySelector('[data-remove]').click();

@@ -44,14 +44,27 @@ function refusals(read, wanted) {
   return null;
 }
 
+/* Numbers of free swings, each with what it is to be near to: the hammer's energy, or what a share is of. */
+function swingNumbers(found, wanted) {
+  const { difference_pct, expanded_pct, agrees } = found.agreement || {};
+  const own = [found.loss_pct, found.later_J, found.decay_pct, difference_pct, expanded_pct, agrees]
+    .map(each => (each === undefined ? null : each));
+  const whole = [100, wanted.whole_J, 100, 100, 100, 0];
+  const alike = own.every((each, place) => (typeof each === "boolean" ? each === wanted.shares[place]
+    : near(each, wanted.shares[place], whole[place])));
+  return alike ? null : otherThan(own, wanted.shares);
+}
+
 function numbers(found, wanted) {
   const { whole_J } = wanted;
-  const losses = found.losses && Object.values(found.losses);
+  // JSON has no word for an angle that cannot be
+  const losses = found.losses && Object.values(found.losses).map(each => (Number.isNaN(each) ? null : each));
   // angles to half a turn, energies to the hammer's
   if (!losses !== !wanted.losses ||
       (losses && !losses.every((each, place) => near(each, wanted.losses[place], place < 2 ? 180 : whole_J)))) {
     return otherThan(losses, wanted.losses);
   }
+  if (wanted.shares) return swingNumbers(found, wanted);
   for (const [index, bar] of found.bars.entries()) {
     const [loss, energy, used, strength] = wanted.bars[index];
     const part = energy ? Math.abs(whole_J / energy) : 1;
@@ -76,6 +89,7 @@ function numbers(found, wanted) {
 /* Whether all numbers that complaints hang on are those of the engine to the last bit. */
 function toTheBit(found, wanted) {
   const losses = found.losses && Object.values(found.losses);
+  if (wanted.shares) return same(losses, wanted.losses);
   return same(losses, wanted.losses) &&
     found.bars.every((bar, index) => bar.energy_J === wanted.bars[index][1] && bar.used_pct === wanted.bars[index][2]) &&
     found.sets.every((set, index) => set.variation_pct === wanted.sets[index][4]);
@@ -93,9 +107,19 @@ function complaints(findings, wanted, severities) {
   return null;
 }
 
+/* A reading that was left out of a series is told by its number. */
+function gaps(read) {
+  const untrue = read.missing.find(({ place, words }) => {
+    const index = /^series\.\w+\.([0-9]+)$/.exec(place);
+    return index && words !== `reading ${Number(index[1]) + 1} of the series` && !words.startsWith("a second");
+  });
+  return untrue ? untrue.words : null;
+}
+
 /* What is missing of a bar is told by its number, or by its row where that is missing; rows without entries are named
    as well. */
 function rows(read, { bars }) {
+  if (!read.record.specimens) return gaps(read);
   const touched = bars.map((bar, row) => [bar, row]).filter(([bar]) =>
     Object.entries(bar).some(([name, text]) => name !== "id" && text));
   for (const { place, words } of read.missing) {

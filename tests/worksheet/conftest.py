@@ -11,7 +11,7 @@ from calls import calls
 from cases import all_cases
 from edges import Case
 
-from notchbook.handbook import open_handbook
+from notchbook.handbook import Handbook, open_handbook
 
 DEMO = Path(__file__).resolve().parents[2]
 DAY = dt.date(2026, 11, 2)
@@ -21,8 +21,13 @@ _IN_WORDS = frozenset({"", "specimen-number", "mixed-breaks", "free-swings-compl
 
 
 @pytest.fixture(scope="session")
-def cases() -> list[Case]:
-    return all_cases(open_handbook(DEMO, day=DAY))
+def demo() -> Handbook:
+    return open_handbook(DEMO, day=DAY)
+
+
+@pytest.fixture(scope="session")
+def cases(demo: Handbook) -> list[Case]:
+    return all_cases(demo)
 
 
 @pytest.fixture(scope="session")

@@ -52,7 +52,7 @@ def _word(made: Made, rules: frozenset[str] | None = None) -> tuple[Any, frozens
     """What must be the same on one side of an edge: refusals, complaints, and which numbers can be had."""
     found = said(*made, rules)
     told = frozenset(f"{each[0]} {each[1]} {each[3:]}" for each in found.get("findings", found["refused"]))
-    had = [[value is None for value in bar] for bar in found.get("bars", [])]
+    had = [[value is None for value in each] for each in (*found.get("bars", ()), found.get("shares", ()))]
     sets = [each[0] for each in found.get("sets", [])]
     return (bool(found["refused"]), str((had, sets))), told
 

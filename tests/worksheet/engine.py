@@ -3,9 +3,10 @@
 import ast
 import dataclasses
 import functools
-import re
 from typing import Any
 
+from engine_words import complaints, told
+from swings_engine import swings_said
 from typed_session import Bench, Session
 
 from notchbook.checks.bar_tables import bar_tables, row
@@ -20,15 +21,12 @@ from notchbook.reading.acceptance import flaws
 from notchbook.reading.building import DateError
 from notchbook.reading.building import record as build_record
 from notchbook.reading.nodes import Flaw
-from notchbook.reading.schemas import schema
 
 REPEATED = "repeated-readings"
 """The worksheet tells every repeat while the bars are at hand; the check leaves out those that its marks explain."""
 CHECKS = [check for check in RECORD_CHECKS if check.rule.id in BENCH_RULES and check.rule.id != REPEATED]
 ENTRY_RULES = frozenset(told_rules()) - frozenset(BENCH_RULES)
 """Of what no file may hold."""
-_NUMBER = re.compile(r"[0-9]+(?:\.[0-9]+)?(?:e[-−+]?[0-9]+)?")
-_SIDES = ("larger", "smaller")
 
 
 def said(bench: Bench, session: Session, rules: frozenset[str] | None = None) -> dict[str, Any]:
@@ -39,6 +37,8 @@ def said(bench: Bench, session: Session, rules: frozenset[str] | None = None) ->
         session: what is typed.
         rules: those that are asked for, where not all are.
     """
+    if bench.exercise.specimen is None:
+        return swings_said(bench, session, rules)
     data = bench.file(session)
     refused = _flaws(data) if rules is None or rules & ENTRY_RULES else []
     if not refused:
@@ -47,7 +47,7 @@ def said(bench: Bench, session: Session, rules: frozenset[str] | None = None) ->
         except DateError as error:
             refused = [error.flaw]
     if refused:
-        return {"refused": [[each.rule.id, ".".join(map(str, each.keys)), _limits(each.keys)] for each in refused]}
+        return {"refused": told(refused, "test")}
     case = _case(bench, record, rules)
     assert case.hammer is not None
     assert case.result is not None
@@ -55,7 +55,7 @@ def said(bench: Bench, session: Session, rules: frozenset[str] | None = None) ->
     whole = case.hammer.potential_energy_J
     return {
         "refused": [],
-        "findings": _complaints(case, rules),
+        "findings": complaints(CHECKS, case, rules),
         "repeats": sorted(_repeats(record)),
         "losses": losses and [
             losses.first_rise_deg, losses.second_rise_deg, losses.indicator_loss_J, losses.swing_loss_J,
@@ -107,20 +107,6 @@ def _largest_kJ_m2(case: RecordCase) -> float:
     )
 
 
-def numbers_in(text: str) -> list[float]:
-    """Every number that stands in a text, without its sign."""
-    return [float(each.replace("−", "-")) for each in _NUMBER.findall(text)]
-
-
-def _limits(keys: tuple[str | int, ...]) -> list[float]:
-    """The numbers that the schema states of a value."""
-    about = schema("test")
-    for key in keys:
-        about = about["items"] if isinstance(key, int) else about["properties"][key]
-    stated = [about.get(name) for name in ("minimum", "exclusiveMinimum", "maximum", "maxLength")]
-    return [abs(float(each)) for each in stated if each is not None]
-
-
 def _case(bench: Bench, record: Record, rules: frozenset[str] | None) -> RecordCase:
     handbook = bench.handbook
     evaluation = handbook.evaluation
@@ -138,19 +124,6 @@ def _case(bench: Bench, record: Record, rules: frozenset[str] | None) -> RecordC
         {}, None, {}, None, None,  # type: ignore[arg-type]  # asked for by no rule of one record
     )  # fmt: skip
     return RecordCase.of(around.evaluation, record, around=around)
-
-
-def _complaints(case: RecordCase, rules: frozenset[str] | None) -> list[list[Any]]:
-    """Rule, place, numbers and side of each complaint."""
-    found = []
-    for check in CHECKS:
-        if rules is not None and check.rule.id not in rules:
-            continue
-        for each in check.find(case):
-            words = f"{each.message} {each.hint}"
-            sides = [side for side in _SIDES if side in each.hint]
-            found.append([check.rule.id, ".".join(map(str, each.keys)), numbers_in(words), sides])
-    return sorted(found)
 
 
 def _repeats(record: Record) -> set[str]:

@@ -13,24 +13,31 @@ import pytest
 from edges import Case
 from engine import said
 
-from notchbook.facts.worksheet_limits import told_rules
+from notchbook.facts.worksheet_limits import told_rules, told_swings_rules
 from notchbook.pages.assets import ASSETS
 from notchbook.pages.exercise.worksheet import SCRIPTS
 
 RUNNER = Path(__file__).parent / "run.js"
-ON_A_PAGE = ("state", "form", "results", "start")
+ON_A_PAGE = ("state", "form", "told", "results", "swings_results", "start")
 """Scripts that are about the page alone; a browser tries them."""
+_STARTS = "start"
+"""The one that looks for the page when it is loaded."""
 _LONGEST_s = 1500
 
 
 @cache
-def sources() -> dict[str, str]:
+def sources(kind: str = "test") -> dict[str, str]:
     """The scripts that compute, check and write, by name, in the order of the page."""
-    names = [Path(each).stem for each in SCRIPTS]
-    return {name: (ASSETS / f"worksheet/{name}.js").read_text("utf-8") for name in names if name not in ON_A_PAGE}
+    return {name: source for name, source in _all_sources(kind).items() if name not in ON_A_PAGE}
 
 
-def job(cases: Sequence[Case]) -> dict[str, Any]:
+@cache
+def _all_sources(kind: str) -> dict[str, str]:
+    names = [Path(each).stem for each in SCRIPTS[kind]]
+    return {name: (ASSETS / f"worksheet/{name}.js").read_text("utf-8") for name in names if name != _STARTS}
+
+
+def job(cases: Sequence[Case], kind: str = "test") -> dict[str, Any]:
     """What node is given to run: the scripts, and each case with what the engine says of it."""
     datas: dict[str, int] = {}
     listed = []
@@ -43,9 +50,9 @@ def job(cases: Sequence[Case]) -> dict[str, Any]:
             "computed": case.bench.computed(case.session) if case.tight else [],
         })  # fmt: skip
     return {
-        "scripts": list(sources().items()),
+        "scripts": list(_all_sources(kind).items()),
         "day": cases[0].bench.handbook.day.isoformat(),
-        "severities": told_rules(),
+        "severities": {"test": told_rules, "swings": told_swings_rules}[kind](),
         "datas": [json.loads(each) for each in datas],
         "cases": listed,
         "filed": [], "calls": [], "changedScripts": [], "changedData": [], "changedEngine": [],

@@ -27,7 +27,8 @@ function loaded(changed) {
 }
 
 /* Everything that the page says of a session in words. */
-function words({ words: say }, { read, found, findings }, data) {
+function words({ words: say, progress, swingsWords }, { read, found, findings }, data) {
+  if (data.kind === "swings") return { rows: swingsWords.rowsOf(found), basis: swingsWords.basis(found, read.record) };
   const shown = say.asProgress(findings, read.record);
   return {
     bars: read.record.specimens.map((bar, index) =>
@@ -36,14 +37,15 @@ function words({ words: say }, { read, found, findings }, data) {
     unbroken: say.ofUnbroken(read.record, data),
     losses: say.ofLosses(found, read.record),
     hammer: say.ofHammer(found, data),
-    state: say.ofState(shown, read),
+    state: progress.ofState(shown, read),
   };
 }
 
 function answer(worksheet, { session, words: wanted }, data) {
-  const read = worksheet.record.read(session, data);
-  const found = worksheet.evaluation.evaluate(read.record, data);
-  const given = { read, found, findings: worksheet.checks.check(read, data, found) };
+  const kind = worksheet[data.kind];
+  const read = kind.read(session, data);
+  const found = kind.evaluate(read.record, data);
+  const given = { read, found, findings: kind.check(read, data, found) };
   return wanted ? { ...given, words: words(worksheet, given, data) } : given;
 }
 
@@ -52,10 +54,11 @@ function files(worksheet, each) {
   const data = job.datas[each.data];
   const { read, found } = answer(worksheet, each, data);
   const whole = !read.missing.length && !read.refused.length;
+  const kind = worksheet[data.kind];
   return {
-    yaml: whole ? worksheet.recordYaml.write(read.record, data) : null,
-    csv: worksheet.recordCsv.write(read.record, data, found),
-    name: worksheet.recordYaml.fileName(read.record, data, "yaml"),
+    yaml: whole ? kind.yaml(read.record, data) : null,
+    csv: kind.csv(read.record, data, found),
+    name: kind.fileName(read.record, data, "yaml"),
   };
 }
 

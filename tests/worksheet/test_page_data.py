@@ -18,7 +18,7 @@ SAME_EITHER_WAY = {
     r"limits\.lengths\.(exercise|rig|hammer|material|specimens\.break)": _CHOSEN,
     r"rules\.(date-real|email-address|value-(form|range|type))": _REFUSED,
     r"method\.breaks\.\*\.group\.\*": "names a group, whatever its name is",
-    "number_of_specimens": "how many rows the form begins with",
+    r"rows\.(first|most)": "how many rows the form begins with, and takes",
     "limits.fewest_in_order": "five readings in order are within chance",
     "limits.longest": "longer numbers are sound in a file; single functions hold it",
     "limits.email": "the rule is one of files; texts hold it",
@@ -26,7 +26,7 @@ SAME_EITHER_WAY = {
 """Patterns of paths where no session can tell; and why."""
 
 
-def _paths(value: Any, path: tuple[str, ...] = ()) -> Iterator[tuple[str, ...]]:
+def paths_of(value: Any, path: tuple[str, ...] = ()) -> Iterator[tuple[str, ...]]:
     """Where single values lie; entries of lists, rigs, hammers and types of break are as good as one another."""
     if not isinstance(value, dict | list):
         yield path
@@ -34,13 +34,13 @@ def _paths(value: Any, path: tuple[str, ...] = ()) -> Iterator[tuple[str, ...]]:
     entries = value.items() if isinstance(value, dict) else enumerate(value)
     for key, each in entries:
         alike = isinstance(value, list) or path in (("rigs",), ("rigs", "*", "hammers"), ("method", "breaks"))
-        yield from _paths(each, (*path, "*" if alike else str(key)))
+        yield from paths_of(each, (*path, "*" if alike else str(key)))
 
 
 @pytest.mark.repeats
 def test_every_value_of_the_page_is_told(job: dict[str, Any]) -> None:
     """Another number, text or answer in the page's data, one kind at a time, as the scripts are; the engine's stays."""
-    paths = list(dict.fromkeys(path for data in job["datas"] for path in _paths(data)))
+    paths = list(dict.fromkeys(path for data in job["datas"] for path in paths_of(data)))
     assert len(paths) > 150
     found = node.run({**job, "changedData": paths, "inTurn": len(job["cases"])})["data"]
     untold = [".".join(path) for path, told in zip(paths, found, strict=True) if told is None]

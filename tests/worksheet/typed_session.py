@@ -12,11 +12,11 @@ from notchbook.facts.facts import Facts
 from notchbook.handbook import Handbook
 from notchbook.model.method import Method
 from notchbook.model.procedure import Exercise
-from notchbook.pages.exercise.worksheet import worksheet_data
+from notchbook.pages.exercise.worksheet import swings_data, worksheet_data
 from notchbook.reading.scalars import plain_value
 
 _BY_TRIGONOMETRY = ["energy-window", "larger-hammer", "no-break-energy", "specimen-number"]
-_SWINGS_BY_TRIGONOMETRY = ["free-swing-order", "loss-limit", "later-swings"]
+_SWINGS_BY_TRIGONOMETRY = ["free-swing-order", "loss-limit", "later-swings", "dying-away"]
 DIMENSIONS = ("width_mm", "thickness_mm", "remaining_width_mm")
 SWINGS = ("first", "second", "later")
 
@@ -102,8 +102,9 @@ class Bench:
     def data(self) -> dict[str, Any]:
         """What the page gives its worksheet."""
         chosen = self.exercise.specimen
-        assert chosen is not None
         rigs = Facts(self.handbook).rigs_with_hammers(self.method.id)
+        if chosen is None:
+            return swings_data(self.exercise, self.method, rigs)
         return worksheet_data(self.exercise, chosen, self.method, rigs)
 
     def computed(self, session: Session) -> list[str]:
@@ -117,17 +118,19 @@ class Bench:
     def file(self, session: Session) -> dict[str, Any]:
         """The record as its file holds it."""
         fields, chosen = session.fields, self.exercise.specimen
-        assert chosen is not None
         energy = self.reads(session) == "energy"
-        told: dict[str, Any] = {
-            "kind": "test",
-            "exercise": self.exercise.id,
-            "specimen": {"type": chosen.type, "notch": chosen.notch, "direction": chosen.direction},
-            "specimens": [_bar(bar, energy=energy) for bar in session.touched],
-            **{key: text for key, text in fields.items() if text and "." not in key},
-        }
+        told: dict[str, Any] = {"kind": "swings" if chosen is None else "test", "exercise": self.exercise.id}
+        if chosen is not None:
+            told["specimen"] = {"type": chosen.type, "notch": chosen.notch, "direction": chosen.direction}
+            told["specimens"] = [_bar(bar, energy=energy) for bar in session.touched]
+        elif session.touched:
+            read = [plain_value(bar["reading"]) for bar in session.touched]
+            told["series"] = {"indicated_energies_J" if energy else "rises_deg": read}
+        told |= {key: text for key, text in fields.items() if text and "." not in key}
         for key, text in fields.items():
             group, _, name = key.partition(".")
+            if group == "series" and not session.touched:
+                continue  # how far readings lie apart says nothing without any
             if name and text:
                 scale = "_indicated_energy_J" if energy else "_rise_deg"
                 told.setdefault(group, {})[name + scale if name in SWINGS else name] = plain_value(text)

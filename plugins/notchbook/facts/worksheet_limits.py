@@ -1,10 +1,11 @@
 """What a worksheet may take for an entry and what it holds one against: the numbers and patterns of the engine."""
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import Any
 
-from notchbook.checks.bench_limits import BENCH_RULES, bench_limits
+from notchbook.checks.bench_limits import BENCH_RULES, SWINGS_BENCH_RULES, bench_limits, swings_bench_limits
+from notchbook.evaluation.budgets import COVERAGE_FACTOR
 from notchbook.physics.pendulum import ROUNDING
 from notchbook.reading import rules
 from notchbook.reading.folder import EMAIL
@@ -13,7 +14,7 @@ from notchbook.reading.schemas import schema
 from notchbook.statistics.quantiles import UPPER_PROBABILITY, student_t_quantile
 
 _ENTRY_RULES = (rules.VALUE_TYPE, rules.VALUE_FORM, rules.VALUE_RANGE, rules.DATE_REAL, rules.EMAIL_ADDRESS)
-_GROUPS = ("conditioning", "test_atmosphere", "free_swings")
+_GROUPS = ("conditioning", "test_atmosphere", "free_swings", "series")
 _UNITS = {"_mm": " mm", "_deg": "°", "_J": " J", "_C": " °C", "_pct": " %", "hours": " h"}
 """What stands behind a number in words, by how its key ends."""
 # What the two languages write differently; a script's own `\w` and `\d` know no letters beyond ASCII.
@@ -26,9 +27,17 @@ _IN_A_SCRIPT = (
 
 def told_rules() -> dict[str, str]:
     """How grave each rule is that a worksheet tells, by its id."""
-    return {each.id: str(each.severity) for each in _ENTRY_RULES} | {
-        rule: str(severity) for rule, severity in BENCH_RULES.items()
-    }
+    return _severities(BENCH_RULES)
+
+
+def told_swings_rules() -> dict[str, str]:
+    """The same of the worksheet of free swings."""
+    return _severities(SWINGS_BENCH_RULES)
+
+
+def _severities(of_the_bench: Mapping[str, str]) -> dict[str, str]:
+    entries = {each.id: str(each.severity) for each in _ENTRY_RULES}
+    return entries | {rule: str(severity) for rule, severity in of_the_bench.items()}
 
 
 def student_t(bars: int) -> list[float]:
@@ -37,9 +46,19 @@ def student_t(bars: int) -> list[float]:
 
 
 def worksheet_limits() -> dict[str, Any]:
-    """Every number and pattern that holds for any exercise, by what it is."""
-    entries = dict(_entries())
-    return bench_limits() | {
+    """Every number and pattern that holds for any exercise with bars, by what it is."""
+    return bench_limits() | _entry_limits("test")
+
+
+def swings_limits() -> dict[str, Any]:
+    """The same for any exercise about free swings."""
+    return swings_bench_limits() | _entry_limits("swings") | {"coverage_factor": COVERAGE_FACTOR}
+
+
+def _entry_limits(kind: str) -> dict[str, Any]:
+    """What a worksheet may take for an entry of a kind of record."""
+    entries = dict(_entries(kind))
+    return {
         "rounding": ROUNDING,
         # in so many characters nothing can be written that the reader of the file takes for too small
         "longest": -round(math.log10(SMALLEST_NUMBER)),
@@ -52,12 +71,12 @@ def worksheet_limits() -> dict[str, Any]:
     }
 
 
-def _entries() -> Iterator[tuple[str, dict[str, Any]]]:
-    """What the schema of a test record says of each value that a worksheet may hold, by its keys."""
-    record = schema("test")["properties"]
-    for key, about in record.items():
+def _entries(kind: str) -> Iterator[tuple[str, dict[str, Any]]]:
+    """What the schema of a record says of each value that a worksheet may hold, by its keys."""
+    for key, about in schema(kind)["properties"].items():
         if key in _GROUPS:
-            yield from ((f"{key}.{name}", each) for name, each in about["properties"].items())
+            for name, each in about["properties"].items():
+                yield f"{key}.{name}", each.get("items", each)
         elif key == "specimens":
             yield from ((f"{key}.{name}", each) for name, each in about["items"]["properties"].items())
         else:

@@ -5,7 +5,7 @@
 
   const { plain, fixed, valueOf, tooFar } = worksheet.numbers;
   const { divisionWorth_J, riseFromEnergy_deg } = worksheet.physics;
-  const { inForce } = worksheet.evaluation;
+  const { inForce } = worksheet.equipment;
 
   const RULES = {
     width_mm: "specimen-width", thickness_mm: "specimen-thickness", remaining_width_mm: "remaining-width",

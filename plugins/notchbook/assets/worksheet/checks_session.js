@@ -1,9 +1,10 @@
-/* What a check of the handbook would say of the session: day, group and climate; and every complaint about a record. */
+/* What a check of the handbook would say of the session: verification and climate; and every complaint about a record. */
 
 (function (worksheet) {
   "use strict";
 
-  const { valueOf, matches } = worksheet.numbers;
+  const { valueOf } = worksheet.numbers;
+  const { complaints } = worksheet.checksDay;
   const { allows } = worksheet.checksBars;
 
   const CLIMATES = [
@@ -11,16 +12,8 @@
     ["test_atmosphere", "test-atmosphere", "Read it again."],
   ];
 
-  /* Today where the reader is, as an ISO 8601 date. */
-  function today() {
-    const now = new Date();
-    const two = number => String(number).padStart(2, "0");
-    return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
-  }
-
-  function day({ record, found, tell }) {
+  function verified({ record, found, tell }) {
     if (!record.date) return;
-    if (record.date > today()) tell("date-future", "date", "This day is still to come. Is the year right?");
     if (!found || found.verification) return;
     const known = found.hammer.verifications;
     const past = known.filter(each => each.valid_until < record.date)
@@ -32,20 +25,13 @@
     tell("verification-in-force", "date", text);
   }
 
-  function people({ record, data, tell }) {
-    if (!record.group || matches(data.limits.code, record.group)) return;
-    tell("people-codes", "group", "Write a code such as G3: capitals and a number, no names.");
-  }
-
-  function addresses({ record, data, tell }) {
-    const address = new RegExp(data.limits.email, "u");
+  function addresses(given) {
+    const { record } = given;
     const texts = [["group", record.group], ["batch", record.batch], ["notes", record.notes]];
     record.specimens.forEach((bar, index) => {
       texts.push([`specimens.${index}.id`, bar.id], [`specimens.${index}.excluded`, bar.excluded]);
     });
-    for (const [place, text] of texts) {
-      if (address.test(text)) tell("email-address", place, "No e-mail address: the site is public.");
-    }
+    worksheet.checksDay.addresses(given, texts);
   }
 
   function climate({ record, data, tell }) {
@@ -58,18 +44,15 @@
     }
   }
 
-  /* Every complaint about a record: rule, severity, the keys that lead to the place, and the words. */
+  const CHECKS = [
+    verified, addresses, climate,
+    worksheet.checksSwings.check, worksheet.checksBars.check, worksheet.checksSeries.check,
+  ];
+
+  /* Every complaint about a record of bars. */
   function check(read, data, found) {
-    const findings = [];
-    const tell = (rule, place, text) => findings.push({ rule, severity: data.rules[rule], place, text });
-    const given = { record: read.record, data, found, tell };
-    for (const { rule, place, text } of read.refused) tell(rule, place, text);
-    for (const each of [day, people, addresses, climate]) each(given);
-    worksheet.checksSwings.check(given);
-    worksheet.checksBars.check(given);
-    worksheet.checksSeries.check(given);
-    return findings;
+    return complaints(read, data, found, CHECKS);
   }
 
-  worksheet.checks = Object.freeze({ check, today });
+  worksheet.checks = Object.freeze({ check });
 })((globalThis.notchbookWorksheet = globalThis.notchbookWorksheet || {}));

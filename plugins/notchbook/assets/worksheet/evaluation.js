@@ -4,26 +4,8 @@
   "use strict";
 
   const { valueOf, known } = worksheet.numbers;
+  const { chosenHammer, inForce, lossesOf } = worksheet.equipment;
   const { energyFromRise_J, riseFromEnergy_deg, findLosses, lossInTest_J, strength_kJ_m2 } = worksheet.physics;
-
-  /* The hammer that is chosen, with its rig, or null. */
-  function chosenHammer(data, record) {
-    const rig = data.rigs[record.rig];
-    const hammer = rig ? rig.hammers[record.hammer] : undefined;
-    return hammer ? { ...hammer, rig } : null;
-  }
-
-  /* The newest verification that covers the day, or null; they come newest first. */
-  function inForce(hammer, day) {
-    if (!day) return null;
-    return hammer.verifications.find(each => each.date <= day && day <= each.valid_until) || null;
-  }
-
-  function lossesOf(verification) {
-    if (!verification || !verification.losses) return null;
-    const [first_rise_deg, second_rise_deg, indicator_J, swing_J, half_swing_J] = verification.losses;
-    return { first_rise_deg, second_rise_deg, indicator_J, swing_J, half_swing_J };
-  }
 
   /* What one bar gave; null where it cannot be had. */
   function evaluateBar(bar, data, hammer, losses) {
@@ -73,5 +55,5 @@
     return { hammer, verification, losses, bars, sets: setsOf(record, bars, data) };
   }
 
-  worksheet.evaluation = Object.freeze({ evaluate, inForce });
+  worksheet.evaluation = Object.freeze({ evaluate });
 })((globalThis.notchbookWorksheet = globalThis.notchbookWorksheet || {}));

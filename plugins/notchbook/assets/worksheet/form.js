@@ -20,6 +20,7 @@
       this.data = data;
       this.cards = element.querySelector(".nb-ws-bars");
       this.template = element.querySelector("template");
+      this.row = this.template.dataset.row;
       this.controls = element.querySelectorAll("[data-key]");
       for (const control of this.controls) this.name(control, control.dataset.key);
       for (const whole of element.querySelectorAll("[data-told]")) this.tellIn(whole, whole.dataset.told);
@@ -35,7 +36,7 @@
       control.enterKeyHint = "next";
       const name = key.slice(key.lastIndexOf(".") + 1);
       if (control.type === "text" && !TEXTS.includes(name)) {
-        control.inputMode = name === "half_swings" ? "numeric" : "decimal";
+        control.inputMode = name.startsWith("half_swings") ? "numeric" : "decimal";
       }
     }
 
@@ -54,20 +55,27 @@
     /* A card for one more bar, numbered on from the last; false where there are as many as can be evaluated. */
     addBar(values = {}) {
       const row = this.bars.length;
-      if (row > this.data.student_t.length) return false;
+      if (row >= this.data.rows.most) return false;
       const card = this.template.content.firstElementChild.cloneNode(true);
       this.cards.append(card);
       for (const control of card.querySelectorAll("[data-name]")) {
-        this.name(control, `specimens.${row}.${control.dataset.name}`);
+        this.name(control, `${this.template.dataset.list}.${row}.${control.dataset.name}`);
         control.value = values[control.dataset.name] || "";
       }
-      this.tellIn(card.querySelector(".nb-ws-found").parentElement, `specimens.${row}`);
+      this.showRow(card, row, values);
+      this.showScale();
+      return true;
+    }
+
+    /* What is a card's own: its number, and of a bar a mark to change, a line for what it gave and a reason. */
+    showRow(card, row, values) {
+      for (const label of card.querySelectorAll("[data-scale=row]")) label.dataset.scale = `${row + 1}:`;
       const id = card.querySelector("[data-name=id]");
+      if (!id) return;
+      this.tellIn(card.querySelector(".nb-ws-found").parentElement, `${this.template.dataset.list}.${row}`);
       if (values.id === undefined) id.value = String(row + 1).padStart(2, "0");
       card.querySelector("legend").textContent = `Bar ${row + 1}`;
       card.querySelector("details").open = Boolean(values.excluded);
-      this.showScale();
-      return true;
     }
 
     removeBar() {
@@ -132,7 +140,7 @@
 
     /* Texts into the fields. Without any the form is as for a new group: today's date and empty bars. */
     fill(raw) {
-      const fields = raw ? raw.fields : { date: worksheet.checks.today() };
+      const fields = raw ? raw.fields : { date: worksheet.checksDay.today() };
       for (const control of this.controls) {
         if (control.tagName === "SELECT") this.choose(control, fields[control.dataset.key] || "");
         else control.value = fields[control.dataset.key] || "";
@@ -140,9 +148,9 @@
       this.showRig();
       this.choose(this.control("hammer"), fields.hammer || "");
       const swings = this.element.querySelector("details[data-told]");
-      swings.open = Array.from(swings.querySelectorAll("[data-key]")).some(control => control.value);
+      if (swings) swings.open = Array.from(swings.querySelectorAll("[data-key]")).some(control => control.value);
       this.cards.replaceChildren();
-      const bars = raw ? raw.bars : Array(this.data.number_of_specimens).fill({});
+      const bars = raw ? raw.bars : Array(this.data.rows.first).fill({});
       for (const bar of bars) this.addBar(bar);
       if (!bars.length) this.addBar();
     }

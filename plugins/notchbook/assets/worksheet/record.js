@@ -3,72 +3,7 @@
 (function (worksheet) {
   "use strict";
 
-  const { typed, plain, matches } = worksheet.numbers;
-
-  const MARGIN = /^[\s\u0000-\u001f\u0085]+|[\s\u0000-\u001f\u0085]+$/g;
-
-  /* The key that a place in the record is of: all bars have the same. */
-  function placeOfKey(place) {
-    return place.replace(/\.[0-9]+\./, ".");
-  }
-
-  /* Whether a date is one of the calendar. */
-  function isDay(text) {
-    const day = new Date(text);
-    return !Number.isNaN(day.getTime()) && day.toISOString().startsWith(text) && !text.startsWith("0000");
-  }
-
-  /* Reads one field after the other and notes what it meets. */
-  class Reader {
-    constructor(limits) {
-      this.limits = limits;
-      this.missing = [];
-      this.refused = [];
-    }
-
-    refuse(place, rule, text) {
-      this.refused.push({ rule, place, text });
-    }
-
-    number(text, place, words) {
-      const number = typed(text || "", this.limits.longest);
-      if (!number) {
-        if (words) this.missing.push({ place, words });
-        return null;
-      }
-      const { low, high, unit, above, whole } = this.limits.numbers[placeOfKey(place)];
-      const value = number.value;
-      if (Number.isNaN(value)) {
-        this.refuse(place, "value-type", "No number. Write digits alone, such as 10.02.");
-      } else if (whole && !Number.isInteger(value)) {
-        this.refuse(place, "value-type", "Swings are counted: write a whole number.");
-      } else if (value < low || value > high || (above && value === low)) {
-        const least = above ? `more than ${plain(low)}` : plain(low);
-        this.refuse(place, "value-range", `Must be ${least} to ${plain(high)}${unit}. Read again.`);
-        return { written: number.written, value: NaN };
-      }
-      return whole ? { written: String(value), value } : number;
-    }
-
-    text(text, place, words) {
-      const trimmed = (text || "").replace(MARGIN, "");
-      const most = this.limits.lengths[placeOfKey(place)];
-      if (!trimmed && words) this.missing.push({ place, words });
-      if (most && [...trimmed].length > most) this.refuse(place, "value-form", `At most ${most} characters.`);
-      return trimmed;
-    }
-  }
-
-  function freeSwings(reader, fields, reads) {
-    const scale = reads === "energy" ? "_indicated_energy_J" : "_rise_deg";
-    const swings = {};
-    for (const which of ["first", "second", "half_swings", "later"]) {
-      const name = which === "half_swings" ? which : which + scale;
-      const number = reader.number(fields["free_swings." + which], "free_swings." + name, "");
-      if (number) swings[name] = number;
-    }
-    return Object.keys(swings).length ? swings : null;
-  }
+  const { MARGIN, Reader, day, freeSwings } = worksheet.reader;
 
   /* Whether anything but its number was entered for a bar. */
   function isTouched(bar) {
@@ -98,12 +33,7 @@
   function read(raw, data) {
     const fields = raw.fields;
     const reader = new Reader(data.limits);
-    const record = { date: reader.text(fields.date, "date", "date") };
-    if (record.date && !matches(data.limits.day, record.date)) {
-      reader.refuse("date", "value-form", "Write year, month and day, such as 2026-10-06.");
-    } else if (record.date && !isDay(record.date)) {
-      reader.refuse("date", "date-real", "There is no such day. Write year, month and day, such as 2026-10-06.");
-    }
+    const record = { date: day(reader, fields.date) };
     record.group = reader.text(fields.group, "group", "group");
     for (const name of ["rig", "hammer", "material"]) record[name] = reader.text(fields[name], name, name);
     record.batch = reader.text(fields.batch, "batch", "");

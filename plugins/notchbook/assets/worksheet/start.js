@@ -10,6 +10,7 @@
     constructor(element, data) {
       this.element = element;
       this.data = data;
+      this.kind = worksheet[data.kind];
       this.form = new worksheet.form.Form(element, data);
       this.state = worksheet.state.open(data.exercise, element.dataset.site);
       this.timer = 0;
@@ -21,33 +22,33 @@
 
     /* What was typed, what is wrong with it and what it gives. */
     evaluated() {
-      const read = worksheet.record.read(this.form.values(), this.data);
-      const found = worksheet.evaluation.evaluate(read.record, this.data);
-      return { read, found, findings: worksheet.checks.check(read, this.data, found) };
+      const read = this.kind.read(this.form.values(), this.data);
+      const found = this.kind.evaluate(read.record, this.data);
+      return { read, found, findings: this.kind.check(read, this.data, found) };
     }
 
     /* The file of the record; null where something is missing or is nothing that a file may hold. */
     yaml() {
       const { read } = this.evaluated();
       if (read.missing.length || read.refused.length) return null;
-      return worksheet.recordYaml.write(read.record, this.data);
+      return this.kind.yaml(read.record, this.data);
     }
 
     csv() {
       const { read, found } = this.evaluated();
-      return worksheet.recordCsv.write(read.record, this.data, found);
+      return this.kind.csv(read.record, this.data, found);
     }
 
     fileName(ending) {
-      return worksheet.recordYaml.fileName(this.evaluated().read.record, this.data, ending);
+      return this.kind.fileName(this.evaluated().read.record, this.data, ending);
     }
 
     show(typing) {
       const { read, found, findings } = this.evaluated();
-      const words = worksheet.results.show(this.form, read, findings, found, typing);
+      const words = this.kind.show(this.form, read, findings, found, typing);
       this.part("file").textContent = this.fileName("yaml");
       const left = read.record.untouched;
-      this.part("left").textContent = left.length && read.record.specimens.length
+      this.part("left").textContent = left.length && left.length < this.form.bars.length
         ? `Empty and not in the file: bar ${left.join(", ")}.` : "";
       return words;
     }
@@ -85,7 +86,7 @@
       const wanted = [
         ...read.missing,
         ...read.refused.map(each => ({ place: each.place, words: each.text })),
-      ].map(each => ({ ...each, id: worksheet.results.onPage(each.place, read.record) }));
+      ].map(each => ({ ...each, id: worksheet.told.idOf(this.kind.onPage(each.place, read.record)) }));
       const items = wanted.map(each => {
         const target = document.getElementById(each.id) || this.element.querySelector("[data-add]");
         const button = document.createElement("button");
@@ -137,7 +138,7 @@
       };
       if (this.form.bars.length < 2) return;
       if (!this.form.lastIsFilled) remove();
-      else this.ask("The last bar has entries. Remove it with them?", "Remove the last bar", remove, button);
+      else this.ask(`The last ${this.form.row} has entries. Remove it with them?`, `Remove the last ${this.form.row}`, remove, button);
     }
 
     listen() {

@@ -1,16 +1,13 @@
-/* What was found of a record, in words: its bars and sets, what the losses rest on, how much is still open. */
+/* What was found of a record, in words: its bars and sets, what the losses rest on. */
 
 (function (worksheet) {
   "use strict";
 
   const { plain, fixed, significant } = worksheet.numbers;
+  const { counted } = worksheet.progress;
 
   // what more bars will settle
   const PROGRESS = ["specimen-number", "bar-missing"];
-
-  function counted(number, noun) {
-    return `${number} ${noun}${number === 1 ? "" : "s"}`;
-  }
 
   /* A break type as the method calls it. */
   function breakWords(letter, data) {
@@ -79,13 +76,5 @@
       (PROGRESS.includes(each.rule) && record.untouched.length ? { ...each, severity: "sofar" } : each));
   }
 
-  function ofState(findings, read) {
-    const errors = findings.filter(each => each.severity === "error").length;
-    const warnings = findings.filter(each => each.severity === "warning").length;
-    const open = read.missing.length + read.refused.length;
-    const rest = open ? `${counted(open, "field")} missing or not possible` : "complete";
-    return `${counted(errors, "error")}, ${counted(warnings, "warning")}; ${rest}.`;
-  }
-
-  worksheet.words = Object.freeze({ ofBar, ofSet, ofUnbroken, ofLosses, ofHammer, asProgress, ofState });
+  worksheet.words = Object.freeze({ ofBar, ofSet, ofUnbroken, ofLosses, ofHammer, asProgress });
 })((globalThis.notchbookWorksheet = globalThis.notchbookWorksheet || {}));

@@ -1,9 +1,9 @@
-"""The worksheet of an exercise: what its page computes and checks with while a group types its readings."""
+"""The worksheet of an exercise: what its page computes and checks with while a group types what it reads."""
 
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Literal
 
 from markupsafe import Markup
 
@@ -11,47 +11,89 @@ from notchbook.facts.exercises import ExerciseFacts
 from notchbook.facts.facts import Facts
 from notchbook.facts.hammers import HammerFacts, RigFacts
 from notchbook.facts.verifications import VerificationFacts
-from notchbook.facts.worksheet_limits import student_t, told_rules, worksheet_limits
+from notchbook.facts.worksheet_limits import (
+    student_t,
+    swings_limits,
+    told_rules,
+    told_swings_rules,
+    worksheet_limits,
+)
 from notchbook.model.method import Climate, Method
 from notchbook.model.procedure import Exercise, Material, SpecimenChoice
 from notchbook.model.requirement import Requirement
 from notchbook.model.rig import Rig
 from notchbook.pages.exercise.embedded_json import embedded
 
-SCRIPTS = tuple(
-    f"assets/worksheet/{name}.js"
-    for name in (
-        "numbers", "physics", "summary", "evaluation", "record", "checks_bars", "checks_swings", "checks_series",
-        "checks_session", "record_yaml", "record_csv", "words", "state", "form", "results", "start",
-    )
+_SHARED = (
+    "numbers", "physics", "summary", "equipment", "reader", "checks_day", "checks_swings", "yaml_text", "csv_text",
+    "progress", "state", "form", "told",
 )  # fmt: skip
-"""In the order in which they need each other."""
+_OWN = {
+    "test": (
+        "evaluation", "record", "checks_bars", "checks_series", "checks_session", "record_yaml", "record_csv", "words",
+        "results",
+    ),
+    "swings": (
+        "swings_record", "swings_evaluation", "swings_checks", "swings_files", "swings_words", "swings_results",
+    ),
+}  # fmt: skip
+SCRIPTS = {
+    kind: tuple(f"assets/worksheet/{name}.js" for name in (*_SHARED, *own, kind, "start")) for kind, own in _OWN.items()
+}
+"""By the kind of record, in the order in which they need each other."""
 MOST_BARS = 40
 """Bars that a worksheet takes at least; more only where the exercise asks for more."""
+_FIRST_SWINGS, _MOST_SWINGS = 6, 60
+"""Readings of a series that the form begins with, and that it takes: a pendulum that dies away is read no longer."""
 
 
 @dataclass(frozen=True, slots=True)
 class Worksheet:
     """The form of one exercise."""
 
+    kind: Literal["test", "swings"]
+    """Of the record that it makes."""
     data: Markup
     """JSON that may stand in a script element of a Markdown page."""
     rigs: tuple[Rig, ...]
     materials: tuple[Material, ...]
+    """To choose from; none where no bars are broken."""
     folder: str
     """Where the file of a record belongs, from the handbook's root."""
-    scripts: tuple[str, ...] = SCRIPTS
+
+    @property
+    def scripts(self) -> tuple[str, ...]:
+        """What the form needs, by the addresses of the site."""
+        return SCRIPTS[self.kind]
 
 
 def worksheet(facts: Facts, exercise: ExerciseFacts) -> Worksheet | None:
-    """The worksheet of an exercise; None where it breaks no bars, or nothing could be worked out from them."""
-    chosen, method = exercise.exercise.specimen, exercise.method
-    if method is None or chosen is None or exercise.specimen_type is None or not exercise.rigs:
+    """The worksheet of an exercise; None where nothing could be worked out from its bars, or its free swings."""
+    chosen, method, results = exercise.exercise.specimen, exercise.method, facts.handbook.settings.results
+    if method is None or not exercise.rigs:
+        return None
+    rigs = tuple(each.rig for each in exercise.rigs)
+    if chosen is None:
+        data = swings_data(exercise.exercise, method, exercise.rigs)
+        return Worksheet("swings", embedded(data), rigs, (), f"{results}/swings")
+    if exercise.specimen_type is None:
         return None
     data = worksheet_data(exercise.exercise, chosen, method, exercise.rigs)
-    materials = sorted(facts.materials.values(), key=lambda each: (each.symbol, each.id))
-    folder = f"{facts.handbook.settings.results}/tests"
-    return Worksheet(embedded(data), tuple(each.rig for each in exercise.rigs), tuple(materials), folder)
+    materials = tuple(sorted(facts.materials.values(), key=lambda each: (each.symbol, each.id)))
+    return Worksheet("test", embedded(data), rigs, materials, f"{results}/tests")
+
+
+def swings_data(exercise: Exercise, method: Method, rigs: Sequence[RigFacts]) -> dict[str, Any]:
+    """What the scripts of a worksheet of free swings are given."""
+    return {
+        "kind": "swings",
+        "exercise": exercise.id,
+        "rows": {"first": _FIRST_SWINGS, "most": _MOST_SWINGS},
+        "method": {"standard": method.standard, "loss_correction": method.loss_correction},
+        "rigs": {each.rig.id: _rig(each) for each in rigs},
+        "rules": told_swings_rules(),
+        "limits": swings_limits(),
+    }
 
 
 def worksheet_data(
@@ -60,8 +102,9 @@ def worksheet_data(
     """What the scripts of a worksheet are given: the exercise, its method and rigs, and the engine's own numbers."""
     bars = exercise.number_of_specimens or method.specimen_number.number
     return {
+        "kind": "test",
         "exercise": exercise.id,
-        "number_of_specimens": bars,
+        "rows": {"first": bars, "most": max(bars, MOST_BARS)},
         "specimen": {"type": chosen.type, "notch": chosen.notch, "direction": chosen.direction},
         "method": _method(method, chosen),
         "rigs": {each.rig.id: _rig(each) for each in rigs},

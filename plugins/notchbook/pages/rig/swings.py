@@ -25,7 +25,7 @@ def swings_pages(facts: Facts) -> Iterator[Page]:
             "record": record,
             "hammer_name": case.hammer.title if case.hammer is not None else record.hammer,
             "read": _read(case),
-            "rows": _rows(case),
+            "rows": result_rows(case),
             "figure": energy_left_figure(case, "energy-left"),
             "findings": facts.handbook.findings_in("swings", record_id),
         }
@@ -52,7 +52,7 @@ def _read(case: SwingsFacts) -> list[tuple[str, str]]:
     return found
 
 
-def _rows(case: SwingsFacts) -> list[dict[str, Any]]:
+def result_rows(case: SwingsFacts) -> list[dict[str, Any]]:
     """The results, a row each: the quantity, its value, its expanded uncertainty, and what it is held against."""
     losses, result, asked = case.losses, case.result, case.asked
     if losses is None or result is None:
