@@ -6,19 +6,21 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
+from loss_series import losses
 
+from notchbook.evaluation.loss_changes import loss_changes, pooled
 from notchbook.evaluation.loss_drift import loss_drift
-from notchbook.evaluation.losses import Losses
 from small_handbook import RIG, TEST, TEST_ID, VERIFICATION, files, opened
 
 
-def history(*losses_J):
-    return [Losses(95.7, 94.6, 95.0, each / 3, 2 * each / 3, None, 100 * each) for each in losses_J]
+def drift(*histories):
+    changes = [change for each in histories for change in loss_changes(losses(each))]
+    return loss_drift(pooled(changes))
 
 
 def test_changes_of_all_hammers_are_pooled():
-    # four years of one hammer, three of another, in mJ; the sum by hand
-    found = loss_drift([history(8.2e-3, 10.0e-3, 11.4e-3, 9.1e-3), history(14.2e-3, 16.5e-3, 14.2e-3)])
+    # four years of one hammer, three of another, in % of 1 J; the sum by hand
+    found = drift([0.82, 1.00, 1.14, 0.91], [1.42, 1.65, 1.42])
     changes = [1.8 / 9.1, 1.4 / 10.7, -2.3 / 10.25, 2.3 / 15.35, -2.3 / 15.35]
     assert found.relative == pytest.approx(math.sqrt(sum(each**2 for each in changes) / 5), rel=1e-12)
     assert found.basis == "17 % of the loss, by 5 changes between verifications of the rig's hammers"
@@ -27,15 +29,13 @@ def test_changes_of_all_hammers_are_pooled():
 def test_losses_that_scatter_about_their_mean_give_the_spread_of_a_difference():
     # of independent losses with a spread of 10 %, the difference of two has sqrt(2) times that
     random = np.random.default_rng(20261127)
-    losses = [history(*(1e-2 * (1 + 0.1 * random.standard_normal(5)))) for _ in range(2000)]
-    assert loss_drift(losses).relative == pytest.approx(0.1 * math.sqrt(2), rel=0.03)
+    histories = [1 + 0.1 * random.standard_normal(5) for _ in range(2000)]
+    assert drift(*histories).relative == pytest.approx(0.1 * math.sqrt(2), rel=0.03)
 
 
-@pytest.mark.parametrize(
-    "histories", [[], [history(0.01)], [history(0.01, 0.02, 0.01)], [history(0.0, 0.0), history(0.01, 0.02)]]
-)
+@pytest.mark.parametrize("histories", [[], [[1.0]], [[1.0, 2.0, 1.0]], [[0.01, 0.01], [1.0, 2.0]]])
 def test_without_enough_changes_it_is_a_rectangle_and_says_so(histories):
-    found = loss_drift(histories)
+    found = drift(*histories)
     assert found.relative == pytest.approx(0.3 / math.sqrt(3), rel=1e-12)
     assert "fewer than three changes" in found.basis
     assert "common practice, no source" in found.basis

@@ -3,7 +3,7 @@
 import datetime as dt
 from collections.abc import Iterator
 
-from notchbook.checks.subject import Check, Complaint, RecordCase, Surroundings, SwingsCase, VerificationCase
+from notchbook.checks.subject import Check, Complaint, RecordCase, RigCase, Surroundings, SwingsCase, VerificationCase
 from notchbook.findings import Rule, Severity
 
 _LONGEST_days = 550
@@ -48,9 +48,16 @@ VERIFICATION_IN_FORCE = Rule(
 )
 
 
-def _future(around: Surroundings, day: dt.date) -> Iterator[Complaint]:
+def _future(around: Surroundings, day: dt.date, *keys: str | int) -> Iterator[Complaint]:
     if day > around.today:
-        yield Complaint(("date",), f"{day} is in the future (today is {around.today})", "write the day it was done")
+        said = f"{day} is in the future (today is {around.today})"
+        yield Complaint(keys or ("date",), said, "write the day it was done")
+
+
+def repairs_to_come(case: RigCase) -> Iterator[Complaint]:
+    """Repairs that are still to be done."""
+    for index, repair in enumerate(case.rig.repairs):
+        yield from _future(case.around, repair.on, "repairs", index, "on")
 
 
 def verification_order(case: VerificationCase) -> Iterator[Complaint]:
@@ -110,6 +117,7 @@ def verification_in_force(case: RecordCase) -> Iterator[Complaint]:
     )
 
 
+RIG_CHECKS = (Check(DATE_FUTURE, repairs_to_come),)
 RECORD_CHECKS: tuple[Check[RecordCase], ...] = (
     Check(DATE_FUTURE, lambda case: _future(case.around, case.record.date)),
     Check(VERIFICATION_IN_FORCE, verification_in_force),

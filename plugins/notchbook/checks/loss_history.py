@@ -4,9 +4,14 @@ from collections.abc import Iterator
 
 from notchbook.checks.subject import Check, Complaint, RecordCase, SwingsCase, VerificationCase
 from notchbook.checks.swing_origin import of_another_hammer, own_hammers
-from notchbook.evaluation.loss_history import division_pct, newest_history
+from notchbook.evaluation.loss_changes import division_pct
+from notchbook.evaluation.loss_history import newest_history
+from notchbook.evaluation.loss_trend import loss_trends
 from notchbook.evaluation.losses import Losses
+from notchbook.evaluation.repairs import last_repair
 from notchbook.findings import Rule, Severity
+from notchbook.wording.lists import counted
+from notchbook.wording.numbers import plain
 
 _COMPARED = 3
 """A verification with the two before it."""
@@ -20,10 +25,11 @@ LOSS_HISTORY = Rule(
     "loss-history",
     "The newest loss of a hammer is one that its earlier verifications let expect",
     "A loss that jumps is a bearing, an indicator or a reading that has changed, long before the limit is reached.",
-    "95 % prediction interval of one more value from three earlier ones or more, at least one division of the scale; "
-    "that losses are held against it: common practice, no source",
-    "Swing and read again; if it is right, have bearings and indicator looked at, and write into the notes what was "
-    "done.",
+    "a change from the loss before, and from the mean of the earlier ones since the last repair, that chance brings in "
+    "less than 5 % by the changes of all hammers of the rig, or doubles or halves it; at least one division of the "
+    "scale; that losses are held against it: common practice, no source",
+    "Swing and read again; if it is right, have bearings and indicator looked at, and write what was done under "
+    "`repairs` of the rig.",
     Severity.WARNING,
 )
 LOSS_JUMP = Rule(
@@ -31,13 +37,22 @@ LOSS_JUMP = Rule(
     "The loss of a hammer does not double or halve from one verification to the next",
     "Bearings wear slowly. A loss that jumps is a misread swing, another hammer or a repair, and every record until "
     "the next verification is corrected with it.",
-    "a factor of two and more than two divisions of the scale, where fewer than three earlier losses are known or a "
-    "later one is: common practice, no source",
-    "Swing and read again; if it is right, write into the notes what was done to bearings and indicator.",
+    "a factor of two and more than two divisions of the scale, where the losses of the rig have changed fewer than "
+    "twice, a later loss is known, and no repair lies between: common practice, no source",
+    "Swing and read again; if it is right, write what was done to bearings and indicator under `repairs` of the rig.",
     Severity.WARNING,
 )
-
-
+LOSS_TREND = Rule(
+    "loss-trend",
+    "The loss of a hammer does not grow steadily",
+    "Bearings that run dry take a little more each year; no single verification looks wrong, until the limit is there.",
+    "from three losses since the last repair on: a line that losses which do not grow lie on in less than 1 %, by the "
+    "scatter about the lines of all hammers of the rig, and that has grown by half or reaches the limit within two "
+    "years: common practice, no source",
+    "Have bearings and indicator cleaned or renewed, and write it under `repairs` of the rig; until then acknowledge "
+    "it.",
+    Severity.WARNING,
+)
 DAY_LOSS = Rule(
     "day-loss",
     "The loss on the day of a test or an exercise is near that of the verification in force",
@@ -54,11 +69,32 @@ def newest_loss(case: VerificationCase) -> Iterator[Complaint]:
     if history is None or not history.departs:
         return
     low, high = history.interval_pct
+    earlier = counted(history.earlier.n, "earlier verification")
     yield Complaint(
         _first_swing(case),
-        f"indicator, bearings and air take {history.newest_pct:.2f} % of the nominal energy; the {history.earlier.n} "
-        f"earlier verifications of hammer '{case.verification.hammer}' let expect {max(low, 0.0):.2f} to {high:.2f} %",
+        f"indicator, bearings and air take {history.newest_pct:.2f} % of the nominal energy; {earlier} of hammer "
+        f"'{case.verification.hammer}' and {history.spread.degrees_of_freedom} changes of losses on this rig let "
+        f"expect {max(low, 0.0):.2f} to {high:.2f} %",
         "swing and read again; if it is right, look for what has changed at bearings and indicator",
+    )
+
+
+def steady_growth(case: VerificationCase) -> Iterator[Complaint]:
+    """A newest loss at the end of a line that rises to where somebody has to act, and is no jump."""
+    own, evaluation = case.verification, case.around.evaluation
+    if case.rig is None or case.hammer is None or any(newest_loss(case)):
+        return
+    trend = loss_trends(evaluation, own.rig).get(own.hammer)
+    limit_pct = _allowed_pct(case)
+    if trend is None or trend.losses[-1].verification.id != own.id or not trend.is_to_be_told(limit_pct):
+        return
+    first, when = trend.losses[0].verification, trend.reaches(limit_pct)
+    yield Complaint(
+        _first_swing(case),
+        f"indicator, bearings and air take more from verification to verification: {trend.first_pct:.2f} % of the "
+        f"nominal energy on {first.date}, {trend.newest_pct:.2f} % now by the line through {len(trend.losses)} of them"
+        + (f", and the allowed {plain(limit_pct)} % in {when.year}" if when is not None and when > own.date else ""),
+        "have bearings and indicator cleaned or renewed before the limit is reached",
     )
 
 
@@ -73,7 +109,8 @@ def loss_jump(case: VerificationCase) -> Iterator[Complaint]:
     if case.rig is None or case.hammer is None or newest_history(evaluation, own) is not None:
         return
     near = evaluation.around_day(own.rig, own.hammer, own.date, _COMPARED)
-    earlier = [each for each in near if each.date < own.date]
+    repaired = last_repair(case.rig, own.hammer, own.date)
+    earlier = [each for each in near if each.date < own.date and (repaired is None or repaired <= each.date)]
     found = [evaluation.verifications[each.id].losses for each in (own, *earlier)]
     losses = [each for each in found if each is not None]
     if not earlier or len(losses) < len(found) or any(of_another_hammer(case)):
@@ -101,6 +138,7 @@ def day_loss(case: RecordCase | SwingsCase) -> Iterator[Complaint]:
         each
         for hammer_id in own_hammers(case)
         for each in evaluation.around_day(record.rig, hammer_id, record.date, 2, 1)
+        if (last_repair(case.rig, hammer_id, record.date) or each.date) <= each.date
     ]
     verified = [losses for each in near if (losses := evaluation.verifications[each.id].losses) is not None]
     if of_day is None or hammer is None or not verified or any(of_another_hammer(case)):
@@ -135,5 +173,9 @@ def _allowed_pct(case: RecordCase | SwingsCase | VerificationCase) -> float:
 
 
 RECORD_CHECKS = (Check(DAY_LOSS, day_loss),)
-VERIFICATION_CHECKS = (Check(LOSS_HISTORY, newest_loss), Check(LOSS_JUMP, loss_jump))
+VERIFICATION_CHECKS = (
+    Check(LOSS_HISTORY, newest_loss),
+    Check(LOSS_JUMP, loss_jump),
+    Check(LOSS_TREND, steady_growth),
+)
 SWINGS_CHECKS = (Check(DAY_LOSS, day_loss),)

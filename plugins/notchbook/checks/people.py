@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from notchbook.checks.subject import Check, Complaint, ExerciseCase, MethodCase, SwingsCase, VerificationCase
+from notchbook.checks.subject import Check, Complaint, ExerciseCase, MethodCase, RigCase, SwingsCase, VerificationCase
 from notchbook.evaluation.resolved import ResolvedRecord
 from notchbook.findings import Rule
 from notchbook.model.codes import CODE
@@ -67,6 +67,13 @@ def method_people(case: MethodCase) -> Iterator[Complaint]:
         yield from _named(("differences", index, "set_by"), each.set_by)
 
 
+def rig_people(case: RigCase) -> Iterator[Complaint]:
+    """Who repaired."""
+    for index, each in enumerate(case.rig.repairs):
+        yield from _named(("repairs", index, "by"), each.by)
+
+
+RIG_CHECKS = (Check(PEOPLE_CODES, rig_people),)
 METHOD_CHECKS = (Check(PEOPLE_CODES, method_people),)
 RECORD_CHECKS = (Check(PEOPLE_CODES, record_people),)
 VERIFICATION_CHECKS = (Check(PEOPLE_CODES, verification_people),)

@@ -105,6 +105,14 @@ def rig_methods(case: RigCase) -> Iterator[Complaint]:
                 yield _no_such("method", method, known, "hammers", hammer.id, *keys)
 
 
+def repaired_hammers(case: RigCase) -> Iterator[Complaint]:
+    """Rigs: the hammer of each repair."""
+    known = case.rig.hammers
+    for index, repair in enumerate(case.rig.repairs):
+        if repair.hammer is not None and repair.hammer not in known:
+            yield _no_such("hammer", repair.hammer, known, "repairs", index, "hammer")
+
+
 def material_methods(case: MaterialCase) -> Iterator[Complaint]:
     """Materials: the method of each typical range."""
     known = case.around.library.methods
@@ -244,5 +252,5 @@ EXERCISE_CHECKS: tuple[Check[ExerciseCase], ...] = (
     Check(HAZARD_KNOWN, exercise_hazards),
     Check(SPECIMEN_ARRANGEMENT, lambda case: _arrangement(case.method, case.exercise.specimen)),
 )
-RIG_CHECKS = (Check(METHOD_KNOWN, rig_methods),)
+RIG_CHECKS = (Check(METHOD_KNOWN, rig_methods), Check(HAMMER_KNOWN, repaired_hammers))
 MATERIAL_CHECKS = (Check(METHOD_KNOWN, material_methods),)

@@ -43,7 +43,14 @@ from notchbook.evaluation.resolved import ResolvedRecord
 from notchbook.findings import Rule
 
 METHOD_CHECKS: tuple[Check[MethodCase], ...] = methods.METHOD_CHECKS + people.METHOD_CHECKS
-RIG_CHECKS: tuple[Check[RigCase], ...] = references.RIG_CHECKS + hammers.RIG_CHECKS + rigs.RIG_CHECKS + scale.RIG_CHECKS
+RIG_CHECKS: tuple[Check[RigCase], ...] = (
+    references.RIG_CHECKS
+    + dates.RIG_CHECKS
+    + people.RIG_CHECKS
+    + hammers.RIG_CHECKS
+    + rigs.RIG_CHECKS
+    + scale.RIG_CHECKS
+)
 MATERIAL_CHECKS: tuple[Check[MaterialCase], ...] = references.MATERIAL_CHECKS + procedures.MATERIAL_CHECKS
 HAZARDS_CHECKS: tuple[Check[HazardsCase], ...] = procedures.HAZARDS_CHECKS
 EXERCISE_CHECKS: tuple[Check[ExerciseCase], ...] = (

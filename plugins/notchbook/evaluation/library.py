@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from functools import partial
 
 from notchbook.evaluation.hammers import SwungHammer, swung_hammers
+from notchbook.evaluation.loss_changes import LossChange, VerifiedLoss, loss_changes, pooled, verified_losses
 from notchbook.evaluation.loss_drift import LossDrift, loss_drift
 from notchbook.evaluation.losses import VerificationResult, evaluate_verification, find_losses
 from notchbook.evaluation.records import RecordResult, evaluate_record
@@ -35,6 +36,7 @@ class Evaluation:
     _uncertainties: dict[str, RecordUncertainty | None] = field(default_factory=dict, init=False)
     _drifts: dict[str, LossDrift] = field(default_factory=dict, init=False)
     """By the id of the rig."""
+    _verified_losses: dict[str, dict[str, list[list[VerifiedLoss]]]] = field(default_factory=dict, init=False)
 
     @property
     def scales(self) -> dict[tuple[str, str], Indicator]:
@@ -85,18 +87,28 @@ class Evaluation:
         place = bisect_left(listed, -day.toordinal(), key=lambda each: -each.date.toordinal())
         return listed[max(0, place - later) : place + earlier]
 
+    def verified_losses(self, rig: str) -> dict[str, list[list[VerifiedLoss]]]:
+        """The losses of a rig by hammer, a list for each time between two repairs; found when first asked for."""
+        if rig not in self._verified_losses:
+            self._verified_losses[rig] = {
+                hammer_id: verified_losses(
+                    self.library.rigs[rig], hammer, self.by_hammer.get((rig, hammer_id), ()), self.verifications
+                )
+                for hammer_id, hammer in self.hammers_of(rig).items()
+            }
+        return self._verified_losses[rig]
+
+    def loss_changes(self, rig: str) -> list[LossChange]:
+        """The changes of all losses of a rig from one verification to the next, none across a repair."""
+        times = (time for hammer in self.verified_losses(rig).values() for time in hammer)
+        return [change for time in times for change in loss_changes(time)]
+
     def loss_drift(self, record: Record) -> LossDrift | None:
         """How far the losses of a record may have gone since they were verified; None for those of the day."""
         if record.free_swings is not None:
             return None
         if record.rig not in self._drifts:
-            found = [
-                [self.verifications[each.id].losses for each in reversed(listed) if each.id in self.verifications]
-                for (rig_id, _), listed in self.by_hammer.items()
-                if rig_id == record.rig
-            ]
-            known = [[each for each in losses if each is not None] for losses in found]
-            self._drifts[record.rig] = loss_drift(known)
+            self._drifts[record.rig] = loss_drift(pooled(self.loss_changes(record.rig)))
         return self._drifts[record.rig]
 
     def uncertainty(self, record_id: str) -> RecordUncertainty | None:

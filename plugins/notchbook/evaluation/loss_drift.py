@@ -6,12 +6,9 @@ to the loss: hammers of one rig share bearings and indicator, and what changes t
 by about the same share, but by other amounts of energy.
 """
 
-import math
-from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 
-from notchbook.evaluation.losses import Losses
+from notchbook.evaluation.loss_changes import LossSpread
 from notchbook.physics.uncertainty import rectangular_standard_uncertainty
 
 FEWEST_CHANGES = 3
@@ -33,25 +30,16 @@ class LossDrift:
     basis: str
 
 
-def loss_drift(histories: Iterable[Sequence[Losses]]) -> LossDrift:
-    """The drift on a rig, pooled over its hammers.
+def loss_drift(spread: LossSpread | None) -> LossDrift:
+    """The drift on a rig, by how much its losses change from one verification to the next.
 
-    The root mean square of the changes from one verification to the next, each over the mean of the two. A change that
-    came suddenly has its whole size from that day on, and nobody knows the day; one that came slowly has been smaller
-    for most of the time, so that this is rather too much than too little.
+    A change that came suddenly has its whole size from that day on, and nobody knows the day; one that came slowly has
+    been smaller for most of the time, so that the whole spread is rather too much than too little.
 
     Arguments:
-        histories: the losses by the verifications of each hammer, from the oldest to the newest.
+        spread: of the changes, pooled over the hammers of the rig; None where too few are known.
     """
-    changes = [change for each in histories for pair in pairwise(each) if (change := _change(*pair)) is not None]
-    if len(changes) < FEWEST_CHANGES:
+    if spread is None or spread.degrees_of_freedom < FEWEST_CHANGES:
         return LossDrift(float(rectangular_standard_uncertainty(_UNKNOWN_HALF_WIDTH)), _UNKNOWN_BASIS)
-    relative = math.hypot(*changes) / math.sqrt(len(changes))
-    known = f"{len(changes)} changes between verifications of the rig's hammers"
-    return LossDrift(relative, f"{100.0 * relative:.2g} % of the loss, by {known}")
-
-
-def _change(before: Losses, after: Losses) -> float | None:
-    """From one loss to the next over the mean of both; None where that is no loss."""
-    mean_J = (before.free_swing_J + after.free_swing_J) / 2.0
-    return (after.free_swing_J - before.free_swing_J) / mean_J if mean_J > 0.0 else None
+    known = f"{spread.degrees_of_freedom} changes between verifications of the rig's hammers"
+    return LossDrift(spread.relative, f"{100.0 * spread.relative:.2g} % of the loss, by {known}")

@@ -6,6 +6,7 @@ from functools import cached_property
 
 from notchbook.checks.verdict import Placed
 from notchbook.evaluation.hammers import SwungHammer
+from notchbook.evaluation.loss_trend import loss_trends
 from notchbook.facts.exercises import ExerciseFacts
 from notchbook.facts.hammers import HammerFacts, RigFacts
 from notchbook.facts.records import RecordFacts
@@ -127,7 +128,7 @@ class Facts:
             swung = self.handbook.evaluation.hammers_of(rig_id).values()
             hammers = [self._hammer(fitted) for each in swung for fitted in each.fittings]
             hammers.sort(key=lambda each: (each.hammer.method, each.hammer.nominal_energy_J))
-            found[rig_id] = RigFacts(rig, hammers)
+            found[rig_id] = RigFacts(rig, hammers, loss_trends(self.handbook.evaluation, rig_id))
         return found
 
     @cached_property

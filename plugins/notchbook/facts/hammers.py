@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import groupby
 
 from notchbook.evaluation.after_break import reading_after_break, rise_after_break_deg
@@ -15,6 +15,7 @@ from notchbook.evaluation.lookup import (
     lookup_table,
     scale_table,
 )
+from notchbook.evaluation.loss_trend import LossTrend
 from notchbook.evaluation.losses import Losses
 from notchbook.evaluation.resolved import Swung
 from notchbook.evaluation.scale import Section, bar_section, scale_of
@@ -150,6 +151,14 @@ class RigFacts:
 
     rig: Rig
     hammers: list[HammerFacts]
+    trends: dict[str, LossTrend]
+    """By hammer, where it has three losses or more since its last repair."""
+
+    @property
+    def growing(self) -> list[tuple[HammerFacts, LossTrend]]:
+        """The pendulums whose loss grows by more than chance, with the line through their losses."""
+        found = [(each, self.trends.get(each.hammer.id)) for each in self.pendulums]
+        return [(each, trend) for each, trend in found if trend is not None and trend.grows]
 
     @property
     def pendulums(self) -> list[HammerFacts]:
@@ -167,7 +176,7 @@ class RigFacts:
 
     def of_method(self, method_id: str) -> RigFacts:
         """The rig with its hammers of one method alone."""
-        return RigFacts(self.rig, [each for each in self.hammers if each.hammer.method == method_id])
+        return replace(self, hammers=[each for each in self.hammers if each.hammer.method == method_id])
 
 
 def pendulums(hammers: Sequence[HammerFacts]) -> list[HammerFacts]:

@@ -1,5 +1,6 @@
 """A pendulum rig with its hammers."""
 
+import datetime as dt
 from dataclasses import dataclass, field
 from typing import Literal
 
@@ -92,6 +93,18 @@ class Hammer:
 
 
 @dataclass(frozen=True, slots=True)
+class Repair:
+    """What was done to a rig between two verifications and may have changed what it loses or reads."""
+
+    on: dt.date
+    what: str
+    by: str
+    """Code of the role that did it or had it done."""
+    hammer: str | None = None
+    """The hammer that it was done to, with all that are built on it; None where it concerns all hammers."""
+
+
+@dataclass(frozen=True, slots=True)
 class Rig:
     """A frame with its axis, indicator, supports or clamp, and hammers."""
 
@@ -114,3 +127,4 @@ class Rig:
     """Whether gravity is the standard value because neither a value nor a place was given."""
     release_angle_uncertainty_deg: float | None = None
     """Standard uncertainty of the release angles; None where it is not stated."""
+    repairs: tuple[Repair, ...] = ()

@@ -26,6 +26,8 @@ def rig_pages(facts: Facts) -> Iterator[Page]:
             "divisions": each.divisions,
             "next_due": next_due(each.hammers),
             "losses": over_time(each),
+            "growing": each.growing,
+            "repairs": sorted(each.rig.repairs, key=lambda repair: repair.on, reverse=True),
             "verifications": [line for line in facts.newest_verifications if line.verification.rig == rig_id],
             "swings": facts.swings_of("rig", rig_id),
             "wall_card": wall_card_name(rig_id, facts.rigs),

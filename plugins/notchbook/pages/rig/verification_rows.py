@@ -210,7 +210,7 @@ def _loss_rows(case: Verified) -> Iterator[VerificationRow]:
             case,
             "Both losses, against earlier verifications",
             f"{to_decimals(history.newest_pct, 2)} % of the nominal energy",
-            f"{low} to {high} %, from {history.earlier.n} earlier ones",
+            f"{low} to {high} %, from {history.earlier.n} earlier ones and the changes of all hammers of the rig",
             None,
             f"{off} % of the nominal energy",
             ("loss-history",),
