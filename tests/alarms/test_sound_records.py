@@ -13,6 +13,8 @@ pytestmark = pytest.mark.repeats
 
 LABORATORIES, RECORDS = (1001, 1005), 150
 MOST_WARNED = 7
+MOST_GROWING = 4
+"""Verifications: of 150 with 1 % told, five or more have a probability of 1.8 %."""
 
 
 @pytest.fixture(scope="module")
@@ -37,7 +39,9 @@ def test_few_sound_records_are_warned_of(tally: Tally) -> None:
 
 
 def test_nothing_else_is_refused_or_warned_of(tally: Tally) -> None:
-    assert not tally.elsewhere, tally.findings
+    """But for a few hammers whose made-up loss really grows from year to year."""
+    assert set(tally.elsewhere) <= {"loss-trend"}, tally.findings
+    assert tally.elsewhere["loss-trend"] <= MOST_GROWING, tally.findings
 
 
 def test_same_seed_makes_the_same_records() -> None:
