@@ -6,6 +6,7 @@ import json
 import math
 
 import pytest
+from scipy import stats
 
 from notchbook.results_data import CSV_COLUMNS, as_csv, as_json, results_data
 from small_handbook import RIG, SWINGS, SWINGS_ID, TEST, TEST_ID, VERIFICATION, files, opened, swings
@@ -16,6 +17,7 @@ SPECIMEN_KEYS = [
 ]  # fmt: skip
 SET_KEYS = [
     "breaks", "n", "mean_kJ_m2", "standard_deviation_kJ_m2", "variation_pct", "interval_kJ_m2", "reported",
+    "standard_uncertainty_kJ_m2", "expanded_uncertainty_kJ_m2", "coverage_factor",
 ]  # fmt: skip
 VERIFICATION_KEYS = [
     "potential_energy_J", "velocity_m_s", "pendulum_length_mm", "indicator_loss_J", "swing_loss_J", "loss_pct",
@@ -35,6 +37,21 @@ def test_keys_are_those_of_the_contract(tmp_path):
     assert {tuple(each) for each in test["specimens"]} == {tuple(SPECIMEN_KEYS)}
     assert {tuple(each) for each in test["sets"]} == {tuple(SET_KEYS)}
     assert list(data["verifications"][VERIFICATION_ID]) == VERIFICATION_KEYS
+
+
+def test_an_interval_is_of_the_scatter_and_the_uncertainty_of_all_that_is_known(tmp_path):
+    handbook = opened(tmp_path)
+    largest, alone = json.loads(as_json(handbook))["tests"][TEST_ID]["sets"]
+    found = handbook.evaluation.uncertainty(TEST_ID).of_set(handbook.evaluation.records[TEST_ID].sets[0])
+    assert largest["expanded_uncertainty_kJ_m2"] == found.expanded
+    standard, factor = largest["standard_uncertainty_kJ_m2"], largest["coverage_factor"]
+    assert standard * factor == pytest.approx(found.expanded, rel=1e-12)
+    # the interval keeps its meaning: mean -+ t(n - 1) s/sqrt(n), which the uncertainty is never below
+    low, high = largest["interval_kJ_m2"]
+    half_width = stats.t.ppf(0.975, largest["n"] - 1) * largest["standard_deviation_kJ_m2"] / largest["n"] ** 0.5
+    assert (high - low) / 2 == pytest.approx(half_width, rel=1e-9)
+    assert largest["expanded_uncertainty_kJ_m2"] >= half_width
+    assert (alone["interval_kJ_m2"], alone["expanded_uncertainty_kJ_m2"]) == (None, None)
 
 
 def test_values_are_of_their_types(tmp_path):

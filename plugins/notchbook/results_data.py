@@ -3,9 +3,9 @@
 from collections.abc import Iterator
 from typing import Any
 
-from notchbook.evaluation.records import SetResult, SpecimenResult
+from notchbook.evaluation.records import SpecimenResult
 from notchbook.facts.facts import Facts
-from notchbook.facts.records import RecordFacts
+from notchbook.facts.records import RecordFacts, ReportedSet
 from notchbook.facts.swings import SwingsFacts
 from notchbook.facts.verifications import VerificationFacts
 from notchbook.handbook import Handbook
@@ -59,7 +59,7 @@ def of_test(line: RecordFacts) -> dict[str, Any]:
     expanded = uncertainty.strength.expanded if uncertainty else (None,) * len(specimens)
     return {
         "specimens": list(map(_specimen, specimens, expanded)),
-        "sets": [_set(each) for each in result.sets] if result else [],
+        "sets": list(map(_set, line.sets)),
         "conforms": verdict.conforms,
         "deviations": [
             {"rule": each.rule, "reason": each.reason, "accepted_by": each.accepted_by} for each in verdict.deviations
@@ -80,7 +80,8 @@ def _specimen(result: SpecimenResult, expanded_uncertainty_kJ_m2: float | None) 
     }
 
 
-def _set(result: SetResult) -> dict[str, Any]:
+def _set(reported: ReportedSet) -> dict[str, Any]:
+    result, uncertainty = reported.result, reported.uncertainty
     interval = result.summary.interval
     return {
         "breaks": list(result.breaks),
@@ -90,6 +91,9 @@ def _set(result: SetResult) -> dict[str, Any]:
         "variation_pct": result.summary.variation_pct,
         "interval_kJ_m2": list(interval) if interval is not None else None,
         "reported": result.reported_kJ_m2,
+        "standard_uncertainty_kJ_m2": uncertainty.standard if uncertainty else None,
+        "expanded_uncertainty_kJ_m2": uncertainty.expanded if uncertainty else None,
+        "coverage_factor": uncertainty.coverage_factor if uncertainty else None,
     }
 
 

@@ -140,7 +140,7 @@ def test_an_interval_beyond_the_axis_ends_in_an_arrow_head():
     for edge, back in ((left, left + 4.0), (right, right - 4.0)):
         assert f"M{back:.1f}".removesuffix(".0") + f" {y - 3.0:g}" in data
         assert 0.0 < edge < 340.0
-    assert "95 % interval 1.00 to 90.0" in chart.description
+    assert "95 % interval 1 to 90 kJ/m²" in chart.description
 
 
 def test_height_grows_with_the_rows_up_to_a_limit():

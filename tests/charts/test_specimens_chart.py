@@ -126,7 +126,7 @@ def test_the_wide_interval_of_two_specimens_leaves_them_apart():
     chart = drawn(SpecimensChart("two", "Two", two, (SetMark(("C",), 2, 85.0, (21.4, 148.6)),)))
     (_, first), (_, second) = chart.points("marks-C")
     assert first - second > 40.0
-    assert "95 % interval 21.4 to 149 kJ/m²" in chart.description
+    assert "95 % interval 21 to 149 kJ/m²" in chart.description
 
 
 def test_labels_of_close_means_are_kept_apart():

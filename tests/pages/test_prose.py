@@ -55,11 +55,15 @@ def test_values_of_a_record(record_id: str, demo: Handbook, demo_results: dict[s
             _agrees(_number(demo, f"test {record_id}: {put_first}{name}", "kJ/m²"), found[key], figures=figures)
         _agrees(_number(demo, f"test {record_id}: {put_first}result", "kJ/m²"), found["mean_kJ_m2"], figures=2)
         _agrees(_number(demo, f"test {record_id}: {put_first}variation", "%"), found["variation_pct"])
-        low, high = NUMBERS.findall(_shown(demo, f"test {record_id}: {put_first}interval"))
-        _agrees(low, found["interval_kJ_m2"][0], figures=3)
-        _agrees(high, found["interval_kJ_m2"][1], figures=3)
-        half = (found["interval_kJ_m2"][1] - found["interval_kJ_m2"][0]) / 2
-        _agrees(_number(demo, f"test {record_id}: {put_first}half-width", "kJ/m²"), half, figures=2)
+        mean, expanded = found["mean_kJ_m2"], found["expanded_uncertainty_kJ_m2"]
+        of_scatter = found["interval_kJ_m2"]
+        for words, ends in (("", (mean - expanded, mean + expanded)), (" from scatter alone", of_scatter)):
+            low, high = NUMBERS.findall(_shown(demo, f"test {record_id}: {put_first}interval{words}"))
+            _agrees(low, ends[0])
+            _agrees(high, ends[1])
+            assert len(low.partition(".")[2]) == len(high.partition(".")[2])
+            half = (ends[1] - ends[0]) / 2
+            _agrees(_number(demo, f"test {record_id}: {put_first}half-width{words}", "kJ/m²"), half, figures=2)
         assert _shown(demo, f"test {record_id}: {put_first}n") == str(found["n"])
 
 

@@ -45,6 +45,12 @@ def _agrees(shown: str, value: float | None, *, figures: int = 0) -> None:
         assert len(number.as_tuple().digits) >= figures, f"{shown} has fewer than {figures} figures"
 
 
+def _same_decimals(low: str, high: str, half_width: float) -> None:
+    """Both ends have the decimals that half of the width needs for two figures (JCGM 100:2008, 7.2.6)."""
+    decimals = {len(each.partition(".")[2]) for each in (low, high)}
+    assert decimals == {max(1 - math.floor(math.log10(float(f"{half_width:.2g}"))), 0)}
+
+
 def test_demo_is_what_these_tests_see(demo: Handbook) -> None:
     assert list(demo.library.records)
     assert sorted(demo.library.records) == RECORDS
@@ -69,8 +75,9 @@ def test_headline(record_id: str, demo_pages: dict[str, Element], demo_results: 
         _agrees(deviation, first["standard_deviation_kJ_m2"], figures=2)
         _agrees(variation, first["variation_pct"])
         assert share == "95"
-        _agrees(low, first["interval_kJ_m2"][0], figures=3)
-        _agrees(high, first["interval_kJ_m2"][1], figures=3)
+        for end, sign in ((low, -1), (high, 1)):
+            _agrees(end, first["mean_kJ_m2"] + sign * first["expanded_uncertainty_kJ_m2"])
+        _same_decimals(low, high, first["expanded_uncertainty_kJ_m2"])
 
 
 @pytest.mark.parametrize("record_id", RECORDS)

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from notchbook.wording.numbers import alike, number, plain, short_figures, to_decimals, to_figures
+from notchbook.wording.numbers import alike, interval_ends, number, plain, short_figures, to_decimals, to_figures
 
 NUMBERS = st.floats(min_value=1e-6, max_value=1e9) | st.floats(min_value=-1e9, max_value=-1e-6)
 
@@ -113,3 +113,19 @@ def test_short_figures(value: float, figures: int, text: str) -> None:
 )
 def test_number_in_a_sentence(value: float, shown: str) -> None:
     assert number(value) == shown
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "shown"),
+    [
+        # half of the width to two figures says the decimals of both ends (JCGM 100:2008, 7.2.6)
+        (3.7886, 4.1094, ("3.79", "4.11")),
+        (9.4306, 10.279, ("9.43", "10.28")),
+        (99.46, 110.72, ("99.5", "110.7")),
+        (-4.1, 48.2, ("−4", "48")),
+        (3.0, 3.0, ("3.00", "3.00")),
+        (2e9, 3e9, ("2.00 × 10^9", "3.00 × 10^9")),
+    ],
+)
+def test_both_ends_of_an_interval_have_the_same_decimals(low: float, high: float, shown: tuple[str, str]) -> None:
+    assert interval_ends(low, high) == shown

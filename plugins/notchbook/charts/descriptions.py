@@ -14,7 +14,7 @@ from notchbook.charts.shown import (
 )
 from notchbook.model.quantity import IMPACT_STRENGTH
 from notchbook.wording.lists import counted, listed
-from notchbook.wording.numbers import short_figures
+from notchbook.wording.numbers import interval_ends, short_figures
 
 _UNIT = IMPACT_STRENGTH.unit
 _MOST_SPECIMENS = 40
@@ -31,7 +31,7 @@ def mean_with_interval(mean: float, interval: tuple[float, float] | None) -> str
     text = f"{short_figures(mean, style.FIGURES)} {_UNIT}"
     if interval is None:
         return text
-    low, high = (short_figures(end, style.FIGURES) for end in interval)
+    low, high = interval_ends(*interval)
     return f"{text}, 95 % interval {low} to {high} {_UNIT}"
 
 

@@ -163,7 +163,7 @@ def interval_chart(chart: IntervalChart) -> str:
         raise ValueError("a chart of intervals needs at least one number of specimens, and finite widths only")
     axes = axes_of(_counts(max(widths)), nice_ticks([0.0, *widths.values()], []))
     sheet = Sheet(chart.id_prefix)
-    draw_axes(sheet, axes, "Number of bars n", "Half-width of the 95 % interval in kJ/m²")
+    draw_axes(sheet, axes, "Number of bars n", "Half-width of the 95 % interval in kJ/m², from scatter alone")
     others = [(n, width) for n, width in widths.items() if n != chart.own_n]
     sheet.line(axes.points(widths.items()), paint=Paint.BAND, width_px=style.EDGE_WIDTH_PX, name="line")
     sheet.marks(axes.points(others), _OTHER, name="marks")
@@ -191,6 +191,7 @@ def _widths_in_words(chart: IntervalChart) -> str:
     widths = chart.half_widths_kJ_m2
     listing = "; ".join(f"{n} bars {short_figures(width, _WIDTH_FIGURES)}" for n, width in widths.items())
     return (
-        f"Half-width of the 95 % interval of the mean in kJ/m² for a standard deviation of {scatter} kJ/m². "
+        f"Half-width of the 95 % interval of the mean in kJ/m², from scatter alone, for a standard deviation of "
+        f"{scatter} kJ/m². "
         f"The record has {chart.own_n} bars. {listing}."
     )

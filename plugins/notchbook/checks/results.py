@@ -129,7 +129,8 @@ def _impossible(each: SetResult) -> str:
     low = each.summary.interval[0] if each.summary.interval is not None and each.summary.n >= _FEWEST else 0.0
     if low >= 0.0:
         return ""
-    return f"; with it the interval of the mean begins at {to_figures(low, 2)} kJ/m², and nothing is below 0"
+    begins = f"begins at {to_figures(low, 2)} kJ/m², and nothing is below 0"
+    return f"; with it the interval of the mean, from scatter alone, {begins}"
 
 
 def _told(case: ResolvedRecord) -> set[str | int]:

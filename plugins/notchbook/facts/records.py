@@ -7,6 +7,7 @@ from functools import cached_property
 from typing import Self
 
 from notchbook.checks.verdict import Verdict
+from notchbook.evaluation.budgets import SetUncertainty
 from notchbook.evaluation.library import Evaluation
 from notchbook.evaluation.loss_drift import LossDrift
 from notchbook.evaluation.records import SetResult, SpecimenResult, broken_bars, outlying
@@ -18,10 +19,10 @@ from notchbook.model.quantity import Quantity, quantity_of
 from notchbook.model.record import Specimen
 from notchbook.statistics.summary import half_width, specimens_for
 from notchbook.wording.lists import listed
-from notchbook.wording.numbers import to_figures
+from notchbook.wording.numbers import interval_ends, to_figures
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class ReportedSet:
     """One set of a record as it is reported."""
 
@@ -32,15 +33,55 @@ class ReportedSet:
     reported: str
     """The mean as the method rounds it, in kJ/m²."""
     result: SetResult
+    line: "RecordFacts" = field(repr=False, compare=False)
+    """The record that it is of."""
+
+    @cached_property
+    def uncertainty(self) -> SetUncertainty | None:
+        """Uncertainty of its mean; None for a single bar, or where that of its bars is not known."""
+        of_bars = self.line.uncertainty
+        return None if of_bars is None else of_bars.of_set(self.result)
+
+    @property
+    def interval(self) -> tuple[float, float] | None:
+        """Two-sided 95 % interval of the mean, in kJ/m²: with the scatter of the bars and with what they all share.
+
+        From the scatter alone where nothing else is known; None for a single bar.
+        """
+        if self.uncertainty is None:
+            return self.result.summary.interval
+        mean, expanded = self.result.summary.mean, self.uncertainty.expanded
+        return mean - expanded, mean + expanded
+
+    @property
+    def expanded_kJ_m2(self) -> float | None:
+        """Half of that interval; None for a single bar."""
+        return self.half_width_kJ_m2(self.n) if self.uncertainty is None else self.uncertainty.expanded
+
+    @property
+    def interval_words(self) -> str:
+        """The interval with its unit; empty for a single bar."""
+        if self.interval is None:
+            return ""
+        return self._ends(self.interval) + (" (from scatter alone)" if self.uncertainty is None else "")
+
+    @property
+    def scatter_interval_words(self) -> str:
+        """The same by the scatter of the bars alone, which is what a method means by it."""
+        of_scatter = self.result.summary.interval
+        return "" if of_scatter is None else self._ends(of_scatter)
+
+    def _ends(self, interval: tuple[float, float]) -> str:
+        low, high = interval_ends(*interval)
+        return f"{low} to {high}\N{NO-BREAK SPACE}{self.result.quantity.unit}"
 
     @property
     def interval_below_zero(self) -> bool:
         """Whether the 95 % interval of the mean holds strengths below 0, which cannot be."""
-        interval = self.result.summary.interval
-        return interval is not None and interval[0] < 0.0
+        return self.interval is not None and self.interval[0] < 0.0
 
     def half_width_kJ_m2(self, n: int) -> float | None:
-        """Half the 95 % interval of the mean of so many bars that scatter as these do; None for a single bar."""
+        """Half the interval of the mean of so many bars that scatter as these, from scatter alone; None for one bar."""
         deviation = self.result.summary.standard_deviation
         return None if deviation is None else half_width(deviation, n)
 
@@ -78,7 +119,7 @@ class RecordFacts(ResolvedRecord):
         """Its sets as they are reported, the largest first."""
         if self.result is None or self.method is None:
             return ()
-        return tuple(_reported(each, self.method) for each in self.result.sets)
+        return tuple(_reported(each, self.method, self) for each in self.result.sets)
 
     @property
     def bars(self) -> list[tuple[Specimen, SpecimenResult]]:
@@ -171,7 +212,7 @@ class RecordFacts(ResolvedRecord):
         return "; ".join(parts) or "–"
 
 
-def _reported(found: SetResult, method: Method) -> ReportedSet:
+def _reported(found: SetResult, method: Method, line: RecordFacts) -> ReportedSet:
     titles = [kind.title for letter in found.breaks if (kind := method.breaks.of_letter(letter))]
     return ReportedSet(
         letters=found.name,
@@ -179,4 +220,5 @@ def _reported(found: SetResult, method: Method) -> ReportedSet:
         n=found.summary.n,
         reported=to_figures(found.summary.mean, method.reporting.significant_figures),
         result=found,
+        line=line,
     )

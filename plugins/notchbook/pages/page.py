@@ -19,7 +19,7 @@ from notchbook.pages.sheets.qr_code import qr_code
 from notchbook.wording.dates import day_words
 from notchbook.wording.lines import one_line
 from notchbook.wording.lists import counted
-from notchbook.wording.numbers import plain, to_decimals, to_figures
+from notchbook.wording.numbers import interval_ends, plain, to_decimals, to_figures
 
 if TYPE_CHECKING:  # a check renders nothing
     from jinja2 import Environment
@@ -120,6 +120,7 @@ def environment() -> Environment:
         anchor=anchor,
         number=to_decimals,
         significant=to_figures,
+        interval_ends=lambda interval: interval_ends(*interval),
         plain=plain,
         day=day_words,
         counted=counted,

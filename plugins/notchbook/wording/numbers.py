@@ -39,6 +39,18 @@ def figures_text(value: float, figures: int) -> str:
     return f"{rounded:.{max(decimals, 0)}f}"
 
 
+def interval_ends(low: float, high: float) -> tuple[str, str]:
+    """Both ends of an interval with the same decimals: those of half its width to two significant figures.
+
+    Of an interval without a width, or of huge or tiny numbers, to three significant figures each.
+    """
+    half = (high - low) / 2.0
+    if not _SMALLEST_FIXED <= half < _LARGEST_FIXED or max(abs(low), abs(high)) >= _LARGEST_FIXED:
+        return short_figures(low, 3), short_figures(high, 3)
+    decimals = decimals_of(figures_text(half, 2))
+    return to_decimals(low, decimals), to_decimals(high, decimals)
+
+
 def short_figures(value: float, figures: int) -> str:
     """A finite number to so many significant figures, one with many zeros as a power of ten: `2.5 × 10^9`."""
     mantissa, exponent = f"{value:.{figures - 1}e}".split("e")

@@ -53,17 +53,9 @@ def record_object(line: RecordFacts, document: Document, found: Row) -> Row:
 
 
 def _sets(line: RecordFacts, found: Row) -> Iterator[Row]:
-    """The sets with the uncertainty of their means."""
-    result, uncertainty = line.result, line.uncertainty
-    for place, row in enumerate(found["sets"]):
-        of_mean = uncertainty.of_set(result.sets[place]) if uncertainty is not None and result is not None else None
-        name = result.sets[place].name if result is not None else "".join(row["breaks"])
-        yield row | {
-            "name": name,
-            "standard_uncertainty_kJ_m2": published(of_mean.standard) if of_mean is not None else None,
-            "expanded_uncertainty_kJ_m2": published(of_mean.expanded) if of_mean is not None else None,
-            "coverage_factor": published(of_mean.coverage_factor) if of_mean is not None else None,
-        }
+    """The sets with their names."""
+    for each, row in zip(line.sets, found["sets"], strict=True):
+        yield row | {"name": each.letters}
 
 
 def verification_object(case: VerificationFacts, document: Document, found: Row) -> Row:

@@ -60,7 +60,7 @@ def _speed(line: RecordFacts) -> str:
 def _rows(line: RecordFacts) -> list[ComparisonRow]:
     label, deviates = f"{line.date:%Y-%m-%d} {line.record.group}", not line.verdict.conforms
     rows = [
-        ComparisonRow(label, each.result.breaks, each.result.summary.mean, each.result.summary.interval, deviates)
+        ComparisonRow(label, each.result.breaks, each.result.summary.mean, each.interval, deviates)
         for each in line.sets
     ]
     if line.unbroken:

@@ -106,7 +106,7 @@ def bars_chart(line: RecordFacts, prefix: str) -> str:
         for each in line.result.specimens
     )
     sets = tuple(
-        SetMark(each.result.breaks, each.n, each.result.summary.mean, each.result.summary.interval)
+        SetMark(each.result.breaks, each.n, each.result.summary.mean, each.interval)
         for each in line.sets
     )
     title = f"Single bars of {line.material_name}, {day_words(line.date)}"

@@ -143,7 +143,8 @@ def _spread(line: RecordFacts) -> list[ReportItem]:
     return [
         ReportItem("Single values", "in the table of specimens", anchor="specimens"),
         ReportItem("Standard deviation", _of_sets(spread, _deviation), missing),
-        ReportItem("95 % interval of the mean", _of_sets(spread, _interval), missing),
+        ReportItem("95 % interval of the mean", _of_sets(spread, _interval), missing, anchor="uncertainty"),
+        ReportItem("The same from scatter alone", _of_sets(spread, lambda each: each.scatter_interval_words), missing),
     ]
 
 
@@ -152,9 +153,8 @@ def _deviation(each: ReportedSet) -> str:
 
 
 def _interval(each: ReportedSet) -> str:
-    low, high = each.result.summary.interval or (None, None)
     impossible = ", of which what is below 0 cannot be" if each.interval_below_zero else ""
-    return f"{to_figures(low, 3)} to {to_figures(high, 3)} {each.result.quantity.unit}{impossible}"
+    return f"{each.interval_words}{impossible}"
 
 
 def _deviations(line: RecordFacts) -> ReportItem:

@@ -112,8 +112,7 @@ def uncertainty_section(line: RecordFacts) -> UncertaintySection | None:
     if found is None:
         return None
     main = line.sets[0]
-    of_mean = found.of_set(main.result)
-    mean = None if of_mean is None else _mean(line, of_mean)
+    mean = None if main.uncertainty is None else _mean(line, main.uncertainty)
     bar = _bar(line, found, main.result.members[0])
     return UncertaintySection(mean, bar) if mean or bar else None
 

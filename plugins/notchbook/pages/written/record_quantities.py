@@ -10,7 +10,7 @@ from notchbook.model.record import Specimen
 from notchbook.pages.written.filled import MissingValueError, UnknownValueError, with_unit
 from notchbook.wording.dates import day_words
 from notchbook.wording.nearest import nearest
-from notchbook.wording.numbers import to_decimals, to_figures
+from notchbook.wording.numbers import to_decimals
 
 _STRENGTH = "kJ/m²"
 _SHARE_OF_MEAN = 0.05
@@ -23,14 +23,6 @@ def _summary(name: str, figures: int, unit: str) -> Callable[[ReportedSet], str 
     return lambda found: with_unit(getattr(found.result.summary, name), figures, unit)
 
 
-def _interval(found: ReportedSet) -> str | None:
-    interval = found.result.summary.interval
-    if interval is None:
-        return None
-    low, high = (to_figures(end, 3) for end in interval)
-    return f"{low} to {high}\N{NO-BREAK SPACE}{_STRENGTH}"
-
-
 def _bars_for_mean(found: ReportedSet) -> str | None:
     number = found.bars_for(_SHARE_OF_MEAN)
     return None if number is None else str(number)
@@ -41,8 +33,10 @@ _OF_SET: dict[str, Callable[[ReportedSet], str | None]] = {
     "mean": _summary("mean", 3, _STRENGTH),
     "standard deviation": _summary("standard_deviation", 2, _STRENGTH),
     "variation": _summary("variation_pct", 2, "%"),
-    "interval": _interval,
-    "half-width": lambda found: with_unit(found.half_width_kJ_m2(found.n), 2, _STRENGTH),
+    "interval": lambda found: found.interval_words or None,
+    "half-width": lambda found: with_unit(found.expanded_kJ_m2, 2, _STRENGTH),
+    "interval from scatter alone": lambda found: found.scatter_interval_words or None,
+    "half-width from scatter alone": lambda found: with_unit(found.half_width_kJ_m2(found.n), 2, _STRENGTH),
     "bars for 5 %": _bars_for_mean,
     "n": lambda found: str(found.n),
     "breaks": lambda found: found.words,
