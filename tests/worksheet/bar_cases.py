@@ -102,7 +102,9 @@ def ids(sound: list[Made]) -> Iterator[Case]:
 
 def breaks(sound: list[Made]) -> Iterator[Case]:
     """Ways of breaking, and what a bar that did not break took at least."""
-    patterns = ("CCCN", "CCN", "CHN", "HHN", "PPN", "PN", "PCN", "CCCCHPN", "NNNN", "PPHCN")
+    patterns = (
+        "CCCN", "CCN", "CHN", "HHN", "PPN", "PN", "PCN", "CCCCHPN", "NNNN", "PPHCN", "CCNNN", "CCCCCN", "PPPPHC",
+    )  # fmt: skip
     for bench, session in scales_of(sound):
         for letters in patterns:
             whole = typed(bench, hammer_of(bench, session), 0.3, len(letters))
@@ -110,6 +112,7 @@ def breaks(sound: list[Made]) -> Iterator[Case]:
             rows = tuple(dict(bar, **{"break": letter}) for bar, letter in zip(whole.bars, letters, strict=True))
             made = Session(session.fields, rows)
             yield Case(bench, made, tight=False, rule="mixed-breaks")
+            yield Case(bench, made.having("date", "2019-01-02"), tight=False, rule="specimen-number")
             yield Case(bench, made.having("bars.0.excluded", "fell"), tight=False, rule="mixed-breaks")
             # the same bar as the one that took most
             most = {**max(rows[:-1], key=lambda bar: energy_of_J(bench, made, bar)), "id": "99", "break": "N"}

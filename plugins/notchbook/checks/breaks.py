@@ -4,7 +4,7 @@ import statistics
 from collections.abc import Iterator, Sequence
 
 from notchbook.checks.subject import Check, Complaint
-from notchbook.evaluation.records import broken_bars, lacks_strengths
+from notchbook.evaluation.records import broken_bars, lacking_strengths
 from notchbook.evaluation.resolved import ResolvedRecord
 from notchbook.findings import Rule, Severity
 from notchbook.model.breaks import BreakRole
@@ -133,24 +133,28 @@ def _broken_energies(case: ResolvedRecord, roles: Sequence[BreakRole]) -> list[f
 
 
 def specimen_number(case: ResolvedRecord) -> Iterator[Complaint]:
-    """Too few bars; where no strength is known, which is told elsewhere, there is no variation to judge by."""
+    """Too few bars; those whose strength is not known, which is told elsewhere, are taken for some of the largest."""
     method, result = case.method, case.result
     if method is None or result is None:
         return
     asked = method.specimen_number
     counted = sum(specimen.counts for specimen in case.record.specimens)
-    unknown = not result.sets and lacks_strengths(result, method)
-    if counted >= asked.number or (counted >= asked.fewer and unknown):
+    if counted >= asked.number:
         return
-    variation = result.sets[0].summary.variation_pct if result.sets else None
-    spread = f"their variation is {variation:.1f} %" if variation is not None else "they have no variation to judge by"
-    if counted >= asked.fewer and variation is not None and variation < asked.fewer_below_variation_pct:
+    largest = result.sets[0].summary if result.sets else None
+    lacking = lacking_strengths(result, method)
+    alike = lacking + (largest.n if largest is not None else 0)
+    variation = largest.variation_pct if largest is not None else None
+    narrow = variation is not None and variation < asked.fewer_below_variation_pct
+    if alike >= asked.fewer and (narrow or largest is None):
         return
+    spread = f"of {alike} it is {variation:.1f} %" if variation is not None else "they have no variation to judge by"
     bars = "bar counts" if counted == 1 else "bars count"
     yield Complaint(
         ("specimens",),
-        f"{counted} {bars}; {method.standard} asks for {asked.number}, or for {asked.fewer} where the coefficient "
-        f"of variation is below {number(asked.fewer_below_variation_pct)} % ({asked.origin.clause}); {spread}",
+        f"{counted} {bars}; {method.standard} asks for {asked.number}, or for {asked.fewer} that share a mean where "
+        f"its coefficient of variation is below {number(asked.fewer_below_variation_pct)} % ({asked.origin.clause}); "
+        f"{spread}",
         "test more bars, or declare the deviation",
     )
 

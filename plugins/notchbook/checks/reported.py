@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from notchbook.checks.subject import Check, Complaint
-from notchbook.evaluation.records import SetResult, lacks_strengths, rounded
+from notchbook.evaluation.records import SetResult, lacking_strengths, rounded
 from notchbook.evaluation.resolved import ResolvedRecord
 from notchbook.findings import Rule
 from notchbook.wording.nearest import nearest
@@ -61,7 +61,7 @@ def _set_value(case: ResolvedRecord, key: str, computed: list[float | None], wor
     if reported is None or value is None or case.result is None or case.method is None:
         return
     # why a bar has no strength is told elsewhere, and the group's value is not held against what is left
-    if lacks_strengths(case.result, case.method):
+    if lacking_strengths(case.result, case.method):
         return
     known = [each for each in computed if each is not None]
     decimals = reported.digits[key,]

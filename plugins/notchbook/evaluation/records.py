@@ -164,12 +164,12 @@ def broken_bars(result: RecordResult, method: Method) -> list[tuple[int, Specime
     ]
 
 
-def lacks_strengths(result: RecordResult, method: Method) -> bool:
-    """Whether bars that count are missing from the sets of a record: they broke and have no strength.
+def lacking_strengths(result: RecordResult, method: Method) -> int:
+    """How many bars that count are missing from the sets of a record: they broke and have no strength.
 
     A bar whose break type the method does not have is one of them.
     """
-    return any(
+    return sum(
         each.counts and each.strength_kJ_m2 is None and not method.breaks.leave_unbroken(each.break_type)
         for each in result.specimens
     )

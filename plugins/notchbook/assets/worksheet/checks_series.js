@@ -118,17 +118,21 @@
     });
   }
 
+  /* Bars whose strength is not known yet are taken for those of the largest set. */
   function number({ record, data, found, tell }) {
     const { number: asked, fewer, below_pct } = data.method.specimen_number;
     const counted = record.specimens.filter(bar => !bar.excluded).length;
-    const known = found.bars.some(bar => bar.energy_J !== null);
-    if (counted >= asked || (counted >= fewer && !known)) return;
-    const variation = found.sets.length ? found.sets[0].variation_pct : null;
-    if (counted >= fewer && variation !== null && variation < below_pct) return;
-    const spread = variation === null ? "" : `; their variation is ${fixed(variation, 1)} %`;
+    if (counted >= asked) return;
+    const [largest = { n: 0, variation_pct: null }] = found.sets;
+    const lacking = record.specimens.filter((bar, index) => !bar.excluded && found.bars[index].strength_kJ_m2 === null
+      && (data.method.breaks[bar.break] || { has_strength: true }).has_strength);
+    const alike = largest.n + lacking.length;
+    const variation = largest.variation_pct;
+    if (alike >= fewer && (!found.sets.length || (variation !== null && variation < below_pct))) return;
+    const spread = variation === null ? "" : `; of ${alike} it is ${fixed(variation, 1)} %`;
     tell("specimen-number", "specimens",
       `Bars that count: ${counted}. ${data.method.standard} asks for ${asked}, or for ` +
-      `${fewer} where the coefficient of variation is below ${plain(below_pct)} %${spread}.`);
+      `${fewer} that share a mean where its coefficient of variation is below ${plain(below_pct)} %${spread}.`);
   }
 
   function mixedBreaks({ record, data, tell }) {
