@@ -150,7 +150,8 @@ def test_every_item_of_a_report_is_there_or_said_to_be_missing(
     assert ("missing: the batch" in report["Material"]) == (record.batch is None)
     counting = [each.break_type for each in record.specimens if each.excluded is None]
     assert report["Number tested"].startswith(f"{len(counting)} bar")
-    assert report["How the bars broke"] == ", ".join(f"{counting.count(each)} {each}" for each in sorted(set(counting)))
+    shares = {f"{(n := counting.count(each))} {each} ({round(100 * n / len(counting))} %)" for each in counting}
+    assert set(report["How the bars broke"].split(", ")) == shares
     for deviation in record.deviations:
         assert deviation.rule in report["Departures from the method"]
 
@@ -171,7 +172,7 @@ def test_what_is_missing_is_said(tmp_path: Path) -> None:
 
 def test_single_bar_of_a_break_type_has_no_spread(tmp_path: Path) -> None:
     report = _report(pages_of(small.opened(tmp_path))[URI])
-    assert report["How the bars broke"] == "8 C, 1 H, 1 P"
+    assert report["How the bars broke"] == "8 C (80 %), 1 H (10 %), 1 P (10 %)"
     assert re.fullmatch(r"CH: [0-9.]+ kJ/m²; missing: one bar alone \(P\) has none", report["Standard deviation"])
     assert report["95 % interval of the mean"].count("missing") == 1
 

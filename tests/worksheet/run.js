@@ -34,7 +34,7 @@ function words({ words: say, progress, swingsWords }, { read, found, findings },
     bars: read.record.specimens.map((bar, index) =>
       say.ofBar(bar, found && { ...found.bars[index], hammer: found.hammer }, data).map(each => each.text)),
     sets: found ? found.sets.map(set => say.ofSet(set, data).join("")) : [],
-    unbroken: say.ofUnbroken(read.record, data),
+    unbroken: say.ofUnbroken(read.record, found, data),
     losses: say.ofLosses(found, read.record),
     hammer: say.ofHammer(found, data),
     state: progress.ofState(shown, read),

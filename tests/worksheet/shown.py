@@ -16,6 +16,7 @@ def words(bench: Bench, session: Session) -> dict[str, Any]:
     hammer = bench.handbook.evaluation.hammers[session.fields["rig"], session.fields["hammer"]]
     kinds = {each.letter: each for each in bench.method.breaks.types}
     unbroken = sum(not bar.get("excluded") and not kinds[bar["break"]].has_strength for bar in session.touched)
+    counting = sum(not bar.get("excluded") for bar in session.touched)
     window = bench.method.energy_window
     shares = (window.low_pct, window.high_pct)
     low, high = (to_figures(each / 100.0 * hammer.potential_energy_J, 2) for each in shares)
@@ -24,7 +25,10 @@ def words(bench: Bench, session: Session) -> dict[str, Any]:
             _bar(bench, found["whole_J"], bar, one) for bar, one in zip(session.touched, found["bars"], strict=True)
         ],
         "sets": [_set(bench, each) for each in found["sets"]],
-        "unbroken": [f"{counted(unbroken, 'bar')} did not break: no strength"] if unbroken else [],
+        "unbroken": {
+            "lines": [f"{unbroken} of {counted(counting, 'bar')} did not break: no strength"] if unbroken else [],
+            "lead": unbroken > max((each[1] for each in found["sets"]), default=0),
+        },
         "losses": _losses(bench, session),
         "hammer": f"For bars of {low} to {high} J; released at {number(hammer.release_angle_deg)}°.",
         "state": _state(found, waits=session.touched != list(session.bars)),

@@ -109,7 +109,8 @@ def _places(groups: Sequence[ComparisonGroup]) -> list[tuple[str | ComparisonRow
 
 def _result(row: ComparisonRow) -> str:
     value = [] if row.mean_kJ_m2 is None else [short_figures(row.mean_kJ_m2, style.FIGURES)]
-    text = " ".join([*value, "/".join(row.breaks), *(["*"] if row.deviates else [])])
+    share = [f"({row.share})"] if row.share else []
+    text = " ".join([*value, "/".join(row.breaks), *share, *(["*"] if row.deviates else [])])
     return shortened(one_line(text), _WIDEST_RESULT_PX, style.FONT_PX)
 
 

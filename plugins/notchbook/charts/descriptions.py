@@ -38,6 +38,8 @@ def mean_with_interval(mean: float, interval: tuple[float, float] | None) -> str
 def describe_specimens(chart: SpecimensChart) -> str:
     """Number of specimens, mean and interval of each set, then specimen by specimen."""
     sentences = [f"{IMPACT_STRENGTH.title} of {counted(len(chart.specimens), 'specimen')}."]
+    if chart.unbroken_words:
+        sentences.append(f"{chart.unbroken_words} did not break.")
     sentences += [_set_sentence(each, chart) for each in chart.sets]
     if not chart.sets:
         sentences.append("There is no mean.")
@@ -79,7 +81,8 @@ def _row_words(row: ComparisonRow, chart: ComparisonChart) -> str:
     if row.mean_kJ_m2 is not None:
         value = mean_with_interval(row.mean_kJ_m2, row.interval_kJ_m2)
     types = listed(break_word(letter, chart.kinds) for letter in row.breaks)
-    return ", ".join([f"{row.label} {types} {value}", *(["departs from the procedure"] if row.deviates else [])])
+    share = f" ({row.share})" if row.share else ""
+    return ", ".join([f"{row.label} {types}{share} {value}", *(["departs from the procedure"] if row.deviates else [])])
 
 
 def describe_window(chart: WindowChart) -> str:

@@ -48,6 +48,8 @@ class SpecimensChart(Shown):
     sets: tuple[SetMark, ...]
     kinds: Mapping[str, BreakKind] = field(default_factory=dict)
     """The break types of the methods, by letter."""
+    unbroken_words: str = ""
+    """How many did not break, as `8 of 10`, where they are more than broke in any one way."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,6 +89,8 @@ class ComparisonRow:
     """Two-sided 95 % confidence interval of the mean; None for a single specimen."""
     deviates: bool = False
     """Whether the record departs from the procedure."""
+    share: str = ""
+    """How many of the bars it is of, where most of them did not break."""
 
 
 @dataclass(frozen=True, slots=True)

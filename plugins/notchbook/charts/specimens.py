@@ -152,6 +152,8 @@ def _apart(levels: Sequence[float]) -> list[float]:
 
 def _rail_label(chart: SpecimensChart) -> str:
     kinds = [chart.kinds.get(each.break_type) for each in chart.specimens if each.strength_kJ_m2 is None]
+    if chart.unbroken_words:
+        return f"no break {chart.unbroken_words}"
     return "no break" if all(kind is not None and kind.role == "none" for kind in kinds) else "no value"
 
 

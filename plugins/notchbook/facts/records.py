@@ -142,7 +142,7 @@ class RecordFacts(ResolvedRecord):
         """How many bars count."""
         return sum(each.counts for each in self.record.specimens)
 
-    @property
+    @cached_property
     def _unbroken(self) -> list[str]:
         breaks = self.method.breaks if self.method is not None else None
         counting = [each.break_type for each in self.record.specimens if each.counts]
@@ -152,6 +152,16 @@ class RecordFacts(ResolvedRecord):
     def unbroken(self) -> int:
         """How many bars that count did not break."""
         return len(self._unbroken)
+
+    @property
+    def unbroken_words(self) -> str:
+        """How many of the bars that count did not break: `8 of 10`."""
+        return f"{self.unbroken} of {self.counted}"
+
+    @property
+    def unbroken_lead(self) -> bool:
+        """Whether more bars did not break than broke in any one way, so that this is the result before any mean."""
+        return self.unbroken > (self.sets[0].n if self.sets else 0)
 
     @property
     def unbroken_letters(self) -> tuple[str, ...]:
@@ -205,11 +215,12 @@ class RecordFacts(ResolvedRecord):
 
     @property
     def short(self) -> str:
-        """The result in a few characters: `4.1 C`, `34 P; 25 H`, `no break`."""
+        """The result in a few characters: `4.1 C`, `34 P; 25 H; 2 N`, `8 of 10 did not break; 4.1 C of 2`."""
+        if self.unbroken_lead:
+            means = [f"{each.reported} {each.letters} of {each.n}" for each in self.sets]
+            return "; ".join([f"{self.unbroken_words} did not break", *means])
         parts = [f"{each.reported} {each.letters}" for each in self.sets]
-        if self.unbroken:
-            parts.append("no break" if not parts else f"{self.unbroken} {self.unbroken_name}")
-        return "; ".join(parts) or "–"
+        return "; ".join([*parts, *([f"{self.unbroken} {self.unbroken_name}"] if self.unbroken else [])]) or "–"
 
 
 def _reported(found: SetResult, method: Method, line: RecordFacts) -> ReportedSet:

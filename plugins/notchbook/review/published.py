@@ -94,7 +94,10 @@ def _changed(review: Review) -> tuple[dict[str, list[str]], dict[str, list[str]]
 def _causes(old: Facts, new: Facts, before_id: str, record_id: str, files: Mapping[str, list[str]]) -> list[str]:
     """What the record rests on and what of it changed."""
     causes = [*files.get(new.document("test", record_id).path, ())]
-    was, now = old.record(before_id).result, new.record(record_id).result
+    before, after = old.record(before_id), new.record(record_id)
+    if before.unbroken != after.unbroken:
+        causes.append(f"{after.unbroken_words} bars that did not break, {before.unbroken_words} before")
+    was, now = before.result, after.result
     if was is not None and now is not None and not now.own_free_swings:
         if was.verification != now.verification:
             causes.append(f"another verification in force, {now.verification or 'none'}")

@@ -31,12 +31,13 @@
     part("hammer").textContent = words.ofHammer(found, data);
     part("basis").textContent = words.ofLosses(found, record);
     const sets = found ? found.sets.map(set => words.ofSet(set, data)) : [];
-    const unbroken = words.ofUnbroken(record, data);
-    part("sets").replaceChildren(...sets.map(([mean, rest]) => element("li", "", element("b", "", mean), rest)),
-      ...unbroken.map(each => element("li", "", each)));
+    const { lines, lead } = words.ofUnbroken(record, found, data);
+    const means = sets.map(([mean, rest]) => element("li", "", element("b", "", mean), rest));
+    const unbroken = lines.map(each => element("li", "", lead ? element("b", "", each) : each));
+    part("sets").replaceChildren(...(lead ? [...unbroken, ...means] : [...means, ...unbroken]));
     const state = worksheet.progress.ofState(findings, read);
     part("count").textContent = state;
-    return [...sets.map(parts => parts.join("")), state].join(". ");
+    return [...(lead ? lines : []), ...sets.map(parts => parts.join("")), state].join(". ");
   }
 
   worksheet.results = Object.freeze({ show, onPage });

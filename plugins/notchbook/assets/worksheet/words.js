@@ -48,10 +48,13 @@
     return [mean, `, ${spread}, 95 % interval of the mean ${low} to ${high} kJ/m²`];
   }
 
-  /* The bars that count and did not break, as one line or none. */
-  function ofUnbroken(record, data) {
-    const unbroken = record.specimens.filter(bar => !bar.excluded && hasNoStrength(bar, data)).length;
-    return unbroken ? [`${counted(unbroken, "bar")} did not break: no strength`] : [];
+  /* The bars that count and did not break, as one line or none, and whether they are more than broke in any one way. */
+  function ofUnbroken(record, found, data) {
+    const counting = record.specimens.filter(bar => !bar.excluded);
+    const unbroken = counting.filter(bar => hasNoStrength(bar, data)).length;
+    const [largest = { n: 0 }] = found ? found.sets : [];
+    const lines = unbroken ? [`${unbroken} of ${counted(counting.length, "bar")} did not break: no strength`] : [];
+    return { lines, lead: unbroken > largest.n };
   }
 
   function ofLosses(found, record) {

@@ -60,12 +60,21 @@ def _speed(line: RecordFacts) -> str:
 def _rows(line: RecordFacts) -> list[ComparisonRow]:
     label, deviates = f"{line.date:%Y-%m-%d} {line.record.group}", not line.verdict.conforms
     rows = [
-        ComparisonRow(label, each.result.breaks, each.result.summary.mean, each.interval, deviates)
+        ComparisonRow(
+            label,
+            each.result.breaks,
+            each.result.summary.mean,
+            each.interval,
+            deviates,
+            f"{each.n} of {line.counted}" if line.unbroken_lead else "",
+        )
         for each in line.sets
     ]
-    if line.unbroken:
-        rows.append(ComparisonRow(label, line.unbroken_letters, None, None, deviates))
-    return rows
+    if not line.unbroken:
+        return rows
+    words = line.unbroken_words if line.unbroken_lead else ""
+    unbroken = ComparisonRow(label, line.unbroken_letters, None, None, deviates, words)
+    return [unbroken, *rows] if line.unbroken_lead else [*rows, unbroken]
 
 
 def _grouped(lines: Sequence[RecordFacts], group_of: Callable[[RecordFacts], str]) -> dict[str, list[ComparisonRow]]:

@@ -110,7 +110,9 @@ def bars_chart(line: RecordFacts, prefix: str) -> str:
         for each in line.sets
     )
     title = f"Single bars of {line.material_name}, {day_words(line.date)}"
-    return Markup(specimens_chart(SpecimensChart(prefix, title, marks, sets, kinds_of([line.method]))))  # noqa: S704
+    unbroken = line.unbroken_words if line.unbroken_lead else ""
+    chart = SpecimensChart(prefix, title, marks, sets, kinds_of([line.method]), unbroken)
+    return Markup(specimens_chart(chart))  # noqa: S704  # the chart escapes its texts
 
 
 def used_chart(line: RecordFacts, prefix: str) -> str:

@@ -117,11 +117,11 @@ def _pendulum(line: RecordFacts) -> ReportItem:
 
 def _means(line: RecordFacts) -> ReportItem:
     title = "Mean for each break type"
-    if line.sets:
-        return ReportItem(title, _of_sets(line.sets, lambda each: f"{each.reported} {each.result.quantity.unit}"))
-    if line.unbroken:
-        return ReportItem(title, "none, as no bar broke")
-    return ReportItem(title, "", "no strength is known")
+    means = _of_sets(line.sets, lambda each: f"{each.reported} {each.result.quantity.unit}")
+    if line.unbroken_lead:
+        rest = f"; of the others {means}" if means else ", and so there is none"
+        return ReportItem(title, f"{line.unbroken_words} bars did not break ({line.unbroken_name}){rest}")
+    return ReportItem(title, means, "" if means else "no strength is known")
 
 
 def _of_sets(sets: Iterable[ReportedSet], words: Callable[[ReportedSet], str]) -> str:
@@ -130,7 +130,10 @@ def _of_sets(sets: Iterable[ReportedSet], words: Callable[[ReportedSet], str]) -
 
 def _breaks(line: RecordFacts) -> ReportItem:
     counts = Counter(each.break_type for each in line.record.specimens if each.excluded is None)
-    return ReportItem("How the bars broke", ", ".join(f"{count} {letter}" for letter, count in sorted(counts.items())))
+    shares = [
+        f"{count} {letter} ({to_figures(100.0 * count / line.counted, 2)} %)" for letter, count in counts.most_common()
+    ]
+    return ReportItem("How the bars broke", ", ".join(shares))
 
 
 def _spread(line: RecordFacts) -> list[ReportItem]:

@@ -103,6 +103,9 @@ def record_value(line: RecordFacts, name: str, pictures: list[str]) -> str | Non
         return _bar_value(line, bar["id"], bar["name"])
     if name in _OF_RECORD:
         return _OF_RECORD[name](line)
+    if name == "result" and line.unbroken_lead:
+        means = [f"{_OF_SET[name](each)} of {each.n} ({each.letters})" for each in line.sets]
+        return "; ".join([f"{line.unbroken_words} bars did not break", *means])
     if name in _OF_SET:
         return _OF_SET[name](line.sets[0]) if line.sets else None
     if (chosen := _SET.match(name)) and chosen["name"] in _OF_SET:
