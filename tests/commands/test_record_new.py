@@ -67,6 +67,18 @@ def test_line_of_the_schema_leads_to_it(tmp_path: Path) -> None:
     assert "yaml-language-server" not in said
 
 
+def test_schema_on_another_drive_is_not_named(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def apart(path: str, start: str) -> str:
+        raise ValueError(f"path is on mount '{path}', start on mount '{start}'")
+
+    root = handbook(tmp_path, with_schema=True)
+    # Windows, where no relative path leads from drive to drive: os.path.relpath, Library Reference
+    monkeypatch.setattr("notchbook.commands.record_file.os.path.relpath", apart)
+    status, _, _ = run(root, "new", *COMMON)
+    assert status == 0
+    assert "yaml-language-server" not in (root / DEFAULT).read_text(encoding="utf-8")
+
+
 def test_file_that_is_there_is_kept_unless_forced(root: Path) -> None:
     assert run(root, "new", *COMMON)[0] == 0
     (root / DEFAULT).write_text("kept", encoding="utf-8")

@@ -159,6 +159,24 @@ def test_verifications_are_those_of_the_file_and_of_the_engine(demo: Handbook, d
         assert row["notes"] == (verification.notes or "")
 
 
+def test_free_swings_are_those_of_the_file_and_of_the_engine(demo: Handbook, demo_data: dict[str, str]) -> None:
+    rows = _rows(demo_data["data/swings.csv"])
+    assert [each["record"] for each in rows] == sorted(demo.library.swings)
+    for row in rows:
+        record, result = demo.library.swings[row["record"]], demo.evaluation.swings[row["record"]]
+        read = yaml.safe_load((demo.root / demo.documents["swings", record.id].path).read_text("utf-8"))
+        for name, value in read["free_swings"].items():
+            assert _number(row[name]) == value, name
+        series = read.get("series", {"rises_deg": [], "half_swings_between": None})
+        assert [float(each) for each in row["rises_deg"].split()] == series["rises_deg"]
+        assert _number(row["half_swings_between"]) == series["half_swings_between"]
+        assert result.losses is not None
+        for name in ("indicator_loss_J", "swing_loss_J", "loss_pct"):
+            assert _number(row[name]) == _published(getattr(result.losses, name))
+        assert _number(row["later_swing_loss_J"]) == _published(result.later_swing_loss_J)
+        assert row["conforms"] == str(demo.verdicts.swings[record.id]).lower()
+
+
 def test_what_cannot_be_had_is_null_or_empty(tmp_path: Path) -> None:
     contents = small.files()
     contents[small.VERIFICATION] |= {"hammer": "charpy-9"}

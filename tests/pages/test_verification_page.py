@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 from page_html import pages_of
 
+import small_handbook as small
 from notchbook.handbook import open_handbook
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -35,6 +36,39 @@ def altered(tmp_path, old, new):
     path.write_text(text.replace(old, new, 1), encoding="utf-8")
     handbook = open_handbook(tmp_path)
     return handbook, pages_of(handbook)[URI]
+
+
+def test_a_departure_that_every_exercise_accepts_lets_the_hammer_be_used_and_is_named_so(tmp_path):
+    contents = small.files()
+    contents[small.VERIFICATION]["measured"] |= {"edge_angle_deg": 25.0}
+    uri = f"verifications/{Path(small.VERIFICATION).stem}.md"
+    page = pages_of(small.opened(tmp_path / "refused", contents))[uri]
+    assert "does not conform" in [each.text for each in page.all("b")]
+    accepted = {"rule": "striking-edge", "reason": "reground in summer", "accepted_by": "LT-1"}
+    contents[small.EXERCISE]["accepted_deviations"] = [accepted]
+    contents["mkdocs.yml"] = "site_name: x\nplugins:\n  - notchbook: {deviations: label}\n"
+    handbook = small.opened(tmp_path / "accepted", contents)
+    pages = pages_of(handbook)
+    assert "departs as declared" in [each.text for each in pages[uri].all("b")]
+    rig = pages["rigs/bench-1.md"]
+    assert "departs as declared" in [each.text for each in rig.all("td")]
+    assert not [each for each in rig.all("td") if "does not conform" in each.text]
+
+
+@pytest.mark.parametrize(("weighing", "shown"), [(None, "(nominal)"), ({"force_N": 2.33, "arm_mm": 230.0}, "J")])
+def test_energy_of_a_marked_mass_is_nominal_until_the_hammer_was_weighed(tmp_path, weighing, shown):
+    contents = small.files()
+    hammer = contents[small.RIG]["hammers"]["charpy-1"]
+    contents[small.RIG]["hammers"]["bare"] = hammer | {"moment_Nm": hammer["moment_Nm"] / 2.0}
+    for key in ("moment_Nm", "pendulum_mass_kg"):
+        hammer.pop(key, None)
+    marked_J = hammer["nominal_energy_J"] / 2.0
+    contents[small.RIG]["hammers"]["charpy-1"] = {"base": "bare", "added_masses": [{"marked_J": marked_J}]}
+    contents[small.VERIFICATION].pop("weighing", None)
+    if weighing is not None:
+        contents[small.VERIFICATION]["weighing"] = weighing
+    page = pages_of(small.opened(tmp_path, contents))[f"verifications/{Path(small.VERIFICATION).stem}.md"]
+    assert ("(nominal)" in page.text) == (shown == "(nominal)")
 
 
 def test_every_verification_has_its_page_and_passes(demo, demo_pages):

@@ -165,7 +165,10 @@ def schema_comment(handbook: Handbook, path: Path, kind: str) -> str:
     schema, folder = _real(handbook.root / f"schema/{kind}.schema.json"), _real(path.parent)
     if path == STDOUT or not os.access(schema, os.R_OK) or not folder.is_relative_to(_real(handbook.root)):
         return ""
-    leads = os.path.relpath(schema, folder)
+    try:
+        leads = os.path.relpath(schema, folder)
+    except ValueError:  # on another drive, to which no relative path leads
+        return ""
     return f"# yaml-language-server: $schema={Path(leads).as_posix()}\n"
 
 

@@ -7,6 +7,7 @@ from notchbook.evaluation.hammer_choice import Choice, ExpectedEnergy, Outlook
 from notchbook.evaluation.hammers import SwungHammer
 from notchbook.model.method import EnergyWindow
 from notchbook.model.rig import Indicator
+from notchbook.model.verification import Verification
 from notchbook.wording.lists import counted
 from notchbook.wording.numbers import plain, to_decimals, to_figures
 
@@ -89,10 +90,20 @@ def _span(ends: tuple[float | None, float | None], shown: Callable[[float | None
     return words[0] if words[0] == words[1] else f"{words[0]} to {words[1]}"
 
 
-def energy(hammer: SwungHammer) -> str:
-    """The potential energy in J with four figures; as nominal while it rests on what is stamped on a mass."""
+def energy(hammer: SwungHammer, verification: Verification | None) -> str:
+    """The potential energy in J with four figures; as nominal while it rests on what is stamped on a mass.
+
+    Arguments:
+        hammer: the hammer.
+        verification: the one that it is swung by; None where there is none.
+    """
     shown = to_figures(hammer.potential_energy_J, 4)
-    return f"{shown} (nominal)" if hammer.is_marked else shown
+    return f"{shown} (nominal)" if is_nominal(hammer, verification) else shown
+
+
+def is_nominal(hammer: SwungHammer, verification: Verification | None) -> bool:
+    """Whether an energy rests on what is stamped on a mass, and no verification has weighed the hammer with it."""
+    return hammer.is_marked and (verification is None or verification.weighing is None)
 
 
 def division(indicator: Indicator) -> str:

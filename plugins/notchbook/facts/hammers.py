@@ -101,7 +101,7 @@ class HammerFacts(Swung):
     @property
     def energy(self) -> str:
         """Its energy with four figures, as nominal where it rests on what is stamped on a mass."""
-        return hammer_words.energy(self.hammer)
+        return hammer_words.energy(self.hammer, self.in_force)
 
     @property
     def scale_division(self) -> str:

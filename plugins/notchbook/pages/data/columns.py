@@ -160,6 +160,33 @@ def verifications_table() -> Table:
     return Table("verification", "Verifications", "one verification", columns, ("verification",), tuple(read))
 
 
+@cache
+def swings_table() -> Table:
+    """Free swings of groups: readings and results."""
+    read = {each.name: each for each in _below("swings")}
+    notes = read.pop("notes")
+    of_both = "Of both losses together, in percent of the nominal energy."
+    columns = (
+        Column("record", "Record", "Id of the record: the stem of its file name.", "string", required=True),
+        *read.values(),
+        *(each for each in _LOSSES if each.name != "half_swing_loss_J"),
+        Column("allowed_pct", "Allowed loss share", "The most that the method allows a hammer of that energy."),
+        Column("later_swing_loss_J", "Loss of later half swings", "p′: bearings and air, one half swing."),
+        Column("expanded_uncertainty_indicator_loss_J", "Uncertainty of the indicator loss", "k = 2.",
+               limits=(("minimum", 0),)),
+        Column("expanded_uncertainty_swing_loss_J", "Uncertainty of the loss of a swing", "k = 2.",
+               limits=(("minimum", 0),)),
+        Column("expanded_uncertainty_loss_pct", "Uncertainty of the loss share", "k = 2.", limits=(("minimum", 0),)),
+        Column("decay_pct", "Decay", "What each half swing takes of the energy that is left before it."),
+        Column("verification", "Verification", "The one in force on the day.", "string"),
+        Column("difference_pct", "Beside the verification", f"The loss less that of the verification. {of_both}"),
+        Column("agrees", "Agrees", "Whether the readings of both explain the difference.", "boolean"),
+        _CONFORMS,
+        notes,
+    )  # fmt: skip
+    return Table("swings", "Free swings of groups", "the free swings of one group", columns, ("record",), tuple(read))
+
+
 def lookup_columns(reads: str, sections: Sequence[tuple[bool, float, str]]) -> tuple[Column, ...]:
     """The columns of a look-up table: reading, loss, energy and the strengths.
 

@@ -6,7 +6,14 @@ from functools import partial
 
 from notchbook.facts.facts import Facts
 from notchbook.facts.records import RecordFacts
-from notchbook.pages.data.columns import bars_table, lookup_columns, results_table, sets_table, verifications_table
+from notchbook.pages.data.columns import (
+    bars_table,
+    lookup_columns,
+    results_table,
+    sets_table,
+    swings_table,
+    verifications_table,
+)
 from notchbook.pages.data.descriptions import descriptions
 from notchbook.pages.data.objects import (
     bar_rows,
@@ -14,6 +21,7 @@ from notchbook.pages.data.objects import (
     published,
     record_object,
     set_rows,
+    swings_row,
     verification_object,
     verification_row,
 )
@@ -27,6 +35,7 @@ from notchbook.wording.json_text import json_text, object_text
 
 RECORDS, VERIFICATIONS = "data/records", "data/verifications"
 RESULTS, SETS, VERIFICATION_LIST = "data/results.csv", "data/sets.csv", "data/verifications.csv"
+SWINGS_LIST = "data/swings.csv"
 RESULTS_JSON = "data/results.json"
 _DESCRIPTION = "csv-metadata"
 
@@ -70,10 +79,11 @@ def data_files(facts: Facts, sheets: Sequence[HammerSheet], unchanged: Unchanged
         each: verification_object(case, facts.document("verification", each), found[each])
         for each, case in facts.verifications.items()
     }
+    swings = {each: published(of_swings(case)) for each, case in facts.swings.items()}
     results = {
         "tests": object_text({each: texts.result for each, texts in records.items()}),
         "verifications": object_text({each: json_text(result) for each, result in found.items()}),
-        "swings": object_text({each: json_text(published(of_swings(case))) for each, case in facts.swings.items()}),
+        "swings": object_text({each: json_text(result) for each, result in swings.items()}),
         "notch_sensitivity": json_text(published(of_notches(facts))),
     }
     files = {
@@ -83,6 +93,10 @@ def data_files(facts: Facts, sheets: Sequence[HammerSheet], unchanged: Unchanged
         VERIFICATION_LIST: _csv(verifications_table(), map(verification_row, verifications.values())),
     }
     tables = {RESULTS: results_table(CSV_COLUMNS), SETS: sets_table(), VERIFICATION_LIST: verifications_table()}
+    if swings:
+        tables[SWINGS_LIST] = swings_table()
+        rows = (swings_row(each, facts.document("swings", each), result) for each, result in swings.items())
+        files[SWINGS_LIST] = _csv(swings_table(), rows)
     for record_id, texts in records.items():
         files[data_uri(RECORDS, record_id, "json")] = texts.own_json
         uri = data_uri(RECORDS, record_id, "csv")

@@ -5,9 +5,11 @@ from typing import Any
 
 from notchbook.evaluation.hammers import SwungHammer
 from notchbook.evaluation.losses import Losses
+from notchbook.facts.hammer_words import is_nominal
 from notchbook.facts.records import RecordFacts
 from notchbook.facts.verifications import VerificationFacts
 from notchbook.model.method import Method
+from notchbook.model.verification import Verification
 from notchbook.pages.sheets.lookups import HammerSheet
 from notchbook.reading.document import Document
 
@@ -45,7 +47,7 @@ def record_object(line: RecordFacts, document: Document, found: Row) -> Row:
         "readings": document.data,
         "method": _method(line.method, {"designation": line.designation, "symbol": line.symbol}),
         "quantity": {"name": line.quantity.name, "unit": line.quantity.unit, "symbol": line.symbol},
-        "hammer": _hammer(line.hammer),
+        "hammer": _hammer(line.hammer, line.verification),
         "verification": line.result.verification if line.result is not None else None,
         "losses": losses,
         "results": found | {"sets": list(_sets(line, found))},
@@ -67,7 +69,7 @@ def verification_object(case: VerificationFacts, document: Document, found: Row)
         "file": document.path,
         "readings": document.data,
         "method": _method(case.method, {}),
-        "hammer": _hammer(case.hammer),
+        "hammer": _hammer(case.hammer, case.verification),
         "results": found
         | {
             "weighed_moment_Nm": published(result.weighed_moment_Nm) if result is not None else None,
@@ -81,10 +83,10 @@ def _method(method: Method | None, of_test: Row) -> Row | None:
     return {"id": method.id, "standard": method.standard, **of_test} if method is not None else None
 
 
-def _hammer(hammer: SwungHammer | None) -> Row | None:
+def _hammer(hammer: SwungHammer | None, verification: Verification | None) -> Row | None:
     if hammer is None:
         return None
-    return _named(hammer, _HAMMER) | ({"energy_is_nominal": True} if hammer.is_marked else {})
+    return _named(hammer, _HAMMER) | ({"energy_is_nominal": True} if is_nominal(hammer, verification) else {})
 
 
 def bar_rows(record: Row) -> Iterator[Row]:
@@ -122,12 +124,22 @@ def lookup_rows(sheet: HammerSheet, names: Sequence[str]) -> Iterator[Row]:
         yield published(dict(zip(names, row, strict=True)))
 
 
-def verification_row(verification: Row) -> Row:
-    """A verification on one row: the mappings of its file side by side, runs that were timed in one field."""
+def _flat(readings: Row) -> Row:
+    """A file on one row: its mappings side by side, numbers that were read one after the other in one field."""
     row: Row = {}
-    for key, value in verification["readings"].items():
+    for key, value in readings.items():
         row |= value if isinstance(value, dict) else {key: value}
-    flat = {key: " ".join(map(repr, value)) if isinstance(value, list) else value for key, value in row.items()}
+    return {key: " ".join(map(repr, value)) if isinstance(value, list) else value for key, value in row.items()}
+
+
+def swings_row(record_id: str, document: Document, found: Row) -> Row:
+    """The free swings of a group on one row, readings and results side by side."""
+    return _flat(document.data) | found | {"record": record_id}
+
+
+def verification_row(verification: Row) -> Row:
+    """A verification on one row."""
     nominal = verification["hammer"]["nominal_energy_J"] if verification["hammer"] is not None else None
     results: Row = verification["results"]
-    return flat | results | {"verification": verification["verification"], "nominal_energy_J": nominal}
+    own = {"verification": verification["verification"], "nominal_energy_J": nominal}
+    return _flat(verification["readings"]) | results | own

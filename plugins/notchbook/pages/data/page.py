@@ -5,7 +5,7 @@ from typing import Any
 
 from notchbook.facts.facts import Facts
 from notchbook.pages.data import files as data_files
-from notchbook.pages.data.columns import bars_table, results_table, sets_table, verifications_table
+from notchbook.pages.data.columns import bars_table, results_table, sets_table, swings_table, verifications_table
 from notchbook.pages.data.descriptions import CAUTION, FILE_NAME
 from notchbook.pages.data.objects import PUBLISHED_FIGURES
 from notchbook.pages.page import Page
@@ -22,7 +22,7 @@ def data_page(facts: Facts, sheets: Sequence[HammerSheet]) -> Page:
         "caution": CAUTION,
         "notice": facts.notice,
         "files": _files(facts, sheets),
-        "tables": _tables(sheets),
+        "tables": _tables(facts, sheets),
         "description": f"data/{FILE_NAME}",
         "figures": PUBLISHED_FIGURES,
     }
@@ -37,6 +37,8 @@ def _files(facts: Facts, sheets: Sequence[HammerSheet]) -> list[tuple[str, str, 
         (data_files.VERIFICATION_LIST, "Every verification, one a row: the history of the losses", ""),
         (data_files.RESULTS_JSON, "Results of all records, verifications and free swings, for scripts", ""),
     ]
+    if facts.swings:
+        lines.insert(-1, (data_files.SWINGS_LIST, "The free swings of every group, one record a row", ""))
     many = (
         (data_files.RECORDS, "One record: its readings, what they rest on, its results", "records/index.md",
          facts.records),
@@ -49,7 +51,7 @@ def _files(facts: Facts, sheets: Sequence[HammerSheet]) -> list[tuple[str, str, 
     return lines
 
 
-def _tables(sheets: Sequence[HammerSheet]) -> list[dict[str, Any]]:
+def _tables(facts: Facts, sheets: Sequence[HammerSheet]) -> list[dict[str, Any]]:
     """Each kind of table: its columns that no kind before it has, and `above` those that one has."""
     lookups = [data_files.lookup_table(each) for each in sheets]
     every_lookup = dict.fromkeys(column for each in lookups for column in each.columns)
@@ -59,6 +61,7 @@ def _tables(sheets: Sequence[HammerSheet]) -> list[dict[str, Any]]:
         (sets_table(), sets_table().columns, (data_files.SETS,)),
         (verifications_table(), verifications_table().columns,
          (data_files.VERIFICATION_LIST, f"{data_files.VERIFICATIONS}/(id).csv")),
+        *((each, each.columns, (data_files.SWINGS_LIST,)) for each in [swings_table()] if facts.swings),
         *((each, tuple(every_lookup), (f"{LOOKUPS}/(rig)--(hammer).csv",)) for each in lookups[:1]),
     ]  # fmt: skip
     seen: set[tuple[str, str]] = set()

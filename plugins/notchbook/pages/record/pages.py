@@ -71,7 +71,7 @@ def _values(line: RecordFacts, findings: Sequence[Finding], dataset: Dataset) ->
         "verification": line.verification,
         "losses": line.losses,
         "rows": line.bars,
-        "energy": hammer_words.energy(line.hammer) if line.hammer is not None else "",
+        "energy": hammer_words.energy(line.hammer, line.verification) if line.hammer is not None else "",
         "reading": _reading(line.scale_read),
         "outlying": line.outlying,
         "charts": [chart for chart in (bars_chart(line, "bars"), used_chart(line, "used")) if chart],

@@ -47,7 +47,7 @@ def _pendulum_rows(case: Verified) -> Iterator[VerificationRow]:
     yield row_of(
         case,
         "Potential energy, from the rig's file",
-        f"{hammer_words.energy(hammer)} J",
+        f"{hammer_words.energy(hammer, case.facts.verification)} J",
         f"nominal {plain(hammer.nominal_energy_J)} J ± {plain(energy.highest)} %",
         energy.origin,
         _percent(hammer.potential_energy_J, hammer.nominal_energy_J),

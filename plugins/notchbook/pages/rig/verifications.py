@@ -49,7 +49,7 @@ def _values(case: VerificationFacts) -> dict[str, Any]:
     rig, hammer, method = case.rig, case.hammer, case.method
     rows = _rows(case)
     return {
-        "energy": hammer_words.energy(hammer) if hammer is not None else "",
+        "energy": hammer_words.energy(hammer, case.verification) if hammer is not None else "",
         "methods": [each.method for each in case.fitted if each.method is not None],
         "verification": case.verification,
         "rig": rig,
@@ -58,6 +58,7 @@ def _values(case: VerificationFacts) -> dict[str, Any]:
         "rows": rows,
         # the rig may be at fault where the verification itself is not
         "conforms": case.conforms and not any(each.verdict.startswith("fails") for each in rows),
+        "stands": case.stands,
         "correction": _correction(method, case.losses) if method and case.losses else None,
         "figure": energy_left_figure(case, "energy-left"),
     }
