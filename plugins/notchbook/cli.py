@@ -17,7 +17,9 @@ except KeyboardInterrupt:
 class _Loaded(Commands):
     """Commands that are loaded when they are asked for, each from the module and under the name that it has itself."""
 
-    names = ("check", "export", "finish", "hammer", "new", "record", "results", "review", "serve", "site")
+    names = (
+        "check", "export", "finish", "hammer", "new", "record", "results", "review", "serve", "site", "uncertainty",
+    )  # fmt: skip
 
     def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002  # click's own form
         """The names of all commands."""

@@ -31,6 +31,7 @@ PRINTING = {
     **{f"check-{form}": ["check", "--format", form] for form in RENDERINGS},
     **{f"results-{form}": ["results", "--format", form] for form in FORMS},
     "hammer": ["hammer", "bench-1", "pp-h"],
+    "uncertainty": ["uncertainty", "2026-10-06-g2-pp-h", "--draws", "1000"],
     "record-new": ["record", "new", *SETUP, "--output", "-"],
     "record-import": ["record", "import", "readings.csv", *COMMON, "--output", "-"],
 }

@@ -22,7 +22,7 @@ def test_changes_of_all_hammers_are_pooled():
     # four years of one hammer, three of another, in % of 1 J; the sum by hand
     found = drift([0.82, 1.00, 1.14, 0.91], [1.42, 1.65, 1.42])
     changes = [1.8 / 9.1, 1.4 / 10.7, -2.3 / 10.25, 2.3 / 15.35, -2.3 / 15.35]
-    assert found.relative == pytest.approx(math.sqrt(sum(each**2 for each in changes) / 5), rel=1e-12)
+    assert found.standard == pytest.approx(math.sqrt(sum(each**2 for each in changes) / 5), rel=1e-12)
     assert found.basis == "17 % of the loss, by 5 changes between verifications of the rig's hammers"
 
 
@@ -30,13 +30,13 @@ def test_losses_that_scatter_about_their_mean_give_the_spread_of_a_difference():
     # of independent losses with a spread of 10 %, the difference of two has sqrt(2) times that
     random = np.random.default_rng(20261127)
     histories = [1 + 0.1 * random.standard_normal(5) for _ in range(2000)]
-    assert drift(*histories).relative == pytest.approx(0.1 * math.sqrt(2), rel=0.03)
+    assert drift(*histories).standard == pytest.approx(0.1 * math.sqrt(2), rel=0.03)
 
 
 @pytest.mark.parametrize("histories", [[], [[1.0]], [[1.0, 2.0, 1.0]], [[0.01, 0.01], [1.0, 2.0]]])
 def test_without_enough_changes_it_is_a_rectangle_and_says_so(histories):
     found = drift(*histories)
-    assert found.relative == pytest.approx(0.3 / math.sqrt(3), rel=1e-12)
+    assert found.standard == pytest.approx(0.3 / math.sqrt(3), rel=1e-12)
     assert "fewer than three changes" in found.basis
     assert "common practice, no source" in found.basis
 
@@ -57,7 +57,7 @@ def test_a_rig_s_verifications_set_it_for_all_its_records(tmp_path):
     changes = [2 * (after - before) / (after + before) for before, after in pairwise(losses_J)]
     expected = math.sqrt(sum(each**2 for each in changes) / 3)
     record = evaluation.library.records[TEST_ID]
-    assert evaluation.loss_drift(record).relative == pytest.approx(expected, rel=1e-9)
+    assert evaluation.loss_drift(record).standard == pytest.approx(expected, rel=1e-9)
     lines = {each.input: each for each in evaluation.uncertainty(TEST_ID).energy.budget(0).contributions}
     assert lines["loss-drift"].value == pytest.approx(losses_J[-1], rel=1e-9)
     assert lines["loss-drift"].contribution == pytest.approx(

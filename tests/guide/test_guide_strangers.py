@@ -29,6 +29,7 @@ WORDS = {
     "notchbook review": ["notchbook", "review", "--base", "main"],
     "notchbook results": ["notchbook", "results"],
     "notchbook hammer": ["notchbook", "hammer", "bench-1", "pp-h"],
+    "notchbook uncertainty": ["notchbook", "uncertainty", "2026-10-06-g2-pp-h", "--draws", "1000"],
     "notchbook record": ["notchbook", "record", "new", "--exercise", "notched-charpy", "--rig", "bench-1",
                          "--hammer", "charpy-1", "--date", "2026-10-12", "--group", "G7"],
     "notchbook site": ["notchbook", "site"],

@@ -9,6 +9,7 @@ from notchbook.model.method import Method
 from notchbook.model.procedure import Exercise
 from notchbook.model.rig import Indicator, Rig
 from notchbook.physics.uncertainty import rectangular_standard_uncertainty, resolution_standard_uncertainty
+from notchbook.statistics.drawn import Form
 
 InputName = Literal[
     "moment",
@@ -58,6 +59,8 @@ class Taken:
     """In the unit of its quantity."""
     basis: str
     """`stated`, or in words what was taken because nothing was stated."""
+    form: Form = "normal"
+    """What its errors are drawn from."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,7 +94,8 @@ def moment_taken(rig: Rig, hammer_id: str) -> MomentTaken | None:
             return MomentTaken(Taken(standard, basis + also), added_kg_m)
         if hammer.moment_Nm is not None:
             standard = math.hypot(relative * (hammer.moment_Nm + weighed_Nm), marked)
-            return MomentTaken(Taken(standard, _FORCE_AND_LENGTH_BASIS + also), added_kg_m)
+            form: Form = "normal" if also else "triangular"
+            return MomentTaken(Taken(standard, _FORCE_AND_LENGTH_BASIS + also, form), added_kg_m)
         here_kg_m = sum(mass_kg * radius_mm for mass_kg, radius_mm in weighed_masses(hammer)) / 1000.0
         if any(each.marked_J for each in hammer.added_masses):
             marked_Nm += (added_Nm(rig, links[place:]) or math.nan) - here_kg_m * rig.gravity_m_s2
@@ -106,7 +110,7 @@ def gravity_taken(rig: Rig) -> Taken:
         if rig.gravity_assumed
         else (_GRAVITY_NEARBY_m_s2, _GRAVITY_NEARBY_BASIS)
     )
-    return Taken(float(rectangular_standard_uncertainty(limit)), basis)
+    return Taken(float(rectangular_standard_uncertainty(limit)), basis, "rectangular")
 
 
 def zero_taken(scale: Indicator) -> Taken:
@@ -126,7 +130,7 @@ def marks_taken(scale: Indicator) -> Taken:
 
 
 def _half_a_division(scale: Indicator, words: str) -> Taken:
-    return Taken(reading_taken(scale).standard, f"{words} ({_NO_SOURCE}), rectangular")
+    return Taken(reading_taken(scale).standard, f"{words} ({_NO_SOURCE}), rectangular", "rectangular")
 
 
 def reading_taken(scale: Indicator) -> Taken:
@@ -138,6 +142,7 @@ def reading_taken(scale: Indicator) -> Taken:
     return Taken(
         float(resolution_standard_uncertainty(division)),
         f"half of a division of {division:g}{unit} to each side, rectangular",
+        "rectangular",
     )
 
 
@@ -155,7 +160,7 @@ def release_taken(rig: Rig, scale: Indicator, J_per_deg: float) -> Taken:
     reading = reading_taken(scale)
     if scale.reads == "angle":
         return reading
-    return Taken(reading.standard / J_per_deg, f"{reading.basis}, as an angle")
+    return Taken(reading.standard / J_per_deg, f"{reading.basis}, as an angle", reading.form)
 
 
 def dimension_taken(exercise: Exercise | None, method: Method) -> Taken:
@@ -166,4 +171,4 @@ def dimension_taken(exercise: Exercise | None, method: Method) -> Taken:
     limit_mm, origin = (_MICROMETER_mm, _NO_SOURCE) if asked is None else (asked.highest, asked.origin.clause)
     sure = "; from memory" if asked is not None and asked.origin.confidence == "memory" else ""
     basis = f"limits of {limit_mm:g} mm for the micrometer ({origin}{sure}), rectangular"
-    return Taken(float(rectangular_standard_uncertainty(limit_mm)), basis)
+    return Taken(float(rectangular_standard_uncertainty(limit_mm)), basis, "rectangular")

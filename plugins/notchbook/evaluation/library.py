@@ -6,8 +6,9 @@ from dataclasses import dataclass, field
 from functools import partial
 
 from notchbook.evaluation.hammers import SwungHammer, swung_hammers
+from notchbook.evaluation.input_uncertainties import Taken
 from notchbook.evaluation.loss_changes import LossChange, VerifiedLoss, loss_changes, pooled, verified_losses
-from notchbook.evaluation.loss_drift import LossDrift, loss_drift
+from notchbook.evaluation.loss_drift import loss_drift
 from notchbook.evaluation.losses import VerificationResult, evaluate_verification, find_losses
 from notchbook.evaluation.records import RecordResult, evaluate_record
 from notchbook.evaluation.scale import scale_of
@@ -34,7 +35,7 @@ class Evaluation:
     by_hammer: dict[tuple[str, str], list[Verification]] = field(default_factory=dict)
     """Verifications by the ids of rig and hammer, the newest first."""
     _uncertainties: dict[str, RecordUncertainty | None] = field(default_factory=dict, init=False)
-    _drifts: dict[str, LossDrift] = field(default_factory=dict, init=False)
+    _drifts: dict[str, Taken] = field(default_factory=dict, init=False)
     """By the id of the rig."""
     _verified_losses: dict[str, dict[str, list[list[VerifiedLoss]]]] = field(default_factory=dict, init=False)
 
@@ -103,8 +104,8 @@ class Evaluation:
         times = (time for hammer in self.verified_losses(rig).values() for time in hammer)
         return [change for time in times for change in loss_changes(time)]
 
-    def loss_drift(self, record: Record) -> LossDrift | None:
-        """How far the losses of a record may have gone since they were verified; None for those of the day."""
+    def loss_drift(self, record: Record) -> Taken | None:
+        """How far a record's losses may have gone since they were verified, as a share; None for those of the day."""
         if record.free_swings is not None:
             return None
         if record.rig not in self._drifts:

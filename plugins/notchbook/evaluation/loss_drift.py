@@ -6,8 +6,7 @@ to the loss: hammers of one rig share bearings and indicator, and what changes t
 by about the same share, but by other amounts of energy.
 """
 
-from dataclasses import dataclass
-
+from notchbook.evaluation.input_uncertainties import Taken
 from notchbook.evaluation.loss_changes import LossSpread
 from notchbook.physics.uncertainty import rectangular_standard_uncertainty
 
@@ -21,16 +20,7 @@ _UNKNOWN_BASIS = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class LossDrift:
-    """Standard uncertainty of a loss on another day than that of its verification."""
-
-    relative: float
-    """Over the loss."""
-    basis: str
-
-
-def loss_drift(spread: LossSpread | None) -> LossDrift:
+def loss_drift(spread: LossSpread | None) -> Taken:
     """The drift on a rig, by how much its losses change from one verification to the next.
 
     A change that came suddenly has its whole size from that day on, and nobody knows the day; one that came slowly has
@@ -38,8 +28,11 @@ def loss_drift(spread: LossSpread | None) -> LossDrift:
 
     Arguments:
         spread: of the changes, pooled over the hammers of the rig; None where too few are known.
+
+    Returns:
+        The standard uncertainty as a share of the loss.
     """
     if spread is None or spread.degrees_of_freedom < FEWEST_CHANGES:
-        return LossDrift(float(rectangular_standard_uncertainty(_UNKNOWN_HALF_WIDTH)), _UNKNOWN_BASIS)
+        return Taken(float(rectangular_standard_uncertainty(_UNKNOWN_HALF_WIDTH)), _UNKNOWN_BASIS, "rectangular")
     known = f"{spread.degrees_of_freedom} changes between verifications of the rig's hammers"
-    return LossDrift(spread.relative, f"{100.0 * spread.relative:.2g} % of the loss, by {known}")
+    return Taken(spread.relative, f"{100.0 * spread.relative:.2g} % of the loss, by {known}")

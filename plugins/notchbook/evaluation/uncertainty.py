@@ -8,7 +8,7 @@ thickness and width too: they are different lengths, measured apart.
 """
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -25,7 +25,6 @@ from notchbook.evaluation.input_uncertainties import (
     release_taken,
     zero_taken,
 )
-from notchbook.evaluation.loss_drift import LossDrift
 from notchbook.evaluation.losses import Losses, swing_energies
 from notchbook.evaluation.records import RecordResult, SetResult
 from notchbook.evaluation.scale import scale_of
@@ -49,12 +48,13 @@ from notchbook.statistics.summary import half_width
 SCATTER = "scatter"
 _OWN: tuple[InputName, ...] = ("rise-angle", "indicated-energy")
 """What each specimen has of its own."""
-_ENERGY_READINGS: dict[InputName, InputName] = {
+ENERGY_READINGS: dict[InputName, InputName] = {
     "rise-angle": "indicated-energy",
     "first-rise": "first-indicated-energy",
     "second-rise": "second-indicated-energy",
     "later-rise": "later-indicated-energy",
 }
+"""What stands for an angle of rise on a scale of energy."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -114,7 +114,7 @@ def record_uncertainty(
     method: Method,
     swings: FreeSwings,
     exercise: Exercise | None,
-    drift: LossDrift | None,
+    drift: Taken | None,
 ) -> RecordUncertainty | None:
     """Uncertainties of a record's energies and strengths.
 
@@ -126,7 +126,7 @@ def record_uncertainty(
         method: the hammer's method.
         swings: the free swings that the losses of the result come from.
         exercise: the record's exercise; None where it is not known.
-        drift: how far the losses may have gone since they were verified; None for those of the day.
+        drift: how far the losses may have gone since they were verified, over the loss; None for those of the day.
 
     Returns:
         The uncertainties; None where the losses of the tests are not known.
@@ -161,7 +161,7 @@ def record_uncertainty(
         else:
             shown = energy_from_rise_J(hammer.moment_Nm, hammer.release_angle_deg, angle)
             per_J = -np.asarray(slope) / _shown_J_per_deg(scale, hammer, angle)
-            add(_ENERGY_READINGS[name], unit, shown, reading_taken(scale), per_J)
+            add(ENERGY_READINGS[name], unit, shown, reading_taken(scale), per_J)
         read.append(energy_slopes[-1])
     of_bars, of_swings = read[0], np.sum(read[1:], axis=0)
     # the free swings of a verification had the zero of their own day, which is among what drifts
@@ -171,7 +171,7 @@ def record_uncertainty(
     if drift is not None and result.losses.free_swing_J > 0.0:
         lost_J = result.losses.free_swing_J
         in_test_J = _numbers([each.loss_J for each in result.specimens])
-        add("loss-drift", "J", lost_J, Taken(drift.relative * lost_J, drift.basis), -in_test_J / lost_J)
+        add("loss-drift", "J", lost_J, replace(drift, standard=drift.standard * lost_J), -in_test_J / lost_J)
     energy = Propagated(_numbers([each.energy_J for each in result.specimens]), tuple(inputs), np.array(energy_slopes))
     return RecordUncertainty(energy, _strength(record, result, energy, dimension_taken(exercise, method)))
 

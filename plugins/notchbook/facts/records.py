@@ -8,8 +8,8 @@ from typing import Self
 
 from notchbook.checks.verdict import Verdict
 from notchbook.evaluation.budgets import SetUncertainty
+from notchbook.evaluation.input_uncertainties import Taken
 from notchbook.evaluation.library import Evaluation
-from notchbook.evaluation.loss_drift import LossDrift
 from notchbook.evaluation.records import SetResult, SpecimenResult, broken_bars, outlying
 from notchbook.evaluation.resolved import ResolvedRecord
 from notchbook.evaluation.uncertainty import RecordUncertainty
@@ -96,8 +96,8 @@ class RecordFacts(ResolvedRecord):
     """One record with its results, for a row of a table or the head of its page."""
 
     verdict: Verdict
-    drift: LossDrift | None
-    """How far its losses may have gone since they were verified; None for those of the day."""
+    drift: Taken | None
+    """How far its losses may have gone since they were verified, as a share; None for those of the day."""
     evaluation: Evaluation = field(repr=False, compare=False)
     """Asked for the uncertainty of this record alone, which follows from what else is known of it."""
 
