@@ -28,7 +28,8 @@ def test_json_has_both_ways_for_every_set(root):
     assert (found["test"], found["draws"], found["seed"]) == (small.TEST_ID, 4000, 9)
     line = Facts(small.opened(root)).record(small.TEST_ID)
     for row, each in zip(found["sets"], line.sets, strict=True):
-        drawn, uncertainty = drawn_of(each, 4000, 9), each.uncertainty
+        beside, uncertainty = drawn_of(each, 4000, 9), each.uncertainty
+        drawn = beside and beside.drawn
         assert (row["breaks"], row["n"]) == (list(each.result.breaks), each.n)
         assert row["expanded_uncertainty_kJ_m2"] == (uncertainty and uncertainty.expanded)
         assert row["drawn_interval_kJ_m2"] == (drawn and [drawn.low, drawn.high])

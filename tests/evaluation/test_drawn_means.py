@@ -40,7 +40,7 @@ def test_the_first_order_and_the_draws_agree_where_the_scatter_is_well_known(tmp
     bars = [template | {"id": f"{place}", "rise_angle_deg": rise} for place, rise in enumerate(rises)]
     changed[TEST]["specimens"] = bars
     (only,) = line_of(tmp_path, changed).sets
-    found, drawn = only.uncertainty, drawn_of(only, 100_000, 7)
+    found, drawn = only.uncertainty, drawn_of(only, 100_000, 7).drawn
     assert drawn.mean == pytest.approx(only.result.summary.mean, abs=0.02 * found.standard)
     assert drawn.standard == pytest.approx(found.standard, rel=0.03)
     assert (drawn.high - drawn.low) / 2 == pytest.approx(found.expanded, rel=0.03)
@@ -51,7 +51,7 @@ def test_the_scatter_of_few_bars_is_student_s(tmp_path):
     changed[TEST]["specimens"] = changed[TEST]["specimens"][:2]
     (only,) = line_of(tmp_path, changed).sets
     low, high = only.result.summary.interval
-    drawn = drawn_of(only, 200_000, 7)
+    drawn = drawn_of(only, 200_000, 7).drawn
     # for one degree of freedom nothing else counts: JCGM 101:2008, 6.4.9
     assert drawn.high - drawn.low == pytest.approx(high - low, rel=0.04)
     assert drawn.high - drawn.low >= (high - low) * 0.97
@@ -59,7 +59,7 @@ def test_the_scatter_of_few_bars_is_student_s(tmp_path):
 
 def test_the_same_seed_gives_the_same_numbers_however_many_at_once(tmp_path):
     line = line_of(tmp_path, contents())
-    first, again, other = (drawn_of(line.sets[0], 30_000, seed) for seed in (1, 1, 2))
+    first, again, other = (drawn_of(line.sets[0], 30_000, seed).drawn for seed in (1, 1, 2))
     assert first == again
     assert first != other
     assert other.standard == pytest.approx(first.standard, rel=0.05)
@@ -70,7 +70,7 @@ def test_added_masses_bring_gravity_into_the_draws(tmp_path):
     changed = contents()
     changed[TEST]["hammer"] = changed[VERIFICATION]["hammer"] = "charpy-2"
     line = line_of(tmp_path, changed)
-    drawn, found = drawn_of(line.sets[0], 60_000, 3), line.sets[0].uncertainty
+    drawn, found = drawn_of(line.sets[0], 60_000, 3).drawn, line.sets[0].uncertainty
     assert "gravity" in {each.source for each in found.shares}
     assert drawn.mean == pytest.approx(line.sets[0].result.summary.mean, abs=0.1 * found.standard)
     # the scatter of n bars has the standard deviation of Student's t

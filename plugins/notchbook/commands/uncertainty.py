@@ -8,10 +8,9 @@ import click
 
 from notchbook.commands.opening import end_told, format_option, open_for_command, root_option
 from notchbook.commands.output import RefusalError, write
-from notchbook.facts.drawn import drawn_of
+from notchbook.facts.drawn import DrawnBeside, drawn_of
 from notchbook.facts.facts import Facts
 from notchbook.facts.records import RecordFacts, ReportedSet
-from notchbook.statistics.drawn import Drawn, numerical_tolerance
 from notchbook.wording.json_text import json_text
 from notchbook.wording.lines import printable
 from notchbook.wording.lists import counted
@@ -26,10 +25,8 @@ _MOST_SEED = 2**63 - 1
 def _row(each: ReportedSet, draws: int, seed: int) -> dict[str, Any]:
     """One set by both ways; None where it cannot be had."""
     summary, found = each.result.summary, each.uncertainty
-    drawn = drawn_of(each, draws, seed)
-    agrees = None
-    if drawn is not None and found is not None:
-        agrees = drawn.agrees_with(summary.mean, found.standard, found.expanded)
+    beside = drawn_of(each, draws, seed)
+    drawn = beside.drawn if beside is not None else None
     return {
         "breaks": list(each.result.breaks),
         "n": each.n,
@@ -39,7 +36,7 @@ def _row(each: ReportedSet, draws: int, seed: int) -> dict[str, Any]:
         "drawn_mean_kJ_m2": drawn.mean if drawn else None,
         "drawn_standard_uncertainty_kJ_m2": drawn.standard if drawn else None,
         "drawn_interval_kJ_m2": [drawn.low, drawn.high] if drawn else None,
-        "agrees": agrees,
+        "agrees": beside.agrees if beside else None,
     }
 
 
@@ -60,11 +57,12 @@ def _said(each: ReportedSet, draws: int, seed: int) -> list[str]:
         return [printable(f"{title}: no uncertainty, as {why}")]
     mean = each.result.summary.mean
     lines = [f"{title}:", _line("first order", mean, found.standard, mean - found.expanded, mean + found.expanded)]
-    drawn = drawn_of(each, draws, seed)
-    if drawn is None:
+    beside = drawn_of(each, draws, seed)
+    if beside is None:
         return [printable(line) for line in [*lines, "  drawn values: some give no strength"]]
+    drawn = beside.drawn
     lines.append(_line(f"{draws:,} draws, seed {seed}", drawn.mean, drawn.standard, drawn.low, drawn.high))
-    lines.append(f"  {_agreement(mean, found.standard, found.expanded, drawn)}")
+    lines.append(f"  {_agreement(beside)}")
     return [printable(line) for line in lines]
 
 
@@ -73,13 +71,10 @@ def _line(name: str, mean: float, standard: float, low: float, high: float) -> s
     return f"  {name}: {to_decimals(mean, decimals_of(ends[0]))}, {ends[0]} to {ends[1]}; u = {to_figures(standard, 2)}"
 
 
-def _agreement(mean: float, standard: float, expanded: float, drawn: Drawn) -> str:
-    tolerance = numerical_tolerance(standard)
-    apart = max(abs(mean - expanded - drawn.low), abs(mean + expanded - drawn.high))
-    agrees = drawn.agrees_with(mean, standard, expanded)
-    verdict = "they agree" if agrees else "they differ, and the wider one is on the safe side"
-    ends = f"their ends are up to {to_figures(apart, 2)} apart, {figures_text(tolerance, 1)} may be"
-    return f"{verdict}; {ends} (JCGM 101:2008, 8.1)"
+def _agreement(beside: DrawnBeside) -> str:
+    verdict = "they agree" if beside.agrees else "they differ, and the wider one is on the safe side"
+    apart, may_be = to_figures(beside.apart_kJ_m2, 2), figures_text(beside.may_be_kJ_m2, 1)
+    return f"{verdict}; their ends are up to {apart} apart, {may_be} may be (JCGM 101:2008, 8.1)"
 
 
 _FORMS: dict[str, Callable[[RecordFacts, int, int], str]] = {"text": _as_text, "json": _as_json}

@@ -1,12 +1,30 @@
-"""The mean of a record's set by drawn values."""
+"""The mean of a record's set by drawn values, beside the first order."""
+
+from dataclasses import dataclass
 
 from notchbook.evaluation.drawn_means import Swinging, drawn_mean
 from notchbook.evaluation.input_uncertainties import moment_taken
 from notchbook.facts.records import ReportedSet
-from notchbook.statistics.drawn import Drawn
+from notchbook.statistics.drawn import Drawn, numerical_tolerance
 
 
-def drawn_of(each: ReportedSet, draws: int, seed: int) -> Drawn | None:
+@dataclass(frozen=True, slots=True)
+class DrawnBeside:
+    """Drawn values and how far they are from the first order."""
+
+    drawn: Drawn
+    apart_kJ_m2: float
+    """How far the ends of the two intervals are apart at most."""
+    may_be_kJ_m2: float
+    """How far they may be (JCGM 101:2008, 7.9.2)."""
+
+    @property
+    def agrees(self) -> bool:
+        """Whether the first order does (JCGM 101:2008, 8.1)."""
+        return self.apart_kJ_m2 <= self.may_be_kJ_m2
+
+
+def drawn_of(each: ReportedSet, draws: int, seed: int) -> DrawnBeside | None:
     """The mean of a set by so many draws (JCGM 101:2008); the same for the same seed.
 
     None where the first order has no uncertainty either, or where a draw gives no strength.
@@ -27,4 +45,8 @@ def drawn_of(each: ReportedSet, draws: int, seed: int) -> Drawn | None:
         added_kg_m=moment.added_kg_m,
         gravity_m_s2=rig.gravity_m_s2,
     )
-    return drawn_mean(of_bars, each.result, each.uncertainty, swinging, draws, seed)
+    found, mean = each.uncertainty, each.result.summary.mean
+    drawn = drawn_mean(of_bars, each.result, found, swinging, draws, seed)
+    if drawn is None:
+        return None
+    return DrawnBeside(drawn, drawn.apart(mean, found.expanded), numerical_tolerance(found.standard))

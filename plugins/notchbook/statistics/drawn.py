@@ -6,8 +6,8 @@ from typing import Literal
 
 import numpy as np
 
-from notchbook.physics.arrays import FloatArray
 from notchbook.statistics.quantiles import UPPER_PROBABILITY
+from notchbook.statistics.values import FloatArray
 
 Form = Literal["normal", "rectangular", "triangular"]
 """Distribution of an input that is known by its standard uncertainty."""
@@ -43,16 +43,14 @@ class Drawn:
     """Low end of the symmetric 95 % coverage interval."""
     high: float
 
-    def agrees_with(self, value: float, standard: float, expanded: float) -> bool:
-        """Whether an interval of the first order has the same ends within the tolerance (JCGM 101:2008, 8.1).
+    def apart(self, value: float, expanded: float) -> float:
+        """How far the ends of the first order's interval are from these at most (JCGM 101:2008, 8.1).
 
         Args:
             value: Estimate of the first order.
-            standard: Its standard uncertainty, which says how much the ends may differ.
             expanded: Its expanded uncertainty.
         """
-        apart = max(abs(value - expanded - self.low), abs(value + expanded - self.high))
-        return apart <= numerical_tolerance(standard)
+        return max(abs(value - expanded - self.low), abs(value + expanded - self.high))
 
 
 def summarise_draws(values: FloatArray) -> Drawn:
