@@ -31,7 +31,7 @@ def rows(handbook):
 
 def test_keys_are_those_of_the_contract(tmp_path):
     data = json.loads(as_json(opened(tmp_path)))
-    assert list(data) == ["tests", "verifications", "swings", "notch_sensitivity"]
+    assert list(data) == ["tests", "verifications", "swings", "comparisons", "notch_sensitivity"]
     test = data["tests"][TEST_ID]
     assert list(test) == ["specimens", "sets", "conforms", "deviations"]
     assert {tuple(each) for each in test["specimens"]} == {tuple(SPECIMEN_KEYS)}
@@ -238,5 +238,6 @@ def test_negative_numbers_are_not_taken_for_formulae(tmp_path):
 
 def test_an_empty_handbook_gives_empty_results(tmp_path):
     handbook = opened(tmp_path, {})
-    assert json.loads(as_json(handbook)) == {"tests": {}, "verifications": {}, "swings": {}, "notch_sensitivity": []}
+    mappings, lists = ("tests", "verifications", "swings"), ("comparisons", "notch_sensitivity")
+    assert json.loads(as_json(handbook)) == {each: {} for each in mappings} | {each: [] for each in lists}
     assert as_csv(handbook) == ",".join(CSV_COLUMNS) + "\r\n"

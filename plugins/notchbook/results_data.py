@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from notchbook.evaluation.records import SpecimenResult
+from notchbook.facts.comparisons import Comparison
 from notchbook.facts.facts import Facts
 from notchbook.facts.records import RecordFacts, ReportedSet
 from notchbook.facts.swings import SwingsFacts
@@ -48,6 +49,7 @@ def results_of(facts: Facts) -> dict[str, Any]:
         "tests": {record_id: of_test(each) for record_id, each in facts.records.items()},
         "verifications": {each_id: of_verification(each) for each_id, each in facts.verifications.items()},
         "swings": {each_id: of_swings(each) for each_id, each in facts.swings.items()},
+        "comparisons": list(map(of_comparison, facts.comparisons)),
         "notch_sensitivity": of_notches(facts),
     }
 
@@ -130,6 +132,40 @@ def of_swings(case: SwingsFacts) -> dict[str, Any]:
         "difference_pct": agreement.difference_pct if agreement else None,
         "agrees": agreement.agrees if agreement else None,
         "conforms": case.conforms,
+    }
+
+
+def of_comparison(found: Comparison) -> dict[str, Any]:
+    """Groups that broke the same, held together."""
+    about, precision = found.subject, found.precision
+    return {
+        "exercise": about.exercise,
+        "material": about.material,
+        "batch": about.batch,
+        "method": about.method,
+        "type": about.specimen.type,
+        "notch": about.specimen.notch,
+        "direction": about.specimen.direction,
+        "velocity_m_s": about.speed_m_s,
+        "breaks": found.breaks,
+        "departs": about.departure.rules,
+        "groups": [
+            {
+                "record": cell.name,
+                "n": summary.n,
+                "mean_kJ_m2": summary.mean,
+                "standard_deviation_kJ_m2": summary.standard_deviation,
+                "interval_kJ_m2": list(cell.interval) if cell.interval is not None else None,
+                "h": h,
+                "k": k,
+            }
+            for cell, summary, h, k in found.rows
+        ],
+        "mean_kJ_m2": precision.mean,
+        "repeatability_sd_kJ_m2": precision.repeatability_sd,
+        "between_sd_kJ_m2": precision.between_sd,
+        "reproducibility_sd_kJ_m2": precision.reproducibility_sd,
+        "cochran": precision.cochran,
     }
 
 

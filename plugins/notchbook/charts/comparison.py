@@ -68,6 +68,9 @@ def comparison_chart(chart: ComparisonChart) -> str:
     guides = ([(left, y), (right, y)] for _, y in placed_rows)
     sheet.line(*guides, opacity=style.GRID_OPACITY, stroke="dotted")
     if scale:
+        if chart.middle_kJ_m2 is not None:
+            x = scale.px(scale.within(chart.middle_kJ_m2))
+            sheet.line([(x, _AXIS_PX - 2.0), (x, bottom)], stroke="dashed", width_px=style.MEAN_WIDTH_PX, name="middle")
         bottom = _draw_axis(sheet, scale, bottom, len(rows))
     _draw_results(sheet, right - _NO_VALUE_PX, scale, placed_rows, chart.kinds)
     for item, y in places:
@@ -80,7 +83,7 @@ def comparison_chart(chart: ComparisonChart) -> str:
     if left_out:
         sheet.text((0.0, bottom + style.FONT_PX), f"and {counted(left_out, 'more result')}, not shown")
         bottom += style.LINE_PX
-    height = bottom + 4.0 + draw_legend(sheet, _legend(rows, chart.kinds), bottom + 4.0)
+    height = bottom + 4.0 + draw_legend(sheet, _legend(rows, chart), bottom + 4.0)
     return sheet.svg(height, chart.title, describe_comparison(shown, left_out))
 
 
@@ -167,10 +170,12 @@ def _draw_results(
         sheet.marks(points, look_of(letter, kinds), hollow=deviates, name=name)
 
 
-def _legend(rows: Sequence[ComparisonRow], kinds: Mapping[str, BreakKind]) -> list[Entry]:
-    entries = break_entries((letter for row in rows for letter in row.breaks), kinds)
+def _legend(rows: Sequence[ComparisonRow], chart: ComparisonChart) -> list[Entry]:
+    entries = break_entries((letter for row in rows for letter in row.breaks), chart.kinds)
     if any(row.deviates for row in rows):
         entries.append(Entry("hollow", "* departs from the procedure"))
     if any(row.interval_kJ_m2 is not None for row in rows):
         entries.append(Entry("interval", "mean with its 95 % interval"))
+    if chart.middle_kJ_m2 is not None:
+        entries.append(Entry("line", "dashed: mean of all bars"))
     return entries

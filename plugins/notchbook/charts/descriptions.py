@@ -71,6 +71,8 @@ def describe_comparison(chart: ComparisonChart, left_out: int) -> str:
         if group.rows:
             rows = "; ".join(_row_words(row, chart) for row in group.rows)
             sentences.append(f"{group.heading}: {rows}." if group.heading else f"{rows}.")
+    if chart.middle_kJ_m2 is not None:
+        sentences.append(f"Mean of all bars: {mean_with_interval(chart.middle_kJ_m2, None)}.")
     if left_out:
         sentences.append(f"{counted(left_out, 'more result')} not shown.")
     return " ".join(sentences)

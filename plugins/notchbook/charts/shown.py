@@ -111,3 +111,5 @@ class ComparisonChart(Shown):
     """The break types of the methods, by letter."""
     logarithmic: bool = False
     """Whether equal distances are equal ratios, for results of different orders; all means are then greater than 0."""
+    middle_kJ_m2: float | None = None
+    """Mean of all that is compared, drawn through the rows; None where they have none in common."""

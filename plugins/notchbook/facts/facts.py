@@ -7,6 +7,7 @@ from functools import cached_property
 from notchbook.checks.verdict import Placed
 from notchbook.evaluation.hammers import SwungHammer
 from notchbook.evaluation.loss_trend import loss_trends
+from notchbook.facts.comparisons import Comparison, TermComparisons, by_term, comparisons
 from notchbook.facts.exercises import ExerciseFacts
 from notchbook.facts.hammers import HammerFacts, RigFacts
 from notchbook.facts.records import RecordFacts
@@ -84,6 +85,16 @@ class Facts:
     def notch_sensitivity(self) -> dict[str, list[SensitivityLine]]:
         """By material how much a notch leaves of the strength; materials without two notches have no row."""
         return {each: sensitivity_lines(self.records_of_material(each)) for each in self.materials}
+
+    @cached_property
+    def comparisons(self) -> list[Comparison]:
+        """Groups that broke the same, held together over all dates."""
+        return comparisons(self.records.values())
+
+    @cached_property
+    def term_comparisons(self) -> list[TermComparisons]:
+        """The same of each half-year, the newest first."""
+        return by_term(list(self.records.values()))
 
     @cached_property
     def verifications(self) -> dict[str, VerificationFacts]:

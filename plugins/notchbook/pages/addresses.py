@@ -17,7 +17,7 @@ REPLACEABLE = {
     **dict.fromkeys(guide_texts.URIS, "a department explains in its own words how it keeps its handbook"),
 }
 """Pages that a page by hand may take the place of, and why: none with a result, a reading or a caution."""
-FOLDERS = ("records", "verifications", "swings", "lookup", "data")
+FOLDERS = ("records", "verifications", "swings", "comparisons", "lookup", "data")
 """Folders in which everything is computed: whatever else lay there would be read as a result."""
 _ALONE = ("checks.md", "data.md", "reference/keys.md", "reference/values.md", "assets/sheet-foot.css")
 _FINISHING = ("service-worker.js", "service-worker-kept.json", "search/search_index.json", "search/search_index.js")

@@ -2,7 +2,7 @@
 
 import datetime as dt
 
-_MONTHS = (
+MONTHS = (
     "January", "February", "March", "April", "May", "June",
     "July", "August", "September", "October", "November", "December",
 )  # fmt: skip
@@ -10,4 +10,4 @@ _MONTHS = (
 
 def day_words(date: dt.date) -> str:
     """A date in words, such as 6 October 2026."""
-    return f"{date.day} {_MONTHS[date.month - 1]} {date.year}"
+    return f"{date.day} {MONTHS[date.month - 1]} {date.year}"

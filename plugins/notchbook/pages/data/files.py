@@ -28,7 +28,15 @@ from notchbook.pages.data.objects import (
 from notchbook.pages.data.table import Table
 from notchbook.pages.sheets.lookups import HammerSheet
 from notchbook.reading.document import Document
-from notchbook.results_data import CSV_COLUMNS, csv_rows_of, of_notches, of_swings, of_test, of_verification
+from notchbook.results_data import (
+    CSV_COLUMNS,
+    csv_rows_of,
+    of_comparison,
+    of_notches,
+    of_swings,
+    of_test,
+    of_verification,
+)
 from notchbook.unchanged import Unchanged, made
 from notchbook.wording.csv_text import csv_rows, csv_table
 from notchbook.wording.json_text import json_text, object_text
@@ -84,6 +92,7 @@ def data_files(facts: Facts, sheets: Sequence[HammerSheet], unchanged: Unchanged
         "tests": object_text({each: texts.result for each, texts in records.items()}),
         "verifications": object_text({each: json_text(result) for each, result in found.items()}),
         "swings": object_text({each: json_text(result) for each, result in swings.items()}),
+        "comparisons": json_text(published(list(map(of_comparison, facts.comparisons)))),
         "notch_sensitivity": json_text(published(of_notches(facts))),
     }
     files = {

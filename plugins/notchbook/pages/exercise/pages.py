@@ -9,6 +9,7 @@ from notchbook.facts.facts import Facts
 from notchbook.facts.hammers import HammerFacts
 from notchbook.model.procedure import Exercise
 from notchbook.model.rig import Rig
+from notchbook.pages.comparison.pages import links_to
 from notchbook.pages.exercise.drawings import bar_figures, pendulum_figures
 from notchbook.pages.exercise.worksheet import worksheet
 from notchbook.pages.material.comparison import by_material
@@ -48,6 +49,7 @@ def _values(facts: Facts, each: ExerciseFacts) -> dict[str, Any]:
         "day": facts.day,
         "bench": bench_sheet(exercise, method, each.rigs),
         "most_lines": _MOST_LINES,
+        "compared": links_to(facts, "exercise", exercise.id),
         "chart": by_material(f"Results of {exercise.title}", each.records),
     }
 

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from notchbook.facts.facts import Facts
+from notchbook.pages.comparison.pages import links_to
 from notchbook.pages.material.comparison import by_test
 from notchbook.pages.page import OF_MANY_RECORDS, TOC, Page, page_uri
 
@@ -19,6 +20,7 @@ def material_pages(facts: Facts) -> Iterator[Page]:
             "methods": facts.methods,
             "lines": own,
             "sensitivity": facts.notch_sensitivity[material_id],
+            "compared": links_to(facts, "material", material_id),
             "chart": by_test(f"Results of {material.title}", own),
         }
         document = facts.document("material", material_id)

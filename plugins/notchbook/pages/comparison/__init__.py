@@ -1,0 +1,1 @@
+"""Pages on which groups that broke the same are compared, a page a half-year."""
