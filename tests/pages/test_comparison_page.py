@@ -37,13 +37,13 @@ def test_numbers_are_those_of_the_results(demo_pages: dict[str, Element], demo_r
 
 
 def test_what_it_can_mean_stands_on_each_page(demo_pages: dict[str, Element]) -> None:
-    for uri in demo_pages:
+    for uri, page in demo_pages.items():
         if uri.startswith("comparisons/") and uri != INDEX:
-            text = demo_pages[uri].text
+            text = page.text
             assert "Groups of one laboratory are not laboratories" in text
             assert "every bar is broken once" in text
             # a chart of the means and one of h and k for each comparison
-            assert len(demo_pages[uri].all("svg")) == 2 * len(_tables(demo_pages[uri], "In words"))
+            assert len(page.all("svg")) == 2 * len(_tables(page, "In words"))
 
 
 def test_means_stand_on_a_straight_axis_with_the_mean_of_all(demo_pages: dict[str, Element]) -> None:
