@@ -18,8 +18,19 @@ class _Loaded(Commands):
     """Commands that are loaded when they are asked for, each from the module and under the name that it has itself."""
 
     names = (
-        "check", "export", "finish", "hammer", "new", "record", "results", "review", "serve", "site", "uncertainty",
-    )  # fmt: skip
+        "check",
+        "difference",
+        "export",
+        "finish",
+        "hammer",
+        "new",
+        "record",
+        "results",
+        "review",
+        "serve",
+        "site",
+        "uncertainty",
+    )
 
     def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002  # click's own form
         """The names of all commands."""

@@ -30,6 +30,7 @@ DAY = "1798761600"
 PRINTING = {
     **{f"check-{form}": ["check", "--format", form] for form in RENDERINGS},
     **{f"results-{form}": ["results", "--format", form] for form in FORMS},
+    "difference": ["difference", small.TEST_ID, small.TEST_ID],
     "hammer": ["hammer", "bench-1", "pp-h"],
     "uncertainty": ["uncertainty", "2026-10-06-g2-pp-h", "--draws", "1000"],
     "record-new": ["record", "new", *SETUP, "--output", "-"],

@@ -305,3 +305,14 @@ def test_page_that_is_no_text_is_told(tmp_path: Path) -> None:
     (root / "pages/broken.md").write_bytes(b"\xff\xfe[[nothing]]")
     found = checked(open_handbook(root, day=small.DAY)).findings
     assert [(each.rule, each.line) for each in found if each.path == "pages/broken.md"] == [("file-text", 1)]
+
+
+def test_two_tests_are_set_against_each_other(demo: Handbook) -> None:
+    """As the command says it (tests/commands); what is not comparable says so in place of a number."""
+    pair = "2025-10-06-lt-1-pp-h-notched,2026-10-07-g2-pp-h-notched/C"
+    assert "0.27 ± 0.20 kJ/m² higher" in _page(demo, f"[[tests {pair}: difference]]").text
+    assert "0.07 to 0.47 kJ/m²" in _page(demo, f"[[tests {pair}: interval of difference]]").text
+    assert "does not contain 0" in _page(demo, f"[[tests {pair}: comparison]]").text
+    assert "1.07" in _page(demo, f"[[tests {pair}: ratio]]").text
+    other = "2025-11-05-g1-ps-notched,2026-02-25-g5-ps-unnotched"
+    assert "not comparable: different tests" in _page(demo, f"[[tests {other}: difference]]").text

@@ -41,7 +41,7 @@ class Causes:
             kind, object_id = "rig", object_id.partition("/")[0]
         if kind == "tests":
             for test in object_id.split(","):
-                yield from self._rests_on("test", test)
+                yield from self._rests_on("test", test.partition("/")[0])
             return
         yield kind, object_id
         if kind == "rig" and object_id in library.rigs:

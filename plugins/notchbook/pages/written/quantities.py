@@ -11,6 +11,7 @@ from notchbook.facts.exercises import ExerciseFacts
 from notchbook.facts.facts import Facts
 from notchbook.facts.hammers import HammerFacts, RigFacts
 from notchbook.facts.swings import SwingsFacts
+from notchbook.facts.two_sets import NoSetError, TwoSets, two_sets
 from notchbook.facts.verifications import VerificationFacts
 from notchbook.model.procedure import Material
 from notchbook.pages.written.filled import Filled, MissingValueError, UnknownValueError, with_unit
@@ -33,7 +34,8 @@ def find(facts: Facts, kind: str, object_id: str, name: str, prefix: str) -> Fil
     Arguments:
         facts: what is known.
         kind: test, hammer, verification, swings, rig, material or exercise; tests for several together.
-        object_id: its id; a hammer's is that of its rig, a slash, and its own; those of tests have commas between.
+        object_id: its id; a hammer's is that of its rig, a slash, and its own; those of tests have commas between,
+            and the break types of a set behind a slash where a value is asked of two.
         name: the value's name.
         prefix: starts the ids in a picture, different for each on a page.
     """
@@ -51,7 +53,7 @@ def find(facts: Facts, kind: str, object_id: str, name: str, prefix: str) -> Fil
         return Filled(_FIGURE.format(drawn), is_picture=True)
     if kind not in _NAMES:
         raise UnknownValueError(f"there are no values of '{kind}'", nearest(kind, _NAMES))
-    found = _find(facts, kind, object_id)
+    found: Any = _two_sets(facts, object_id) if kind == "tests" else _find(facts, kind, object_id)
     pictures = [each for of, each in PICTURES if of == kind]
     words = record_value(found, name, pictures) if kind == "test" else _value(kind, found, name, pictures)
     if words is None:
@@ -84,6 +86,17 @@ def _find(facts: Facts, kind: str, object_id: str) -> Any:
             raise MissingValueError(f"there is no {one} '{each}'", nearest(each, ids))
         found = ids[each]
     return found
+
+
+def _two_sets(facts: Facts, object_id: str) -> TwoSets:
+    """The two sets of tests with a comma between; raises UnknownValueError."""
+    references = object_id.split(",")
+    if len(references) != 2:
+        raise UnknownValueError("a difference is one of two tests", "write two ids with a comma between")
+    try:
+        return two_sets(facts.records, *references)
+    except NoSetError as error:
+        raise MissingValueError(str(error), error.hint) from None
 
 
 def _value(kind: str, found: Any, name: str, pictures: list[str]) -> str | None:
@@ -143,6 +156,13 @@ _RIG: dict[str, Callable[[RigFacts], str | None]] = {
     "gravity": lambda each: with_unit(each.rig.gravity_m_s2, 5, "m/s²"),
 }
 
+_TESTS: dict[str, Callable[[TwoSets], str | None]] = {
+    "difference": lambda pair: pair.amount or pair.told,
+    "interval of difference": lambda pair: pair.interval_words or None,
+    "comparison": lambda pair: pair.told,
+    "ratio": lambda pair: to_figures(pair.ratio.ratio, 3) if pair.ratio is not None else None,
+}
+
 _MATERIAL: dict[str, Callable[[Material], str | None]] = {
     "title": lambda material: material.title,
     "symbol": lambda material: material.symbol,
@@ -165,6 +185,7 @@ _EXERCISE: dict[str, Callable[[ExerciseFacts], str | None]] = {
 }
 
 _VALUES: dict[str, dict[str, Callable[[Any], str | None]]] = {
+    "tests": _TESTS,
     "hammer": _HAMMER,
     "verification": _VERIFICATION,
     "swings": _SWINGS,
@@ -174,7 +195,6 @@ _VALUES: dict[str, dict[str, Callable[[Any], str | None]]] = {
 }
 _NAMES: dict[str, tuple[str, ...]] = {
     "test": RECORD_NAMES,
-    "tests": (),
     **{kind: tuple(values) for kind, values in _VALUES.items()},
 }
 
