@@ -21,7 +21,7 @@ export NO_MKDOCS_2_WARNING := 1
 
 .DEFAULT_GOAL := help
 .DELETE_ON_ERROR:
-.PHONY: help site serve check test test-all lint bench faults alarms fuzz clean
+.PHONY: help site serve check test test-all lint bench faults alarms coverage fuzz clean
 
 help: ## Say what there is
 	@awk -F ':.*## ' '/^[a-z-]+:.*## / { printf "  make %-8s %s\n", $$1, $$2 }' $(MAKEFILE_LIST)
@@ -63,6 +63,9 @@ faults: $(TEST_READY) ## Change every number of the demo and list what the check
 
 alarms: $(TEST_READY) ## Make up sound records and count those that the check warns of: make alarms ALARMS="--records 500"
 	PYTHONPATH=tools $(BIN)/python -m alarms $(ALARMS)
+
+coverage: $(TEST_READY) ## Simulate classes and count how often intervals hold the truth: make coverage COVERAGE="--classes 2000"
+	PYTHONPATH=tools $(BIN)/python -m coverage $(COVERAGE)
 
 fuzz: $(TEST_READY) ## Give random input to all that reads what somebody wrote: make fuzz FUZZ="--inputs 2000"
 	PYTHONPATH=tools $(BIN)/python -m fuzz $(FUZZ)
