@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from notchbook.statistics.control import individuals
+from notchbook.statistics.control import individuals, signals_as_they_came
 
 # NIST/SEMATECH e-Handbook of Statistical Methods, 6.3.2.2: flow rate of ten batches, from memory
 FLOW = [49.6, 47.6, 49.9, 51.3, 47.8, 51.2, 52.6, 52.4, 53.6, 52.1]
@@ -39,7 +39,7 @@ def test_nine_in_a_row_on_one_side_are_a_signal_and_eight_are_none():
     assert kinds(9) == ["run above"]
     mirrored = individuals([-each for each in [*[10.0, 12.0] * 10, *[11.5, 11.6] * 5]])
     assert [each.kind for each in mirrored.signals] == ["run below"]
-    assert mirrored.signals[0].words == "11 in a row lie below the centre line"
+    assert mirrored.signals[0].words == "is the 9th or a later one in a row below the centre line"
 
 
 def test_seven_in_a_row_that_rise_are_a_signal_and_six_are_none():
@@ -74,3 +74,14 @@ def test_values_that_only_scatter_signal_rarely():
         charts = [individuals(each) for each in random.normal(4.0, 0.2, (4000, length)).tolist()]
         share = sum(bool(each.newest_signals) for each in charts) / len(charts)
         assert share < 0.012
+
+
+@given(st.lists(st.integers(0, 12), min_size=1, max_size=40))
+def test_what_came_is_judged_as_by_a_chart_of_all_up_to_it(values):
+    found = signals_as_they_came(values, 5)
+    going = set()
+    for place, told in enumerate(found):
+        chart = individuals(values[: place + 1])
+        kinds = {each.kind for each in chart.newest_signals} if place >= 4 else set()
+        assert set(told) == {each for each in kinds if each in ("above", "below") or each not in going}
+        going = kinds

@@ -1,6 +1,6 @@
 """What a file refers to exists, and belongs to what else it refers to."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 
 from notchbook.checks.subject import (
     Check,
@@ -111,6 +111,13 @@ def repaired_hammers(case: RigCase) -> Iterator[Complaint]:
     for index, repair in enumerate(case.rig.repairs):
         if repair.hammer is not None and repair.hammer not in known:
             yield _no_such("hammer", repair.hammer, known, "repairs", index, "hammer")
+
+
+def _watched(kind: str, case: RigCase) -> Iterator[Complaint]:
+    """Rigs: the exercise or the material that is watched."""
+    known: Mapping[str, object] = getattr(case.around.library, f"{kind}s")
+    if case.rig.watch is not None and case.around.missing(kind, getattr(case.rig.watch, kind), known):
+        yield _no_such(kind, getattr(case.rig.watch, kind), known, "watch", kind)
 
 
 def material_methods(case: MaterialCase) -> Iterator[Complaint]:
@@ -252,5 +259,10 @@ EXERCISE_CHECKS: tuple[Check[ExerciseCase], ...] = (
     Check(HAZARD_KNOWN, exercise_hazards),
     Check(SPECIMEN_ARRANGEMENT, lambda case: _arrangement(case.method, case.exercise.specimen)),
 )
-RIG_CHECKS = (Check(METHOD_KNOWN, rig_methods), Check(HAMMER_KNOWN, repaired_hammers))
+RIG_CHECKS: tuple[Check[RigCase], ...] = (
+    Check(METHOD_KNOWN, rig_methods),
+    Check(HAMMER_KNOWN, repaired_hammers),
+    Check(EXERCISE_KNOWN, lambda case: _watched("exercise", case)),
+    Check(MATERIAL_KNOWN, lambda case: _watched("material", case)),
+)
 MATERIAL_CHECKS = (Check(METHOD_KNOWN, material_methods),)

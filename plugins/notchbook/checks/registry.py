@@ -27,6 +27,7 @@ from notchbook.checks import (
     swings,
     verdict,
     verifications,
+    watch,
 )
 from notchbook.checks.subject import (
     Check,
@@ -86,6 +87,7 @@ RECORD_CHECKS: tuple[Check[RecordCase], ...] = (
     + conditions.RECORD_CHECKS
     + reported.RECORD_CHECKS
     + copies.RECORD_CHECKS
+    + watch.RECORD_CHECKS
 )
 
 

@@ -12,6 +12,7 @@ from notchbook.checks.likeness import Likeness
 from notchbook.evaluation.hammers import SwungHammer
 from notchbook.evaluation.library import Evaluation
 from notchbook.evaluation.resolved import ResolvedRecord, ResolvedSwings, ResolvedVerification
+from notchbook.evaluation.watch import Watched
 from notchbook.findings import Rule
 from notchbook.model.library import Library
 from notchbook.model.method import Method
@@ -65,6 +66,8 @@ class Surroundings:
     """By method, how long and in what humidity the bars of its records were conditioned."""
     batches: Batches
     names: Names
+    watches: dict[str, Watched] = field(default_factory=dict)
+    """By rig, the records of its everyday material that signalled something, as far as they were asked for."""
     coarse_rigs: dict[str, bool] = field(default_factory=dict)
     """By rig, whether all its readings are coarser than its scale, as far as it was asked for."""
 

@@ -105,6 +105,14 @@ class Repair:
 
 
 @dataclass(frozen=True, slots=True)
+class WatchChoice:
+    """The everyday material that a rig is watched by."""
+
+    exercise: str
+    material: str
+
+
+@dataclass(frozen=True, slots=True)
 class Rig:
     """A frame with its axis, indicator, supports or clamp, and hammers."""
 
@@ -128,3 +136,5 @@ class Rig:
     release_angle_uncertainty_deg: float | None = None
     """Standard uncertainty of the release angles; None where it is not stated."""
     repairs: tuple[Repair, ...] = ()
+    watch: WatchChoice | None = None
+    """None where what was broken most often is watched."""

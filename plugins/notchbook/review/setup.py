@@ -23,7 +23,7 @@ _WHOLE_FILES = {"hazards", "exercise", "rig"}
 _KINDS = ("hazards", "exercise", "rig", "method", "material")
 _OF_A_MATERIAL = {"title", "symbol", "form", "typical", "notes"}
 _ONLY_WORDS = {
-    "rig": {"title", "location", "repairs"},
+    "rig": {"title", "location", "repairs", "watch"},
     "method": {"title", "sources"},
     "exercise": {"title", "aim", "outcomes", "hazards", "needs", "questions", "duration_min", *_STEPS},
     "material": _OF_A_MATERIAL,

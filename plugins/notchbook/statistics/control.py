@@ -17,6 +17,16 @@ _LAST_BIT = 1e-12
 
 SignalKind = Literal["above", "below", "run above", "run below", "rising", "falling"]
 
+SIGNAL_WORDS: dict[SignalKind, str] = {
+    "above": "lies above the upper limit",
+    "below": "lies below the lower limit",
+    "run above": f"is the {_LONG_RUN}th or a later one in a row above the centre line",
+    "run below": f"is the {_LONG_RUN}th or a later one in a row below the centre line",
+    "rising": f"is the {_LONG_TREND}th or a later one in a row that rise",
+    "falling": f"is the {_LONG_TREND}th or a later one in a row that fall",
+}
+"""What is seen, as the end of a sentence about the last of the values."""
+
 
 @dataclass(frozen=True, slots=True)
 class Signal:
@@ -32,16 +42,8 @@ class Signal:
 
     @property
     def words(self) -> str:
-        """What is seen, as the end of a sentence about the values."""
-        number = len(self.places)
-        return {
-            "above": "lies above the upper limit",
-            "below": "lies below the lower limit",
-            "run above": f"{number} in a row lie above the centre line",
-            "run below": f"{number} in a row lie below the centre line",
-            "rising": f"{number} in a row rise",
-            "falling": f"{number} in a row fall",
-        }[self.kind]
+        """What is seen, as the end of a sentence about the last of the values."""
+        return SIGNAL_WORDS[self.kind]
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,6 +102,35 @@ def individuals(values: Values) -> Individuals:
     found = [*_beyond(numbers, lower, upper), *_runs(numbers, centre), *_trends(numbers)]
     found.sort(key=lambda each: (each.places[-1], each.places[0]))
     return Individuals(tuple(numbers), centre, deviation, lower, upper, tuple(found))
+
+
+def signals_as_they_came(values: Values, fewest: int) -> list[list[SignalKind]]:
+    """What each value signalled when it was the newest, by a chart of all values up to it.
+
+    Runs are told once, by the value that makes them long.
+
+    Args:
+        values: Finite numbers in the order in which they came.
+        fewest: How many values there have to be before anything is told, at least 2.
+
+    Returns:
+        The kinds of signals of each value in turn, sorted.
+    """
+    numbers, found, going = [float(each) for each in as_list(values)], [], set[SignalKind]()
+    total = ranges = 0.0
+    for place, number in enumerate(numbers):
+        total += number - numbers[0]
+        ranges += abs(number - numbers[max(place - 1, 0)])
+        kinds: set[SignalKind] = set()
+        if place + 1 >= fewest:
+            centre, reach = numbers[0] + total / (place + 1), 3.0 * ranges / place / _D2
+            latest = numbers[max(0, place + 1 - _LONG_RUN) : place + 1]
+            signals = (_beyond([number], centre - reach, centre + reach), _runs(latest, centre), _trends(latest))
+            newest = len(latest) - 1
+            kinds = {each.kind for some in signals for each in some if each.places[-1] in (newest, 0)}
+        found.append(sorted(kinds - (going - {"above", "below"})))
+        going = kinds
+    return found
 
 
 def _beyond(numbers: Sequence[float], lower: float, upper: float) -> Iterator[Signal]:
