@@ -18,6 +18,7 @@ class _Loaded(Commands):
     """Commands that are loaded when they are asked for, each from the module and under the name that it has itself."""
 
     names = (
+        "answers",
         "check",
         "difference",
         "export",

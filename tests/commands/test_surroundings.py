@@ -33,6 +33,7 @@ PRINTING = {
     "difference": ["difference", small.TEST_ID, small.TEST_ID],
     "hammer": ["hammer", "bench-1", "pp-h"],
     "uncertainty": ["uncertainty", "2026-10-06-g2-pp-h", "--draws", "1000"],
+    **{f"answers-{form}": ["answers", "answers.csv", "--format", form] for form in ("text", "json")},
     "record-new": ["record", "new", *SETUP, "--output", "-"],
     "record-import": ["record", "import", "readings.csv", *COMMON, "--output", "-"],
 }
@@ -45,6 +46,7 @@ EVERY = {
     "help": ["--help"],
 }
 TABLE = "Bar;Width;Thickness;Remaining width;Rise;Break\r\n01;10,01;4,01;8,02;86,1;C\r\n"
+ANSWERS = f"record,specimen,quantity,value\n{small.TEST_ID},01,energy_J,1\n"
 
 
 STREAMS = {
@@ -118,7 +120,7 @@ def process(request: pytest.FixtureRequest) -> Process:
 
 
 def sound(folder: Path) -> Path:
-    return small.write(folder, {**small.files(), "readings.csv": TABLE})
+    return small.write(folder, {**small.files(), "readings.csv": TABLE, "answers.csv": ANSWERS})
 
 
 @pytest.fixture(scope="module")
@@ -253,7 +255,7 @@ def test_root_that_is_none_is_told_in_lines_that_command_nobody(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, name: str, root: str
 ) -> None:
     monkeypatch.chdir(tmp_path)
-    small.write(tmp_path, {"a-file": "x", "readings.csv": TABLE})
+    small.write(tmp_path, {"a-file": "x", "readings.csv": TABLE, "answers.csv": ANSWERS})
     (tmp_path / "loop").symlink_to("loop")
     result = CliRunner().invoke(main, [*EVERY[name], "--root", root])
     assert isinstance(result.exception, SystemExit), result.exception

@@ -18,7 +18,7 @@ from notchbook.model import method as method_model
 ROOT = Path(__file__).resolve().parents[2]
 SCHEMAS = ROOT / "schema"
 KINDS = ("exercise", "hazards", "material", "method", "rig", "swings", "test", "verification")
-OUTPUTS = ("findings", "pages", "review")
+OUTPUTS = ("answers", "findings", "pages", "review")
 """What the commands print as JSON."""
 ANNOTATIONS = {"title", "description", "examples"}
 # The keywords that a finding can be written for.
@@ -164,7 +164,8 @@ def test_there_is_one_schema_a_kind_and_one_an_output():
 def test_schema_of_an_output_is_valid_and_closed(name):
     root = json.loads((SCHEMAS / f"outputs/{name}.schema.json").read_text("utf-8"))
     jsonschema.Draft202012Validator.check_schema(root)
-    for node in (root, *root["$defs"].values()):
+    assert root["description"]
+    for node in (*([root] if root["type"] == "object" else []), *root["$defs"].values()):
         assert node["additionalProperties"] is False
         assert node["description"]
         assert set(node["required"]) == set(node["properties"])

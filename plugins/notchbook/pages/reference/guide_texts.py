@@ -18,7 +18,7 @@ TEXTS = Path(__file__).resolve().parents[2] / "guide"
 FOLDER = "guide"
 NAMES = (
     "index", "first-record", "exercise", "material", "rig", "verification", "method", "findings", "limits",
-    "uncertainty", "deviations", "review", "pipeline", "strangers", "publish", "pages", "commands",
+    "uncertainty", "answers", "deviations", "review", "pipeline", "strangers", "publish", "pages", "commands",
     "year",
 )  # fmt: skip
 """In the order in which a department meets them."""
