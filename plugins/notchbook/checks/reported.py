@@ -1,9 +1,11 @@
 """What a group worked out itself, against what is computed here."""
 
 from collections.abc import Iterator
+from contextlib import suppress
 
+from notchbook.answers.digits import Given
 from notchbook.checks.subject import Check, Complaint
-from notchbook.evaluation.records import SetResult, lacking_strengths, rounded
+from notchbook.evaluation.records import SetResult, lacking_strengths
 from notchbook.evaluation.resolved import ResolvedRecord
 from notchbook.findings import Rule
 from notchbook.wording.nearest import nearest
@@ -34,16 +36,6 @@ REPORTED_SPECIMEN = Rule(
 )
 
 
-def _agrees(reported: float, computed: float, decimals: int, figures: int | None) -> bool:
-    """Whether the computed value rounds to the reported one, which was written with so many decimals.
-
-    To the two significant figures of a method, 147 kJ/m² is reported as 150, which is written without decimals.
-    """
-    if decimals <= 0 and figures is not None and reported == rounded(computed, figures):
-        return True
-    return abs(reported - computed) <= 0.5 * 10.0**-decimals * (1 + 1e-6)
-
-
 def _figures(case: ResolvedRecord) -> int | None:
     """The significant figures that the method reports a strength with."""
     return case.method.reporting.significant_figures if case.method is not None else None
@@ -65,14 +57,15 @@ def _set_value(case: ResolvedRecord, key: str, computed: list[float | None], wor
         return
     known = [each for each in computed if each is not None]
     decimals = reported.digits[key,]
-    if any(_agrees(value, each, decimals, _figures(case)) for each in known):
+    if any(Given(value, decimals).is_rounded(each, _figures(case)) for each in known):
         return
     figures = " or ".join(f"{each:.{max(decimals, 0)}f}" for each in known) or "none"
     yield Complaint(
         ("reported", key),
         f"the reported {words} is {value:g} kJ/m², the computed one is {figures}"
         + (" kJ/m²" if known else ": no set of this record has one"),
-        "find out which is wrong: a reading, a dimension or the sum; leave the key out if it was not worked out",
+        _hint(case, (key,))
+        or "find out which is wrong: a reading, a dimension or the sum; leave the key out if it was not worked out",
     )
 
 
@@ -106,13 +99,37 @@ def reported_specimens(case: ResolvedRecord) -> Iterator[Complaint]:
             if value is None or expected is None:
                 continue
             decimals = reported.digits["specimens", specimen_id, key]
-            if not _agrees(value, expected, decimals, figures):
+            if not Given(value, decimals).is_rounded(expected, figures):
                 yield Complaint(
                     (*keys, key),
                     f"{value:g} {unit} is reported for specimen {specimen_id}, "
                     f"computed are {expected:.{max(decimals, 0)}f} {unit}",
-                    "find out which is wrong: the reading, a dimension or the sum",
+                    _hint(case, ("specimens", specimen_id, key))
+                    or "find out which is wrong: the reading, a dimension or the sum",
                 )
+
+
+def _hint(case: ResolvedRecord, keys: tuple[str, ...]) -> str:
+    """The step that a wrong number comes from, by all that the group reported; empty where no slip is known."""
+    # sound records have nothing to be explained
+    from notchbook.answers.asking import NotAskedError, asked
+    from notchbook.answers.bars import bars_of
+    from notchbook.answers.judging import Answer, judge
+    from notchbook.answers.words import said
+
+    bars, reported = bars_of(case), case.record.reported
+    if bars is None or reported is None or not bars.sets:
+        return ""
+    answers = {}
+    for each, decimals in reported.digits.items():
+        specimen = each[1] if len(each) > 1 else ""
+        value = getattr(reported.specimens[specimen] if specimen else reported, each[-1])
+        with suppress(NotAskedError):  # told by its own rule
+            about = asked(bars, specimen, "" if specimen else bars.sets[0].name, each[-1])
+            answers[each] = Answer(about, Given(value, decimals))
+    verdicts = dict(zip(answers, judge(bars, list(answers.values())), strict=True))
+    verdict = verdicts.get(keys)
+    return said(verdict) if verdict is not None and verdict.kind == "slip" else ""
 
 
 RECORD_CHECKS = (
