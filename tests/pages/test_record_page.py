@@ -205,3 +205,21 @@ def test_record_without_losses_has_no_bar_worked_through(tmp_path: Path) -> None
     page = pages_of(small.opened(tmp_path, contents))[URI]
     assert not page.all("ol", css="nb-worked")
     assert _report(page)["Mean for each break type"] == "missing: no strength is known"
+
+
+def test_what_was_measured_before_the_blow_is_on_page_and_report(tmp_path: Path) -> None:
+    contents: dict[str, Any] = small.files()
+    nominal = _report(pages_of(small.opened(tmp_path / "nominal", contents))[URI])
+    assert nominal["Notch"].endswith("radius at its base nominal 0.25 ± 0.05 mm, not measured")
+    contents[small.TEST] |= {"notch_radius_mm": 0.26, "transfer_s": 7.5, "zero_reading_deg": 0.1}
+    contents[small.TEST]["conditioning"]["state"] = "as-received"
+    contents[small.TEST]["specimens"][2]["notch_radius_mm"] = 0.28
+    page = pages_of(small.opened(tmp_path / "measured", contents))[URI]
+    report = _report(page)
+    # ISO 179-1:2010, Table 2: 0.25 ± 0.05 mm (from memory)
+    radius = "0.26 mm, bar 03 0.28 mm measured; asked for 0.25 ± 0.05 mm"
+    assert report["Notch"] == f"notch A, radius at its base {radius}"
+    assert report["Conditioning and atmosphere"].endswith("7.5 s after")
+    assert "as received" in report["Conditioning and atmosphere"]
+    for words in (f"Notch radius{radius}", "Conditioning to blow7.5 s", "Zero of the scale0.1°", "48 h, as received"):
+        assert words in page.text

@@ -47,10 +47,10 @@ def test_a_record_keeps_every_value():
         "notched-charpy", "bench-1", "charpy-1", "pp-h",
     )  # fmt: skip
     assert dataclasses.astuple(record.specimen) == ("1", "A", "edgewise")
-    assert dataclasses.astuple(record.conditioning) == (23.0, 50.0, 48.0)
+    assert dataclasses.astuple(record.conditioning) == (23.0, 50.0, 48.0, None)
     assert dataclasses.astuple(record.test_atmosphere) == (23.4, 47.0)
     assert dataclasses.astuple(record.free_swings) == (94.6, 95.0, 89.0, 10, None, None, None)
-    assert dataclasses.astuple(record.specimens[0]) == ("01", 9.96, 4.01, 8.02, 86.4, None, "C", None)
+    assert dataclasses.astuple(record.specimens[0]) == ("01", 9.96, 4.01, 8.02, *[None] * 3, 86.4, None, "C", None)
     assert record.specimens[1].excluded == "cracked before"
     assert dataclasses.astuple(record.deviations[0]) == ("support-span", "older supports", "LT-1")
     assert dataclasses.astuple(record.acknowledged[0]) == ("larger-hammer", "away for repair", "LT-2")

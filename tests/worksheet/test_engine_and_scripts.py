@@ -37,11 +37,15 @@ NOT_ASKED = frozenset({"reported-mean", "reported-spread", "reported-specimen", 
 AFTERWARDS = frozenset({"reading-steps", "set-outlier", "typical-strength", "exclusion-cause", "notes-exclude"})
 """Told by one session, and left to the check: they take tables of critical values and chances, or lists of words, that
 are larger than all scripts of the page."""
+BESIDE = frozenset({
+    "notch-radius", "clamp-torque", "clamp-present", "transfer-time", "zero-reading", "conditioning-state",
+})  # fmt: skip
+"""About what is measured before or beside the session, and added to the file."""
 
 
 def test_every_rule_of_a_record_is_told_at_the_bench_or_is_not_for_a_reason() -> None:
     known = [check.rule.id for check in RECORD_CHECKS]
-    reasons = [*BENCH_RULES, *BY_CHOICE, *OF_OTHERS, *NOT_ASKED, *AFTERWARDS]
+    reasons = [*BENCH_RULES, *BY_CHOICE, *OF_OTHERS, *NOT_ASKED, *AFTERWARDS, *BESIDE]
     assert sorted(set(known)) == sorted(reasons)
 
 

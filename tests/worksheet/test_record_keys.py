@@ -22,6 +22,9 @@ from notchbook.writing.table_columns import COLUMNS, REPORTED
 DOORS = ("page", "import", "new", "worksheet")
 _LATER = "added by hand by whoever answers for the record, after the check has told what it is about"
 _ACKNOWLEDGED = {f"acknowledged.{key}": _LATER for key in ("rule", "reason", "by")}
+_BESIDE = "measured before or beside the session, mostly by staff, and added to the file"
+_OF_A_BAR = "only where a bar differs from the record, whose key of the same name has the words and the example"
+_OWN = ("notch_radius_mm", "clamp_torque_Nm", "transfer_s")
 _OWN_RESULT = "what a group worked out itself is found after the session, and compared by the check"
 WHY_NOT: dict[str, dict[str, str]] = {
     "page": {
@@ -45,6 +48,8 @@ WHY_NOT: dict[str, dict[str, str]] = {
         },
     },
     "worksheet": {
+        **{f"specimens.{key}": _BESIDE for key in _OWN},
+        **dict.fromkeys((*_OWN, "zero_reading_deg", "zero_reading_J", "conditioning.state"), _BESIDE),
         **_ACKNOWLEDGED,
         **{f"deviations.{key}": _LATER for key in DEVIATION},
         **{f"reported.{key}": _OWN_RESULT for key in ("mean_kJ_m2", "standard_deviation_kJ_m2")},
@@ -84,11 +89,14 @@ def _record(reads: str) -> dict[str, Any]:
         else:
             bar["indicated_energy_J"] = 0.151 + 0.002 * place
     data["specimens"][1] |= {
-        "id": "mark-2", "width_mm": 10.13, "thickness_mm": 4.17, "remaining_width_mm": 8.19, "excluded": "a low value",
+        "id": "mark-2", "width_mm": 10.13, "thickness_mm": 4.17, "remaining_width_mm": 8.19, "notch_radius_mm": 0.277,
+        "clamp_torque_Nm": 0.911, "transfer_s": 9.17, "excluded": "a low value",
     }  # fmt: skip
     return data | {
         "batch": "PP-77-9",
-        "conditioning": {"temperature_C": 22.37, "humidity_pct": 51.3, "hours": 61.7},
+        "conditioning": {"temperature_C": 22.37, "humidity_pct": 51.3, "hours": 61.7, "state": "dry"},
+        "notch_radius_mm": 0.263, "clamp_torque_Nm": 0.837, "transfer_s": 7.31, "zero_reading_deg": 0.137,
+        "zero_reading_J": 0.00139,
         "test_atmosphere": {"temperature_C": 25.91, "humidity_pct": 46.1},
         "free_swings": {
             f"first_{ending}": first, f"second_{ending}": second, "half_swings": 113, f"later_{ending}": later,

@@ -17,12 +17,14 @@ SCHEMA = json.loads((Path(__file__).resolve().parents[2] / "schema/test.schema.j
 # the contract's order, written out: the schema's is held against it
 CONTRACT = {
     (): ["kind", "date", "group", "exercise", "rig", "hammer", "material", "batch", "specimen", "conditioning",
-         "test_atmosphere", "free_swings", "specimens", "reported", "deviations", "acknowledged", "notes"],
+         "test_atmosphere", "notch_radius_mm", "clamp_torque_Nm", "transfer_s", "zero_reading_deg", "zero_reading_J",
+         "free_swings", "specimens", "reported", "deviations", "acknowledged", "notes"],
     ("specimen",): ["type", "notch", "direction"],
-    ("conditioning",): ["temperature_C", "humidity_pct", "hours"],
+    ("conditioning",): ["temperature_C", "humidity_pct", "hours", "state"],
     ("test_atmosphere",): ["temperature_C", "humidity_pct"],
-    ("specimens", "items"): ["id", "width_mm", "thickness_mm", "remaining_width_mm", "rise_angle_deg",
-                             "indicated_energy_J", "break", "excluded"],
+    ("specimens", "items"): ["id", "width_mm", "thickness_mm", "remaining_width_mm", "notch_radius_mm",
+                             "clamp_torque_Nm", "transfer_s", "rise_angle_deg", "indicated_energy_J", "break",
+                             "excluded"],
     ("reported",): ["mean_kJ_m2", "standard_deviation_kJ_m2", "specimens"],
     ("deviations", "items"): ["rule", "reason", "accepted_by"],
     ("acknowledged", "items"): ["rule", "reason", "by"],

@@ -9,6 +9,7 @@ from notchbook.checks import (
     dimensions,
     exclusions,
     hammers,
+    handling,
     loss_history,
     methods,
     names,
@@ -85,6 +86,7 @@ RECORD_CHECKS: tuple[Check[RecordCase], ...] = (
     + results.RECORD_CHECKS
     + batches.RECORD_CHECKS
     + conditions.RECORD_CHECKS
+    + handling.RECORD_CHECKS
     + reported.RECORD_CHECKS
     + copies.RECORD_CHECKS
     + watch.RECORD_CHECKS
@@ -110,6 +112,7 @@ CHECKS_OF_A_RECORD_ALONE: tuple[Check[ResolvedRecord], ...] = (
     + breaks.RECORD_CHECKS
     + exclusions.RECORD_CHECKS
     + results.RECORD_CHECKS
+    + handling.RECORD_CHECKS
     + reported.RECORD_CHECKS
 )
 """Those that look at nothing but the record and what it refers to: what they find changes with these alone."""

@@ -155,6 +155,9 @@ def remaining_below_width(case: ResolvedRecord) -> Iterator[Complaint]:
 def notch_and_remaining(case: ResolvedRecord) -> Iterator[Complaint]:
     """A notch needs the remaining width, no notch forbids it; a notch that no method has is told at its name."""
     notched = case.record.specimen.notched
+    if not notched:
+        for keys, _ in case.record.measured("notch_radius_mm"):
+            yield Complaint(keys, "the bars are unnotched but have a notch_radius_mm", "delete it, or name the notch")
     if notched and case.method is not None and case.notch is None:
         return
     for index, specimen in enumerate(case.record.specimens):

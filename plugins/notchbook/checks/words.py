@@ -12,7 +12,7 @@ SAME_SIZE = 1.25
 common practice, no source."""
 UNITS_OF_LENGTH = {-3: "metres", -1: "centimetres", 1: "tenths of a millimetre", 3: "micrometres"}
 """By how many powers of ten their numbers are off those in millimetres."""
-_UNITS = {"_mm": "mm", "_deg": "°", "_C": "°C", "_pct": "%", "hours": "h"}
+_UNITS = {"_mm": "mm", "_Nm": "Nm", "_s": "s", "_deg": "°", "_C": "°C", "_pct": "%", "hours": "h"}
 """By how the keys of quantities end."""
 
 

@@ -15,6 +15,10 @@ from notchbook.statistics.quantiles import UPPER_PROBABILITY, student_t_quantile
 
 _ENTRY_RULES = (rules.VALUE_TYPE, rules.VALUE_FORM, rules.VALUE_RANGE, rules.DATE_REAL, rules.EMAIL_ADDRESS)
 _GROUPS = ("conditioning", "test_atmosphere", "free_swings", "series")
+_NOT_TYPED = frozenset(
+    {"notch_radius_mm", "clamp_torque_Nm", "transfer_s", "zero_reading_deg", "zero_reading_J", "state"}
+)
+"""What is measured before or beside the session, and added to the file."""
 _UNITS = {"_mm": " mm", "_deg": "°", "_J": " J", "_C": " °C", "_pct": " %", "hours": " h"}
 """What stands behind a number in words, by how its key ends."""
 # What the two languages write differently; a script's own `\w` and `\d` know no letters beyond ASCII.
@@ -73,6 +77,10 @@ def _entry_limits(kind: str) -> dict[str, Any]:
 
 def _entries(kind: str) -> Iterator[tuple[str, dict[str, Any]]]:
     """What the schema of a record says of each value that a worksheet may hold, by its keys."""
+    return ((key, about) for key, about in _values(kind) if key.rpartition(".")[2] not in _NOT_TYPED)
+
+
+def _values(kind: str) -> Iterator[tuple[str, dict[str, Any]]]:
     for key, about in schema(kind)["properties"].items():
         if key in _GROUPS:
             for name, each in about["properties"].items():

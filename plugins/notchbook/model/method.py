@@ -187,6 +187,10 @@ class Method:
     says nothing of it, and it is taken as in the standards."""
     specimen_number: SpecimenNumber
     conditioning: Climate
+    transfer_s: Requirement | None
+    """From taking a specimen out of its conditioning to the blow; None where the method sets no limit."""
+    clamp_torque_Nm: Requirement | None
+    """With which the clamp is closed; None where the method asks for none."""
     test_atmosphere: Climate
     breaks: Breaks
     loss_correction: LossCorrection

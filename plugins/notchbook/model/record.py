@@ -1,7 +1,9 @@
 """A test record: one set of specimens broken on one day."""
 
 import datetime as dt
+from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Literal
 
 from notchbook.model.procedure import Deviation, SpecimenChoice
 from notchbook.model.verification import Acknowledgement, FreeSwings
@@ -14,6 +16,8 @@ class Conditioning:
     temperature_C: float
     humidity_pct: float
     hours: float
+    state: Literal["dry", "conditioned", "as-received"] | None
+    """In what state of moisture the specimens were tested; None where nobody says."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +36,10 @@ class Specimen:
     width_mm: float
     thickness_mm: float
     remaining_width_mm: float | None
+    notch_radius_mm: float | None
+    """These three only where they are not those of the record."""
+    clamp_torque_Nm: float | None
+    transfer_s: float | None
     rise_angle_deg: float | None
     indicated_energy_J: float | None
     break_type: str
@@ -79,9 +87,29 @@ class Record:
     specimen: SpecimenChoice
     conditioning: Conditioning
     test_atmosphere: Atmosphere
+    notch_radius_mm: float | None
+    """Measured at the base of the notch, of all specimens that do not state their own."""
+    clamp_torque_Nm: float | None
+    """The same of the torque with which the clamp was closed."""
+    transfer_s: float | None
+    """The same of the time from conditioning to the blow."""
+    zero_reading_deg: float | None
+    """What an angle scale shows with the pendulum hanging at rest."""
+    zero_reading_J: float | None
+    """What an energy scale shows with the indicator where the pendulum is released."""
     free_swings: FreeSwings | None
     specimens: tuple[Specimen, ...]
     reported: Reported | None
     deviations: tuple[Deviation, ...]
     acknowledged: tuple[Acknowledgement, ...]
     notes: str | None
+
+    def measured(self, name: str) -> Iterator[tuple[tuple[str | int, ...], float]]:
+        """A quantity of the record or of bars that differ from it: the keys that lead to each value, and the value."""
+        common = getattr(self, name)
+        if common is not None:
+            yield (name,), common
+        for place, specimen in enumerate(self.specimens):
+            own = getattr(specimen, name)
+            if own is not None:
+                yield ("specimens", place, name), own

@@ -22,7 +22,17 @@ from notchbook.review.site_folders import is_in
 _SAME = 1e-12
 """Relative: two computations of the same numbers may differ in their last bits."""
 _READINGS = {
-    "test": {"specimens", "free_swings", "conditioning", "test_atmosphere"},
+    "test": {
+        "specimens",
+        "free_swings",
+        "conditioning",
+        "test_atmosphere",
+        "notch_radius_mm",
+        "clamp_torque_Nm",
+        "transfer_s",
+        "zero_reading_deg",
+        "zero_reading_J",
+    },
     "verification": {"weighing", "period", "measured", "free_swings"},
     "swings": {"free_swings", "series"},
 }

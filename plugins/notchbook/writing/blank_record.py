@@ -66,9 +66,9 @@ def blank_record(setting: Setting, known: Values, head: str = "") -> str:
 def _filled(setting: Setting, known: Values, about: dict[str, Any]) -> Values:
     """What is known, and nothing under every other key that a record must have."""
     required = about["required"]
-    values: Values = {
-        key: dict.fromkeys(about["properties"][key].get("required", ())) or None for key in required
-    } | {"kind": setting.kind}
+    values: Values = {key: dict.fromkeys(about["properties"][key].get("required", ())) or None for key in required} | {
+        "kind": setting.kind
+    }
     specimen = setting.specimen
     if specimen is None:
         values["free_swings"] = dict.fromkeys(_scale_keys(setting))
@@ -124,6 +124,9 @@ def _asked(key: str, setting: Setting) -> str:
         "conditioning.temperature_C": climate.temperature_C.text("°C"),
         "conditioning.humidity_pct": climate.humidity_pct.text("%"),
         "conditioning.hours": climate.hours.text("h") if climate.hours else "",
+        "notch_radius_mm": notch.base_radius_mm.text("mm") if notch else "",
+        "clamp_torque_Nm": method.clamp_torque_Nm.text("Nm") if method.clamp_torque_Nm else "",
+        "transfer_s": method.transfer_s.text("s") if method.transfer_s else "",
         "test_atmosphere.temperature_C": room.temperature_C.text("°C"),
         "test_atmosphere.humidity_pct": room.humidity_pct.text("%"),
     }.get(key, "")

@@ -18,16 +18,21 @@ _UNITS = {
     "C": ("c", "°c", "ºc", "℃", "deg c", "degc", "celsius", "degrees c", "degrees celsius"),
     "pct": ("%", "pct", "percent", "per cent", "% rh", "%rh", "% r h"),
     "h": ("h", "hour", "hours", "hr", "hrs"),
+    "s": ("s", "sec", "second", "seconds"),
+    "Nm": ("nm", "n m", "n·m"),
 }
-UNIT_WORDS = {"mm": "mm", "deg": "degrees", "J": "J", "kJ_m2": "kJ/m²", "C": "°C", "pct": "%", "h": "hours"}
+UNIT_WORDS = {
+    "mm": "mm", "deg": "degrees", "J": "J", "kJ_m2": "kJ/m²", "C": "°C", "pct": "%", "h": "hours", "s": "seconds",
+    "Nm": "Nm",
+}  # fmt: skip
 """The units of the contract in words."""
 # Units that a sheet may be in and a record may not: recognised, so that they can be named.
 _OTHER_UNITS = frozenset({
     "cm", "m", "µm", "μm", "um", "micron", "microns", "in", "inch", "inches", "mil", "mils", "thou", '"',
-    "rad", "radian", "radians", "gon", "grad", "mj", "kj", "nm", "n m", "ncm", "ft lb", "ft lbf", "ftlb", "ft·lbf",
+    "rad", "radian", "radians", "gon", "grad", "mj", "kj", "ncm", "ft lb", "ft lbf", "ftlb", "ft·lbf",
     "cal", "kgf cm", "kpcm", "kj cm2", "kj cm²", "j m2", "j m²", "j m^2", "j cm2", "j cm²", "j mm2", "j mm²", "j m",
     "kj m", "ft lb in", "ft lb in²", "mj mm2", "mj mm²", "n mm", "n mm2", "n mm²", "mpa",
-    "k", "kelvin", "f", "°f", "fahrenheit", "d", "day", "days", "min", "minutes", "s", "sec", "seconds",
+    "k", "kelvin", "f", "°f", "fahrenheit", "d", "day", "days", "min", "minutes",
 })  # fmt: skip
 
 

@@ -55,6 +55,9 @@ COLUMNS = (
         "remaining width at the notch", "remaining width at notch base", "remaining width at the notch base",
         "residual width", "ligament", "ligament width",
     ), ("bn", "b n")),
+    Column("notch_radius_mm", "notch radius", "mm", ("notch radius", "radius of the notch")),
+    Column("clamp_torque_Nm", "clamp torque", "Nm", ("clamp torque", "torque of the clamp")),
+    Column("transfer_s", "transfer time", "s", ("transfer", "transfer time")),
     Column("rise_angle_deg", "angle of rise", "deg", (
         "rise", "angle", "angle of rise", "rise angle", "angle after blow", "angle after the blow",
     ), ("beta", "β")),
@@ -93,9 +96,12 @@ NOTCH = "notch"
 """The notch that a table names; the exercise says which it is."""
 HALF_SWING = "half_swing"
 """Which half swing from the release a row of a series is of."""
+OWN = ("notch_radius_mm", "clamp_torque_Nm", "transfer_s")
+"""What a bar states where it is not that of the record."""
 _HALF_SWINGS = Column(HALF_SWING, "half swing", "", ("half swing", "half swing no", "swing", "swing no"))
 _COMMON = tuple(Column(".".join(each.keys), each.title, each.unit, ()) for each in FIELDS)
-BY_KEY = {each.key: each for each in (*COLUMNS, *_COMMON, *_COMPUTED, Column(NOTCH, "notch", "", ()), _HALF_SWINGS)}
+# a column of what a bar may have of its own is one of the bars
+BY_KEY = {each.key: each for each in (*_COMMON, *COLUMNS, *_COMPUTED, Column(NOTCH, "notch", "", ()), _HALF_SWINGS)}
 _BY_EXACT_KEY = {key.casefold(): each for key, each in BY_KEY.items()}
 _BY_NAME = {name: each for each in (*COLUMNS, _HALF_SWINGS) for name in each.names}
 _EITHER_ENERGY = frozenset({"energy", "impact energy", "w", "e"})

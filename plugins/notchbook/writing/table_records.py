@@ -7,7 +7,7 @@ from notchbook.wording.quoting import shown
 from notchbook.writing.fields import FIELDS, Field, Keys
 from notchbook.writing.heads import UNIT_WORDS, is_other_unit, unit_of, words_of
 from notchbook.writing.sheets import Cell, Sheet
-from notchbook.writing.table_columns import BY_KEY, columns_of, place_of
+from notchbook.writing.table_columns import BY_KEY, OWN, columns_of, place_of
 from notchbook.writing.table_row import NOTHING
 from notchbook.writing.trouble import Trouble
 
@@ -43,7 +43,7 @@ def common_columns(sheet: Sheet, skipped: Sequence[str]) -> list[tuple[Field, Ce
     return [
         (each, head, [cell for row in below for cell in row if cell.column == head.column and cell.text not in NOTHING])
         for each in FIELDS
-        if (head := by_key.get(".".join(each.keys)))
+        if each.keys[-1] not in OWN and (head := by_key.get(".".join(each.keys)))
     ]
 
 

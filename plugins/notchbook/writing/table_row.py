@@ -10,7 +10,7 @@ from notchbook.writing import cells
 from notchbook.writing.bars import READINGS, BarForm
 from notchbook.writing.heads import UNIT_WORDS
 from notchbook.writing.sheets import Cell
-from notchbook.writing.table_columns import BY_KEY, COMPUTED, REMARK, REPORTED, place_of
+from notchbook.writing.table_columns import BY_KEY, COMPUTED, OWN, REMARK, REPORTED, place_of
 from notchbook.writing.trouble import Trouble, ValueTroubleError
 
 DIMENSIONS = ("width_mm", "thickness_mm", "remaining_width_mm")
@@ -54,7 +54,7 @@ class Row:
         excluded: str | None = self.text("excluded")  # where the reason is wrong, that it does not count is not
         with self._told("excluded"):
             excluded = cells.exclusion(self.text("excluded"), self.remark)
-        for key in ("id", *DIMENSIONS, *READINGS, "break"):
+        for key in ("id", *DIMENSIONS, *OWN, *READINGS, "break"):
             if key in self.heads and not (key == "remaining_width_mm" and form.notched is False):
                 self._read_value(key, form, counts=not excluded)
         if excluded:
@@ -92,7 +92,7 @@ class Row:
         if key == "remaining_width_mm":
             return form.notched is True
         if key not in READINGS:
-            return True
+            return key not in OWN
         if not counts or any(self.text(each) for each in READINGS):
             return False
         return key == form.reading or form.reading not in self.heads

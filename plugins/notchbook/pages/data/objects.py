@@ -92,8 +92,9 @@ def _hammer(hammer: SwungHammer | None, verification: Verification | None) -> Ro
 def bar_rows(record: Row) -> Iterator[Row]:
     """The bars of a record, readings and results side by side."""
     results = record["results"]["specimens"] or [{}] * len(record["readings"]["specimens"])
+    common = {key: record["readings"].get(key) for key in ("notch_radius_mm", "clamp_torque_Nm", "transfer_s")}
     for read, found in zip(record["readings"]["specimens"], results, strict=True):
-        yield found | {"excluded": None} | read | {"specimen": read["id"]}
+        yield found | {"excluded": None} | common | read | {"specimen": read["id"]}
 
 
 def set_rows(record: Row) -> Iterator[Row]:

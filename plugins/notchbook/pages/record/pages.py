@@ -19,6 +19,7 @@ from notchbook.model.rig import Indicator
 from notchbook.pages.data.dataset import Dataset, record_dataset
 from notchbook.pages.page import NAVIGATION, Page, page_uri
 from notchbook.pages.record.filters import record_filters
+from notchbook.pages.record.handling import handling, state
 from notchbook.pages.record.report import report_items
 from notchbook.pages.record.uncertainty import uncertainty_section
 from notchbook.pages.record.worked import worked_specimen
@@ -78,6 +79,8 @@ def _values(line: RecordFacts, findings: Sequence[Finding], dataset: Dataset) ->
         "worked": worked_specimen(line),
         "uncertainty": uncertainty_section(line),
         "report": report_items(line),
+        "handling": handling(line),
+        "state": state(line),
         "findings": findings,
         "dataset": dataset,
         "rules": {each.rule for each in line.verdict.deviations},
@@ -105,10 +108,7 @@ def bars_chart(line: RecordFacts, prefix: str) -> str:
         SpecimenMark(each.id, each.break_type, each.strength_kJ_m2, each.excluded is not None)
         for each in line.result.specimens
     )
-    sets = tuple(
-        SetMark(each.result.breaks, each.n, each.result.summary.mean, each.interval)
-        for each in line.sets
-    )
+    sets = tuple(SetMark(each.result.breaks, each.n, each.result.summary.mean, each.interval) for each in line.sets)
     title = f"Single bars of {line.material_name}, {day_words(line.date)}"
     unbroken = line.unbroken_words if line.unbroken_lead else ""
     chart = SpecimensChart(prefix, title, marks, sets, kinds_of([line.method]), unbroken)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from notchbook.facts.records import RecordFacts, ReportedSet
 from notchbook.model.record import Specimen
+from notchbook.pages.record.handling import clamp_torque, notch_radius, state, transfer
 from notchbook.wording.dates import day_words
 from notchbook.wording.lists import counted
 from notchbook.wording.numbers import plain, to_decimals, to_figures
@@ -36,6 +37,7 @@ def report_items(line: RecordFacts) -> list[ReportItem]:
         _notch(line),
         ReportItem("Dimensions", _dimensions(line.record.specimens), anchor="specimens"),
         _conditions(line),
+        *_clamp(line),
         _number(line),
         _pendulum(line),
         _means(line),
@@ -71,9 +73,8 @@ def _specimens(line: RecordFacts) -> ReportItem:
 def _notch(line: RecordFacts) -> ReportItem:
     if line.record.specimen.notch == "none":
         return ReportItem("Notch", "none")
-    notch = line.method.notch(line.record.specimen.notch) if line.method else None
-    radius = f", radius at its base {notch.base_radius_mm.text('mm')} as the method asks" if notch else ""
-    return ReportItem("Notch", f"{line.notch_words}{radius}")
+    radius = notch_radius(line)
+    return ReportItem("Notch", f"{line.notch_words}{f', radius at its base {radius}' if radius else ''}")
 
 
 def _dimensions(specimens: tuple[Specimen, ...]) -> str:
@@ -93,8 +94,15 @@ def _range(values: list[float]) -> str:
 def _conditions(line: RecordFacts) -> ReportItem:
     both = line.record.conditioning, line.record.test_atmosphere
     before, during = (_climate(each.temperature_C, each.humidity_pct) for each in both)
-    value = f"{plain(line.record.conditioning.hours)} h {before}; tested {during}"
+    moisture, moved = state(line), transfer(line)
+    kept = f"{plain(line.record.conditioning.hours)} h {before}{f', {moisture}' if moisture else ''}"
+    value = f"{kept}; tested {during}{f', {moved} after' if moved else ''}"
     return ReportItem("Conditioning and atmosphere", value, anchor="conditions")
+
+
+def _clamp(line: RecordFacts) -> list[ReportItem]:
+    torque = clamp_torque(line)
+    return [ReportItem("Clamp torque", torque)] if torque else []
 
 
 def _climate(temperature_C: float, humidity_pct: float) -> str:

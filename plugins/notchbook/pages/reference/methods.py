@@ -73,6 +73,12 @@ def _climate_rows(method: Method) -> list[Row]:
         rows.append((f"{name}, relative humidity", "%", climate.humidity_pct))
         if climate.hours is not None:
             rows.append((f"{name}, time", "h", climate.hours))
+    for name, unit, asked in (
+        ("Conditioning to blow", "s", method.transfer_s),
+        ("Clamp torque", "Nm", method.clamp_torque_Nm),
+    ):
+        if asked is not None:
+            rows.append((name, unit, asked))
     return rows
 
 

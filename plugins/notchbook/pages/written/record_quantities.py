@@ -52,6 +52,10 @@ _OF_RECORD: dict[str, Callable[[RecordFacts], str | None]] = {
     "material": lambda line: line.material_name,
     "hammer": lambda line: line.hammer.title if line.hammer else None,
     "temperature": lambda line: with_unit(line.record.test_atmosphere.temperature_C, None, "°C"),
+    "notch radius": lambda line: with_unit(line.record.notch_radius_mm, None, "mm"),
+    "clamp torque": lambda line: with_unit(line.record.clamp_torque_Nm, None, "Nm"),
+    "transfer time": lambda line: with_unit(line.record.transfer_s, None, "s"),
+    "state": lambda line: line.record.conditioning.state,
     "conditioning temperature": lambda line: with_unit(line.record.conditioning.temperature_C, None, "°C"),
 }
 
