@@ -1,5 +1,7 @@
 """`notchbook answers`: what it says of a table, how it ends, and what it refuses at once by row."""
 
+import csv
+import io
 import json
 from pathlib import Path
 
@@ -113,6 +115,65 @@ def test_everything_in_the_way_is_told_at_once_by_its_row(root: Path, tmp_path: 
         f"row 10: the handbook has no test record '2026-10-06-g2-pp-k'; did you mean '{ID}'?",
     ):
         assert words in told, words
+
+
+MARKS = "kind: marks\npoints: {energy_J: 1, mean_kJ_m2: 4}\n"
+
+
+def marked(root: Path, folder: Path, scheme: str, table: str, form: str) -> tuple[int, str, str]:
+    (folder / "marks.yaml").write_text(scheme, encoding="utf-8")
+    return run(root, folder, table, "--marks", str(folder / "marks.yaml"), "--format", form)
+
+
+def test_points_by_the_scheme_half_for_a_known_slip(root: Path, bars: Bars, tmp_path: Path) -> None:
+    table = rows(
+        ("01", "", "energy_J", f"{bars.energy_J[0]:.4f}"), ("02", "", "energy_J", f"{bars.indicated_J[1]:.5f}"),
+        ("03", "", "energy_J", "999"), ("03", "", "strength_kJ_m2", f"{bars.strength_kJ_m2[2]:.3f}"),
+    )  # fmt: skip
+    status, said, _ = marked(root, tmp_path, MARKS, table, "csv")
+    found = list(csv.DictReader(io.StringIO(said)))
+    assert status == 1
+    assert [(each["verdict"], float(each["points"]), float(each["of"])) for each in found] == [
+        ("agrees", 1.0, 1.0), ("slip", 0.5, 1.0), ("unknown", 0.0, 1.0), ("agrees", 0.0, 0.0),
+    ]  # fmt: skip
+    _, said, _ = marked(root, tmp_path, MARKS + "known_slip: 0\n", table, "text")
+    assert said.startswith(f"{ID}: 2 of 4 answers agree; 1 of 3 points\n")
+
+
+@pytest.mark.parametrize(
+    ("tolerance", "off", "points"),
+    [
+        ("tolerance_digits: 1", 1, 4.0), ("tolerance_digits: 1", 2, 0.0), ("tolerance_pct: 0.5", 2, 4.0),
+        ("tolerance_pct: 0.01", 2, 0.0),
+    ],
+)  # fmt: skip
+def test_tolerances_in_digits_and_in_percent(
+    root: Path, bars: Bars, tmp_path: Path, tolerance: str, off: int, points: float
+) -> None:
+    right = round(bars.sets[0].summary.mean, 3)
+    table = rows(("", "CH", "mean_kJ_m2", f"{right + off * 0.001:.3f}"))
+    _, said, _ = marked(root, tmp_path, f"{MARKS}known_slip: 0\n{tolerance}\n", table, "csv")
+    (found,) = csv.DictReader(io.StringIO(said))
+    assert float(found["points"]) == points
+
+
+@pytest.mark.parametrize(
+    ("scheme", "told"),
+    [
+        ("kind: marks\npoints: {strength: 1}\n", "marks.yaml:2:10: "),
+        ("kind: marks\n", "marks.yaml:1:1: "),
+        ("kind: marks\npoints: {energy_J: 1\n", "marks.yaml:2:"),
+        ("kind: marks\npoints: {energy_J: 1}\nknown_slip: 2\n", "marks.yaml:3:13: 'known_slip' is 2; it must be"),
+        ("- 1\n", "marks.yaml:1:1: "),
+    ],
+    ids=["key", "missing", "syntax", "range", "list"],
+)
+def test_a_scheme_that_is_wrong_is_refused_by_line_and_column(
+    root: Path, tmp_path: Path, scheme: str, told: str
+) -> None:
+    status, said, error = marked(root, tmp_path, scheme, rows(("01", "", "energy_J", "0.1")), "text")
+    assert (status, said) == (2, "")
+    assert told in error
 
 
 @pytest.mark.parametrize(

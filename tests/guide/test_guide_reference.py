@@ -27,6 +27,7 @@ from notchbook.wording.yaml_text import on_one_line
 SCHEMAS = {
     path.name.removesuffix(".schema.json"): json.loads(path.read_text(encoding="utf-8"))
     for path in sorted((ROOT / "schema").glob("*.schema.json"))
+    if path.name != "marks.schema.json"  # of a file that is no part of a handbook
 }
 
 

@@ -18,6 +18,8 @@ from notchbook.model import method as method_model
 ROOT = Path(__file__).resolve().parents[2]
 SCHEMAS = ROOT / "schema"
 KINDS = ("exercise", "hazards", "material", "method", "rig", "swings", "test", "verification")
+BESIDE = ("marks",)
+"""Of files that are no part of a handbook."""
 OUTPUTS = ("answers", "findings", "pages", "review")
 """What the commands print as JSON."""
 ANNOTATIONS = {"title", "description", "examples"}
@@ -155,7 +157,7 @@ def keywords(node):
 
 
 def test_there_is_one_schema_a_kind_and_one_an_output():
-    for folder, names in ((SCHEMAS, KINDS), (SCHEMAS / "outputs", OUTPUTS)):
+    for folder, names in ((SCHEMAS, sorted(KINDS + BESIDE)), (SCHEMAS / "outputs", OUTPUTS)):
         found = sorted(path.name for path in folder.iterdir() if path.is_file())
         assert found == [f"{name}.schema.json" for name in names]
 
@@ -171,7 +173,7 @@ def test_schema_of_an_output_is_valid_and_closed(name):
         assert set(node["required"]) == set(node["properties"])
 
 
-@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("kind", KINDS + BESIDE)
 def test_schema_is_valid_closed_and_translatable(kind):
     root = schema(kind)
     jsonschema.Draft202012Validator.check_schema(root)
