@@ -160,7 +160,7 @@ def test_rig_before_its_first_record_has_no_error_where_every_exercise_accepts(b
 
 
 def test_unused_hammer_has_no_error_where_every_exercise_accepts(bench: Bench) -> None:
-    # 2.05 J of the nominal 2 J; ISO 13802, 5.2, allows 1 % (from memory)
+    # 2.05 J of the nominal 2 J; ISO 13802:1999, 5.2, allows 1 % (from memory)
     heavier = "nominal_energy_J: 2.0\n    added_masses: [{mass_kg: 0.251"
     bench.change(RIG_1, ("nominal_energy_J: 2.0\n    added_masses: [{mass_kg: 0.23906", heavier))
     found = bench.open("label").findings

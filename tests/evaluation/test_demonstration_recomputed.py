@@ -1,7 +1,7 @@
 """Every record and verification of the repository's handbook, worked out again with forty digits from its files.
 
-The formulae are those of the format contract (ISO 13802 and ISO 179-1 name the same ones; clauses beside the engine's
-functions). Nothing of the engine is used: the files are read as text, numbers are decimal, cosines are series.
+The formulae are those of the format contract (ISO 13802:1999 and ISO 179-1 name the same ones; clauses beside the
+engine's functions). Nothing of the engine is used: the files are read as text, numbers are decimal, cosines are series.
 """
 
 import functools

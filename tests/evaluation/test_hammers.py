@@ -159,7 +159,7 @@ def test_a_marked_mass_adds_the_energy_that_is_stamped_on_it():
 
 
 def test_what_is_stamped_on_a_mass_is_known_to_one_percent():
-    # ISO 13802, 5.2: 1 % of the nominal energy (from memory); rectangular limits, GUM 4.3.7
+    # ISO 13802:1999, 5.2: 1 % of the nominal energy (from memory); rectangular limits, GUM 4.3.7
     rig = rig_with(two={"base": "charpy-1", "added_masses": [{"marked_J": 1.0}]})
     marked_Nm = 1.0 / (1 - math.cos(math.radians(95.7)))
     weighed = 0.9097 * 0.002 * math.sqrt(2.0 / 3.0)

@@ -1,7 +1,7 @@
 """A worked case of both loss corrections through whole handbooks with a method file of their own.
 
 Made-up inputs and arithmetic at fifty digits, printed to six significant digits; computed, not published. W09 is the
-form of the metals methods (ISO 148-1, 8.2), W10 that of the plastics methods (ISO 13802, 5.6).
+form of the metals methods (ISO 148-1, 8.2), W10 that of the plastics methods (ISO 13802:1999, 5.6).
 """
 
 import pytest

@@ -1,7 +1,7 @@
 """Free swings of groups: losses, decay, uncertainty and agreement.
 
-The formulae are those of ISO 13802, 5.6, and ISO 148-1, 8.2, worked here again with `uncertainties`, which propagates
-by itself (JCGM 100:2008, 5.1.2). That half a division to each side is rectangular is JCGM 100:2008, 4.3.7.
+The formulae are those of ISO 13802:1999, 5.6, and ISO 148-1, 8.2, worked here again with `uncertainties`, which
+propagates by itself (JCGM 100:2008, 5.1.2). That half a division to each side is rectangular is JCGM 100:2008, 4.3.7.
 """
 
 import math

@@ -28,7 +28,7 @@ def _rows(page: Element) -> list[dict[str, Element]]:
 
 
 def _speed_m_s(demo: Handbook, record: Record) -> float:
-    """The velocity of the class of a record's hammer, ISO 13802, Table 2."""
+    """The velocity of the class of a record's hammer, ISO 13802:1999, Table 2."""
     hammer = demo.evaluation.hammers[record.rig, record.hammer]
     asked = demo.library.methods[hammer.method].pendulums.of_energy(hammer.nominal_energy_J)
     assert asked is not None
@@ -96,7 +96,7 @@ def test_ratios_are_those_of_the_results(
 
 
 def test_speeds_are_told_apart(demo: Handbook, demo_pages: dict[str, Element]) -> None:
-    # hammers up to 5 J strike at 2.9 m/s and those from 7.5 J on at 3.8 m/s: ISO 13802, Table 2, from memory
+    # hammers up to 5 J strike at 2.9 m/s and those from 7.5 J on at 3.8 m/s: ISO 13802:1999, Table 2, from memory
     facts = Facts(demo)
     for line in facts.records.values():
         if line.method is not None and line.method.standard == "ISO 179-1" and line.hammer is not None:

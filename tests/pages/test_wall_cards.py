@@ -97,7 +97,7 @@ def test_some_hammers_not_in_force(tmp_path: Path) -> None:
     [
         ({"valid_until": "2026-11-01"}, "ended 2026-11-01"),
         ({"date": "2026-11-03"}, "from 2026-11-03"),
-        # losses far above the 2 % that ISO 13802 allows a hammer of 1 J (from memory)
+        # losses far above the 2 % that ISO 13802:1999 allows a hammer of 1 J (from memory)
         ({"free_swings": {"first_rise_deg": 80.0, "second_rise_deg": 85.0}}, "does not conform"),
     ],
 )

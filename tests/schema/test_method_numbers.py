@@ -35,11 +35,11 @@ CHARPY = {
     "notches/C/remaining_width_mm": ((8, 0.2, 0.2), HIGH),
     # ISO 179-1:2010, 5.2, in the public text of JIS K 7111-1:2012 (S01)
     "dimension_accuracy_mm": (("at_most", 0.02), "quoted S01"),
-    # ISO 13802 (striking edge 5.8, supports)
+    # ISO 13802:1999 (striking edge 5.8, supports)
     "striking_edge/radius_mm": ((2, 0.5, 0.5), HIGH),
     "striking_edge/angle_deg": ((30, 1, 1), HIGH),
     "support_edge_radius_mm": ((1, 0.1, 0.1), MEDIUM),
-    # ISO 13802 Table 1 and Annex B (1999) / D (2015)
+    # ISO 13802:1999 Table 1 and Annex B, ISO 13802:2015 Annex D
     "pendulums/velocity_tolerance_pct": (("at_most", 10), MEDIUM),
     "pendulums/frame_mass_ratio": (("at_least", 40), MEDIUM),
 }
@@ -64,7 +64,7 @@ IZOD = {
     "pendulums/velocity_tolerance_pct": (("at_most", 10), "quoted S07"),
 }
 BOTH = {
-    # ISO 13802 5.2
+    # ISO 13802:1999 5.2
     "pendulums/potential_energy_tolerance_pct": (("at_most", 1), MEDIUM),
     "pendulums/length_agreement_pct": (("at_most", 1), MEDIUM),
     "pendulums/period_amplitude_deg": (("at_most", 5), HIGH),
@@ -77,7 +77,7 @@ BOTH = {
     "conditioning/hours": (("at_least", 16), HIGH),
 }
 NUMBERS = {"iso-179-1": CHARPY | BOTH, "iso-180": IZOD | BOTH}
-# Nominal energy in J: velocity in m/s, largest loss in percent. ISO 13802 Table 2, from memory with medium certainty.
+# Nominal energy in J: velocity in m/s, largest loss in percent. ISO 13802:1999 Table 2, from memory, medium certainty.
 # The velocities themselves are quoted: 2.9 and 3.8 in ISO 179-1:2010 B.1.2 (S03), 3.5 in ISO 180:1993 Table 1 (S07).
 CLASSES = {
     "iso-179-1": {
@@ -178,7 +178,7 @@ def test_arrangements(method_id):
     ("method_id", "window_clause", "break_clause"), [("iso-179-1", "7.3", "7.8"), ("iso-180", "7", "7")]
 )
 def test_procedure(method_id, window_clause, break_clause):
-    # ISO 179-1 6.4, 7.3, 7.8, 8.4; ISO 180 6.4, 7, 8; ISO 13802 5.6: all from memory
+    # ISO 179-1 6.4, 7.3, 7.8, 8.4; ISO 180 6.4, 7, 8; ISO 13802:1999 5.6: all from memory
     method = read(method_id)
     window, number, breaks = method["energy_window"], method["specimen_number"], method["breaks"]
     assert (window["low_pct"], window["high_pct"], window["clause"], origin(window)) == (10, 80, window_clause, HIGH)

@@ -102,7 +102,7 @@ SCALES = {"energy": Scale("energy", 0.002, "indicated_energy_J"), "angle": Scale
 
 
 def _loss_J(hammer: str, energy_J: float) -> float:
-    """Loss of a swing that broke a bar, about: 1/2 [W_AB + (beta/alpha) (W_AB + 2 W_P)] (ISO 13802, 5.6)."""
+    """Loss of a swing that broke a bar, about: 1/2 [W_AB + (beta/alpha) (W_AB + 2 W_P)] (ISO 13802:1999, 5.6)."""
     rise_deg = float(rise_from_energy_deg(MOMENTS_Nm[hammer], RELEASE_deg, energy_J))
     pointer_J = LOST_FIRST_J - LOST_SECOND_J
     return 0.5 * (LOST_SECOND_J + rise_deg / RELEASE_deg * (LOST_SECOND_J + 2.0 * pointer_J))

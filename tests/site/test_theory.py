@@ -79,7 +79,7 @@ def test_cautions_come_first_where_work_can_hurt(name: str, demo_site: DemoSite)
 
 
 def test_numbers_from_memory_are_marked() -> None:
-    for name, needle in (("losses", "ISO 148-1"), ("losses", "ISO 13802"), ("notch", "Inglis"), ("breaks", "7.8"),
+    for name, needle in (("losses", "ISO 148-1"), ("losses", "ISO 13802:1999"), ("notch", "Inglis"), ("breaks", "7.8"),
                          ("scatter", "6.4"), ("temperature", "−50 °C")):  # fmt: skip
         source = (SOURCES / f"{name}.md").read_text(encoding="utf-8")
         sentence = source[source.index(needle) :][:120]

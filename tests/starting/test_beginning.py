@@ -54,7 +54,7 @@ def test_the_first_class_has_a_worksheet(name: str, tmp_path: Path) -> None:
 def test_energies_and_velocities_are_those_of_the_method(tmp_path: Path) -> None:
     handbook = opened(Wishes(pendulums_J=((4.0,),), length_mm=390.0), tmp_path)
     (hammer,) = handbook.evaluation.hammers.values()
-    # ISO 13802, Table 2 (memory): 4 J at 2.9 m/s; the angle is written to a tenth of a degree
+    # ISO 13802:1999, Table 2 (memory): 4 J at 2.9 m/s; the angle is written to a tenth of a degree
     assert hammer.potential_energy_J == pytest.approx(4.0, rel=1e-4)
     assert hammer.velocity_m_s == pytest.approx(2.9, rel=2e-3)
 

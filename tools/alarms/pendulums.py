@@ -81,7 +81,7 @@ def free_swings(hammer: Hammer, scale: Scale) -> tuple[float, float]:
 
 
 def measured_J(hammer: Hammer, scale: Scale, swings: tuple[float, float], readings: FloatArray) -> FloatArray:
-    """The energies that follow from the readings; ISO 13802, 5.6."""
+    """The energies that follow from the readings; ISO 13802:1999, 5.6."""
     rise, first, second = (_rise(hammer, scale, np.asarray(each)) for each in (readings, *swings))
     moment, release = hammer.moment_Nm, hammer.release_deg
     pointer, travel = indicator_loss_J(moment, first, second), swing_loss_J(moment, second, release)

@@ -19,14 +19,14 @@ DATE_ORDER = Rule(
     "date-order",
     "A verification is valid from its date on",
     "One that ends before it began covers no test.",
-    "ISO 13802, 6",
+    "ISO 13802:1999, 6",
     "Write the last day on which the verification holds.",
 )
 VERIFICATION_VALIDITY = Rule(
     "verification-validity",
     "A verification is valid for about a year",
     "Bearings and indicators wear; a year that was mistyped leaves a pendulum unchecked for as long as nobody notices.",
-    "ISO 13802, 6; that it is a year, and a year and a half at most: common practice, no source",
+    "ISO 13802:1999, 6; that it is a year, and a year and a half at most: common practice, no source",
     "Check the year of both dates; acknowledge it where the laboratory verifies less often.",
     Severity.WARNING,
 )
@@ -42,7 +42,7 @@ VERIFICATION_IN_FORCE = Rule(
     "verification-in-force",
     "A verification of rig and hammer was in force on the day",
     "Without one nobody knows whether the pendulum had the energy it says.",
-    "ISO 179-1, 5.1; ISO 13802, 6",
+    "ISO 179-1, 5.1; ISO 13802:1999, 6",
     "Add the verification that was in force; if there was none, have the pendulum verified before it is used again.",
     declarable=True,
 )

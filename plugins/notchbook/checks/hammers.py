@@ -25,7 +25,7 @@ HAMMER_MOMENT = Rule(
     "hammer-moment",
     "A moment that is stated agrees with that of the base and the added masses",
     "One of the two is wrong, and every energy of the hammer with it.",
-    "M = M_base + sum(m g r); ISO 13802, 5.2",
+    "M = M_base + sum(m g r); ISO 13802:1999, 5.2",
     "Weigh the pendulum with its added masses, and correct the number that is wrong.",
 )
 HAMMER_FITTINGS = Rule(
@@ -39,7 +39,7 @@ HAMMER_ENERGY = Rule(
     "hammer-energy",
     "The nominal energy is one that the method has",
     "Velocity and allowed loss follow from the nominal energy.",
-    "ISO 13802, Tables 1 and 2",
+    "ISO 13802:1999, Tables 1 and 2",
     "Write the energy that the hammer is marked with; one of another energy cannot serve this method.",
     declarable=True,
 )
@@ -47,7 +47,7 @@ NOMINAL_ENERGY = Rule(
     "nominal-energy",
     "The potential energy is the nominal one",
     "Moment, release angle and nominal energy are three numbers of one pendulum: E = M (1 - cos alpha).",
-    "ISO 13802, 5.2",
+    "ISO 13802:1999, 5.2",
     "Check moment, release angle and masses against the last verification, and correct the one that is wrong.",
     declarable=True,
 )
@@ -55,7 +55,7 @@ IMPACT_VELOCITY = Rule(
     "impact-velocity",
     "The striking edge meets the bar at the method's velocity",
     "Plastics break in a more brittle way the faster they are struck.",
-    "ISO 13802, Table 1; that a length must be able to reach the velocity: common practice, no source",
+    "ISO 13802:1999, Table 1; that a length must be able to reach the velocity: common practice, no source",
     "Check the release angle and the striking length; a pendulum that is too short cannot serve that energy.",
     declarable=True,
 )

@@ -22,7 +22,7 @@ METHOD_CONSISTENT = Rule(
     "method-consistent",
     "A method's parts agree with each other",
     "Every check and every result of the method rests on them.",
-    "contract of the data files; geometry; that a larger hammer is not allowed a larger share: ISO 13802, Table 2",
+    "contract of the data files; geometry; that a larger hammer is not allowed a larger share: ISO 13802:1999, Table 2",
     "Correct the part of the method's file that the finding names.",
 )
 METHOD_QUANTITY = Rule(

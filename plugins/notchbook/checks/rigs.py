@@ -36,7 +36,7 @@ SUPPORT_EDGE = Rule(
     "support-edge",
     "The supports' or the clamp's edge has the method's radius",
     "A sharp edge bites into the bar, a round one lets it slide.",
-    "ISO 13802, 5.7; ISO 180, Figure 2",
+    "ISO 13802:1999, 5.7; ISO 180, Figure 2",
     "Measure the edge again; if it is right, have the supports or jaws replaced.",
     declarable=True,
 )
@@ -44,7 +44,7 @@ STRIKING_EDGE = Rule(
     "striking-edge",
     "The striking edge has the method's radius and angle",
     "A blunt edge spreads the blow, a sharp one cuts.",
-    "ISO 13802, 5.8",
+    "ISO 13802:1999, 5.8",
     "Measure the edge again; if it is right, have it reground or replaced.",
     declarable=True,
 )
@@ -52,7 +52,7 @@ STRIKE_HEIGHT = Rule(
     "strike-height",
     "The clamped bar is struck at the method's height",
     "The height is the lever arm of the blow.",
-    "ISO 180, 5; ISO 13802, 5.8",
+    "ISO 180, 5; ISO 13802:1999, 5.8",
     "Set the clamp with its gauge and measure again.",
     declarable=True,
 )
@@ -60,7 +60,7 @@ FRAME_MASS = Rule(
     "frame-mass",
     "The frame is heavy enough for its hammers",
     "A light frame recoils and takes energy that is then counted as the bar's.",
-    "ISO 180, 5; ISO 13802, Annex D",
+    "ISO 180, 5; ISO 13802:2015, Annex D",
     "Have the frame fixed to a heavier base and count that, or correct the mass.",
     declarable=True,
 )

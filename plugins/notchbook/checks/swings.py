@@ -24,21 +24,21 @@ FREE_SWINGS_COMPLETE = Rule(
     "free-swings-complete",
     "Both free swings were read, and later ones with their number",
     "The first carries the indicator and the second does not; it takes both to tell the losses apart.",
-    "ISO 13802, 5.6",
+    "ISO 13802:1999, 5.6",
     "Add the swing that is missing, with its number of half swings if it is a later one.",
 )
 FREE_SWING_ORDER = Rule(
     "free-swing-order",
     "Each free swing is possible and they follow in order",
     "A pendulum never rises to its release angle, rises higher without a drag pointer, and lower after more swings.",
-    "conservation of energy; ISO 13802, 5.6",
+    "conservation of energy; ISO 13802:1999, 5.6",
     "See whether two readings were exchanged; if not, swing and read again, or state that the rig has no drag pointer.",
 )
 LOSS_LIMIT = Rule(
     "loss-limit",
     "Indicator, bearings and air take no more than the method allows that energy",
     "Losses are corrected for, but the correction is only as good as they are small.",
-    "ISO 13802, Table 2",
+    "ISO 13802:1999, Table 2",
     "Have bearings and indicator cleaned and checked by the person responsible, then swing again.",
     declarable=True,
 )

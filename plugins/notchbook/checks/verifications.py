@@ -19,7 +19,7 @@ VERIFICATION_MOMENT = Rule(
     "verification-moment",
     "The weighed moment is the one that the rig's file states",
     "Every energy is computed with the moment in the file.",
-    "ISO 13802, 5.2",
+    "ISO 13802:1999, 5.2",
     "Weigh again with the pendulum level; if it is right, correct the moment in the rig's file.",
 )
 WEIGHING_ARM = Rule(
@@ -35,7 +35,7 @@ VERIFICATION_LENGTH = Rule(
     "verification-length",
     "The pendulum length from the period agrees with the striking length",
     "Where they differ the bar is not struck at the centre of percussion, and the axis takes part of the blow.",
-    "ISO 13802, 5.2 and Annex A",
+    "ISO 13802:1999, 5.2 and Annex A",
     "Count and time the swings again, there and back being one; if they are right, measure the striking length again.",
     declarable=True,
 )
@@ -43,14 +43,14 @@ STRIKING_LENGTH = Rule(
     "striking-length",
     "The measured striking length is the one that the rig's file states",
     "The velocity is computed with the length in the file.",
-    "ISO 13802, 5.2; the allowed difference is that of the pendulum length",
+    "ISO 13802:1999, 5.2; the allowed difference is that of the pendulum length",
     "Measure from the axis to the centre of strike again; if it is right, correct the rig's file.",
 )
 RELEASE_ANGLE = Rule(
     "release-angle",
     "The measured release angle still gives the nominal energy",
     "Every energy is computed with the release angle in the rig's file.",
-    "ISO 13802, 5.2",
+    "ISO 13802:1999, 5.2",
     "Measure from the hanging position again; if it is right, have the latch set by the person responsible.",
 )
 VERIFICATION_FITTING = Rule(
@@ -64,7 +64,7 @@ PERIOD_AMPLITUDE = Rule(
     "period-amplitude",
     "The period was timed on small swings",
     "Large swings take longer; the amplitude is taken out, but only as well as it is known.",
-    "ISO 13802, 5.2",
+    "ISO 13802:1999, 5.2",
     "Time the swings again with a smaller amplitude.",
     declarable=True,
 )

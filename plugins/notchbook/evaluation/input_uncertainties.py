@@ -124,7 +124,7 @@ def zero_taken(scale: Indicator) -> Taken:
 def marks_taken(scale: Indicator) -> Taken:
     """Uncertainty of where the marks of a scale stand, in its unit: half a division, rectangular.
 
-    What ISO 13802 asks of an indicator is not known here. Common practice, no source.
+    What ISO 13802:1999 asks of an indicator is not known here. Common practice, no source.
     """
     return _half_a_division(scale, "the marks stand right to half of a division")
 

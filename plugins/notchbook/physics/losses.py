@@ -12,7 +12,7 @@ from notchbook.physics.pendulum import energy_from_rise_J
 def indicator_loss_J(moment_Nm: Floats, first_rise_deg: Floats, second_rise_deg: Floats) -> Floats:
     """Energy taken by the indicator in one swing.
 
-    ``W_P = M (cos beta_1 - cos beta_2)``; ISO 13802, 5.6 (1999), p of ISO 148-1, 8.2.
+    ``W_P = M (cos beta_1 - cos beta_2)``; ISO 13802:1999, 5.6, p of ISO 148-1, 8.2.
 
     Args:
         moment_Nm: Horizontal moment M.
@@ -29,7 +29,7 @@ def indicator_loss_J(moment_Nm: Floats, first_rise_deg: Floats, second_rise_deg:
 def swing_loss_J(moment_Nm: Floats, second_rise_deg: Floats, release_angle_deg: Floats) -> Floats:
     """Energy taken by bearings and air in one swing, from release to rise.
 
-    ``W_AB = M (cos beta_2 - cos alpha)``; ISO 13802, 5.6 (1999).
+    ``W_AB = M (cos beta_2 - cos alpha)``; ISO 13802:1999, 5.6.
 
     Args:
         moment_Nm: Horizontal moment M.
@@ -66,7 +66,7 @@ def plastics_loss_J(
 ) -> Floats:
     """Energy lost in a test that rises to an angle, in the form of the plastics methods.
 
-    ``W_f = 1/2 [W_AB + (beta/alpha) (W_AB + 2 W_P)]``; ISO 13802, 5.6 (1999): half of the swing loss on the way down,
+    ``W_f = 1/2 [W_AB + (beta/alpha) (W_AB + 2 W_P)]``; ISO 13802:1999, 5.6: half of the swing loss on the way down,
     the other half and the indicator loss in proportion to the rise.
 
     Args:
@@ -111,7 +111,7 @@ def metals_loss_J(
 
 
 def loss_share_pct(indicator_loss_J: Floats, swing_loss_J: Floats, nominal_energy_J: Floats) -> Floats:
-    """Losses of one free swing as a share of the nominal energy; ISO 13802, Table 2, limits this share.
+    """Losses of one free swing as a share of the nominal energy; ISO 13802:1999, Table 2, limits this share.
 
     ``100 (W_P + W_AB) / nominal energy``.
 

@@ -17,7 +17,7 @@ ROUNDING = 1e-15
 def potential_energy_J(moment_Nm: Floats, release_angle_deg: Floats) -> Floats:
     """Energy stored in the pendulum held at its release angle, relative to hanging at rest.
 
-    ``E = M (1 - cos alpha) = 2 M sin^2(alpha/2)``; ISO 13802, 5.2.
+    ``E = M (1 - cos alpha) = 2 M sin^2(alpha/2)``; ISO 13802:1999, 5.2.
 
     Args:
         moment_Nm: Horizontal moment M, weighed with the pendulum level: force times its distance from the axis.
@@ -45,7 +45,7 @@ def moment_of_energy_Nm(energy_J: Floats, release_angle_deg: Floats) -> Floats:
 def impact_velocity_m_s(striking_length_m: Floats, release_angle_deg: Floats, gravity_m_s2: Floats) -> Floats:
     """Velocity of the striking edge at the lowest point of the swing.
 
-    ``v = sqrt(2 g L (1 - cos alpha)) = 2 sqrt(g L) sin(alpha/2)``; ISO 13802, 5.2.
+    ``v = sqrt(2 g L (1 - cos alpha)) = 2 sqrt(g L) sin(alpha/2)``; ISO 13802:1999, 5.2.
 
     Args:
         striking_length_m: Distance L from the axis of rotation to the centre of strike, not negative.
@@ -76,8 +76,8 @@ def highest_velocity_m_s(striking_length_m: Floats, gravity_m_s2: Floats) -> Flo
 def energy_from_rise_J(moment_Nm: Floats, release_angle_deg: Floats, rise_angle_deg: Floats) -> Floats:
     """Energy missing from the pendulum after its swing, losses included: released energy less the energy of the rise.
 
-    ``W = M (cos beta - cos alpha)``; the total absorbed energy of ISO 148-1, 8.2, and ISO 13802, 5.1. Negative where
-    the pendulum rises higher than its release.
+    ``W = M (cos beta - cos alpha)``; the total absorbed energy of ISO 148-1, 8.2, and ISO 13802:1999, 5.1. Negative
+    where the pendulum rises higher than its release.
 
     Args:
         moment_Nm: Horizontal moment M.
@@ -166,7 +166,7 @@ def period_ratio(amplitude_deg: Floats) -> Floats:
 def pendulum_length_mm(period_s: Floats, gravity_m_s2: Floats, amplitude_deg: Floats) -> Floats:
     """Length of the simple pendulum that has the same period: the distance from the axis to the centre of percussion.
 
-    ``L_P = g T0^2 / (4 pi^2)``, ISO 13802, 5.2, with ``T0 = T / (T/T0)`` taken back to vanishing amplitude.
+    ``L_P = g T0^2 / (4 pi^2)``, ISO 13802:1999, 5.2, with ``T0 = T / (T/T0)`` taken back to vanishing amplitude.
 
     Args:
         period_s: Period T of one full swing, forth and back.

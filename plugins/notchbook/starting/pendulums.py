@@ -84,7 +84,7 @@ def _release_deg(
         return _USUAL_RELEASE_deg
     low, high = max(each[0] for each in wanted), min(each[1] for each in wanted)
     velocity = (low + high) / 2.0 if low <= high else sum(wanted[0]) / 2.0
-    # v = sqrt(2 g L (1 - cos alpha)); ISO 13802, 5.3
+    # v = sqrt(2 g L (1 - cos alpha)); ISO 13802:1999, 5.2
     share = velocity**2 / (2.0 * STANDARD_GRAVITY_m_s2 * length_mm / 1000.0)
     if share >= 1.0 - math.cos(math.radians(_USUAL_RELEASE_deg)):
         return _USUAL_RELEASE_deg

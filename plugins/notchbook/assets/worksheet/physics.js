@@ -8,7 +8,7 @@
   const DEGREE = Math.PI / 180;
 
   /* Energy missing after a swing: W = M (cos beta - cos alpha), as a product of sines, which keeps its digits when the
-     angles are close (ISO 148-1, 8.2; ISO 13802, 5.1). */
+     angles are close (ISO 148-1, 8.2; ISO 13802:1999, 5.1). */
   function energyFromRise_J(moment_Nm, release_deg, rise_deg) {
     const halfSum = ((release_deg + rise_deg) * DEGREE) / 2;
     const halfDifference = ((release_deg - rise_deg) * DEGREE) / 2;
@@ -67,7 +67,7 @@
   }
 
   /* Loss in a test that rises to an angle; NaN where the correction needs later swings that were not read.
-     Plastics methods: 1/2 [W_AB + (beta/alpha) (W_AB + 2 W_P)] (ISO 13802, 5.6).
+     Plastics methods: 1/2 [W_AB + (beta/alpha) (W_AB + 2 W_P)] (ISO 13802:1999, 5.6).
      Metals methods: p beta/beta_1 + p' (alpha + beta)/(alpha + beta_2) (ISO 148-1, 8.2). */
   function lossInTest_J(correction, losses, release_deg, rise_deg) {
     if (correction === "plastics") {
