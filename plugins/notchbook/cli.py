@@ -20,6 +20,7 @@ class _Loaded(Commands):
     names = (
         "answers",
         "check",
+        "compare",
         "difference",
         "export",
         "finish",

@@ -46,7 +46,7 @@ def results_of(facts: Facts) -> dict[str, Any]:
     The keys are those of the contract of the outputs; what has an id comes in the order of the ids.
     """
     return {
-        "tests": {record_id: of_test(each) for record_id, each in facts.records.items()},
+        "tests": {record_id: of_test(each) | about_test(each) for record_id, each in facts.records.items()},
         "verifications": {each_id: of_verification(each) for each_id, each in facts.verifications.items()},
         "swings": {each_id: of_swings(each) for each_id, each in facts.swings.items()},
         "comparisons": list(map(of_comparison, facts.comparisons)),
@@ -69,6 +69,24 @@ def of_test(line: RecordFacts) -> dict[str, Any]:
     }
 
 
+def about_test(line: RecordFacts) -> dict[str, Any]:
+    """What a test record is of, so that its results can be held beside those of another handbook."""
+    record, method = line.record, line.method
+    return {
+        "date": record.date.isoformat(),
+        "group": record.group,
+        "exercise": record.exercise,
+        "material": record.material,
+        "batch": record.batch,
+        "method": method.id if method is not None else None,
+        "standard": method.standard if method is not None else None,
+        "type": record.specimen.type,
+        "notch": record.specimen.notch,
+        "direction": record.specimen.direction,
+        "velocity_m_s": line.speed_m_s,
+    }
+
+
 def _specimen(result: SpecimenResult, expanded_uncertainty_kJ_m2: float | None) -> dict[str, Any]:
     return {
         "id": result.id,
@@ -87,6 +105,7 @@ def _set(reported: ReportedSet) -> dict[str, Any]:
     interval = result.summary.interval
     return {
         "breaks": list(result.breaks),
+        "averaged_together": list(reported.together),
         "n": result.summary.n,
         "mean_kJ_m2": result.summary.mean,
         "standard_deviation_kJ_m2": result.summary.standard_deviation,

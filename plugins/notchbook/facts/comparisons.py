@@ -93,9 +93,8 @@ def comparisons(lines: Iterable[RecordFacts]) -> list[Comparison]:
             strengths = tuple(strength for strength in bars if strength is not None)
             label = f"{record.group} {record.date:%Y-%m-%d}"
             cell = Cell(record.id, label, each.result.breaks, strengths, each.result.summary.interval)
-            together = line.method.breaks.group_of(each.result.breaks[0])
             bars_of = (record.exercise, record.material, record.batch, line.method.id, record.specimen)
-            found.setdefault(Subject(*bars_of, speed, together, departure), []).append((line, cell))
+            found.setdefault(Subject(*bars_of, speed, each.together, departure), []).append((line, cell))
     made = []
     for subject, members in found.items():
         ordered = sorted(members, key=lambda member: (member[0].date, member[0].record.id))

@@ -44,6 +44,8 @@ class Consistency:
     found: Precision
     labels: Sequence[str]
     """How the cells are called, in their order."""
+    cell: tuple[str, str] = ("group", "groups")
+    """What each of them is, and several."""
 
     @property
     def scattered(self) -> int:
@@ -68,8 +70,8 @@ class Consistency:
             return Part(words, sign, value, share, times * value if times and value is not None else None)
 
         return [
-            part("Within a group (repeatability)", "s_r", found.repeatability_sd, DIFFERENCE_LIMIT),
-            part("Between groups", "s_L", found.between_sd, None),
+            part(f"Within a {self.cell[0]} (repeatability)", "s_r", found.repeatability_sd, DIFFERENCE_LIMIT),
+            part(f"Between {self.cell[1]}", "s_L", found.between_sd, None),
             part("Both together (reproducibility)", "s_R", found.reproducibility_sd, DIFFERENCE_LIMIT),
         ]
 
@@ -101,8 +103,11 @@ class Consistency:
         statistic, place = grubbs_statistic(means)
         probability = grubbs_probability(statistic, len(means))
         if probability < STRAGGLER:
-            said = "This is more than chance" if probability >= OUTLIER else "This is far more than chance"
-            return f"{self._furthest(place, statistic, probability)} {said}: look for what was different there."
+            much = "more" if probability >= OUTLIER else "far more"
+            look = f"This is {much} than chance: look for what was different there."
+            if self.found.between_sd == 0.0:
+                look = "But all means lie no further apart than the scatter of bars explains, so that it means little."
+            return f"{self._furthest(place, statistic, probability)} {look}"
         return f"{self._furthest(place, statistic, probability)} {self._pair(means)}"
 
     def _furthest(self, place: int, statistic: float, probability: float) -> str:

@@ -36,6 +36,12 @@ class ReportedSet:
     line: "RecordFacts" = field(repr=False, compare=False)
     """The record that it is of."""
 
+    @property
+    def together(self) -> tuple[str, ...]:
+        """All break types that share its mean, whether they occur in it or not."""
+        method, first = self.line.method, self.result.breaks[0]
+        return method.breaks.group_of(first) if method is not None else self.result.breaks
+
     @cached_property
     def uncertainty(self) -> SetUncertainty | None:
         """Uncertainty of its mean; None for a single bar, or where that of its bars is not known."""

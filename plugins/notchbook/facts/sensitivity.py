@@ -85,7 +85,7 @@ def _notches(lines: Sequence[RecordFacts]) -> dict[tuple[str, str, str], dict[st
         pool = notch.pools.setdefault(speed, _Pool())
         for each in line.sets:
             bars = (line.result.specimens[place].strength_kJ_m2 for place in each.result.members)
-            group = line.method.breaks.group_of(each.result.breaks[0])
+            group = each.together
             pool.strengths.setdefault(group, []).append([strength for strength in bars if strength is not None])
             pool.letters.setdefault(group, set()).update(each.result.breaks)
     return {key: found[key] for key in sorted(found)}

@@ -187,37 +187,37 @@ def first_bytes(path: Path, most: int) -> bytes:
         return b""
 
 
-def bytes_of(path: Path) -> bytes | Refused:
+def bytes_of(path: Path, largest: int = LARGEST_BYTES) -> bytes | Refused:
     """The bytes of a file; nothing but a file of a usable size is opened."""
     try:
-        size, raw = _read(path) if stat.S_ISREG(path.stat().st_mode) else (None, b"")
+        size, raw = _read(path, largest) if stat.S_ISREG(path.stat().st_mode) else (None, b"")
     except OSError as error:
         return Refused(rules.FILE_TEXT, f"cannot be read: {error.strerror}", "check that it is a file you may read")
     if size is None:
         return Refused(rules.FILE_TEXT, "is no file that can be read", "put the file itself in its place")
-    if size > LARGEST_BYTES:
-        return Refused(rules.FILE_SIZE, f"has {size:,} bytes; at most {LARGEST_BYTES:,} are read", "split it")
+    if size > largest:
+        return Refused(rules.FILE_SIZE, f"has {size:,} bytes; at most {largest:,} are read", "split it")
     return raw
 
 
-def _read(path: Path) -> tuple[int | None, bytes]:
+def _read(path: Path, largest: int) -> tuple[int | None, bytes]:
     """Size and bytes of a file, the size None for what is none, the bytes as far as they may be read."""
     descriptor = os.open(path, _READ)
     with os.fdopen(descriptor, "rb") as file:
         about = os.fstat(descriptor)
         if not stat.S_ISREG(about.st_mode):
             return None, b""
-        if about.st_size > LARGEST_BYTES:
+        if about.st_size > largest:
             return about.st_size, b""
         raw = file.read(about.st_size + 1)
         if len(raw) > about.st_size:  # it has grown
-            raw += file.read(LARGEST_BYTES + 1 - len(raw))
+            raw += file.read(largest + 1 - len(raw))
         return len(raw), raw
 
 
-def text_of(path: Path) -> str | Refused:
-    """The text of a file, without a byte order mark."""
-    raw = bytes_of(path)
+def text_of(path: Path, largest: int = LARGEST_BYTES) -> str | Refused:
+    """The text of a file of a usable size, without a byte order mark."""
+    raw = bytes_of(path, largest)
     if isinstance(raw, Refused):
         return raw
     try:

@@ -30,6 +30,7 @@ from notchbook.pages.sheets.lookups import HammerSheet
 from notchbook.reading.document import Document
 from notchbook.results_data import (
     CSV_COLUMNS,
+    about_test,
     csv_rows_of,
     of_comparison,
     of_notches,
@@ -130,7 +131,7 @@ def _record_texts(line: RecordFacts, document: Document, unchanged: Unchanged | 
         return _RecordTexts(
             json_text(record),
             _csv(bars_table(), bar_rows(record)),
-            json_text(result),
+            json_text(result | about_test(line)),
             csv_rows(CSV_COLUMNS, csv_rows_of(line.record, result)),
             _csv(sets_table(), set_rows(record), head=False),
         )
