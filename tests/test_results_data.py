@@ -16,8 +16,11 @@ SPECIMEN_KEYS = [
     "id", "energy_J", "loss_J", "strength_kJ_m2", "used_pct", "expanded_uncertainty_kJ_m2", "break", "excluded",
 ]  # fmt: skip
 SET_KEYS = [
-    "breaks", "n", "mean_kJ_m2", "standard_deviation_kJ_m2", "variation_pct", "interval_kJ_m2", "reported",
+    "breaks", "averaged_together", "n", "mean_kJ_m2", "standard_deviation_kJ_m2", "variation_pct", "interval_kJ_m2", "reported",
     "standard_uncertainty_kJ_m2", "expanded_uncertainty_kJ_m2", "coverage_factor",
+]  # fmt: skip
+ABOUT_KEYS = [
+    "date", "group", "exercise", "material", "batch", "method", "standard", "type", "notch", "direction", "velocity_m_s",
 ]  # fmt: skip
 VERIFICATION_KEYS = [
     "potential_energy_J", "velocity_m_s", "pendulum_length_mm", "indicator_loss_J", "swing_loss_J", "loss_pct",
@@ -33,7 +36,7 @@ def test_keys_are_those_of_the_contract(tmp_path):
     data = json.loads(as_json(opened(tmp_path)))
     assert list(data) == ["tests", "verifications", "swings", "comparisons", "notch_sensitivity"]
     test = data["tests"][TEST_ID]
-    assert list(test) == ["specimens", "sets", "conforms", "deviations"]
+    assert list(test) == ["specimens", "sets", "conforms", "deviations", *ABOUT_KEYS]
     assert {tuple(each) for each in test["specimens"]} == {tuple(SPECIMEN_KEYS)}
     assert {tuple(each) for each in test["sets"]} == {tuple(SET_KEYS)}
     assert list(data["verifications"][VERIFICATION_ID]) == VERIFICATION_KEYS

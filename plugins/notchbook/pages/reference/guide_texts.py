@@ -18,8 +18,8 @@ TEXTS = Path(__file__).resolve().parents[2] / "guide"
 FOLDER = "guide"
 NAMES = (
     "index", "first-record", "exercise", "material", "rig", "verification", "method", "findings", "limits",
-    "uncertainty", "answers", "deviations", "review", "pipeline", "strangers", "publish", "pages", "commands",
-    "year",
+    "uncertainty", "comparisons", "answers", "deviations", "review", "pipeline", "strangers", "publish", "pages",
+    "commands", "year",
 )  # fmt: skip
 """In the order in which a department meets them."""
 URIS = tuple(f"{FOLDER}/{name}.md" for name in NAMES)
