@@ -106,7 +106,9 @@ def test_json_of_a_record_holds_its_file_and_what_its_results_rest_on(
             "loss_pct": result.losses.loss_pct,
         })  # fmt: skip
         told = _published(demo_results["tests"][record_id])
-        assert data["results"] | {"sets": None} == told | {"sets": None}
+        # what the test is of stands among the readings and beside the method
+        assert data["results"] | {"sets": None} == {key: told[key] for key in data["results"]} | {"sets": None}
+        assert {key: told[key] for key in ("group", "material", "exercise")}.items() <= data["readings"].items()
         assert [{key: each[key] for key in told["sets"][0]} for each in data["results"]["sets"]] == told["sets"]
 
 
