@@ -16,11 +16,13 @@ SPECIMEN_KEYS = [
     "id", "energy_J", "loss_J", "strength_kJ_m2", "used_pct", "expanded_uncertainty_kJ_m2", "break", "excluded",
 ]  # fmt: skip
 SET_KEYS = [
-    "breaks", "averaged_together", "n", "mean_kJ_m2", "standard_deviation_kJ_m2", "variation_pct", "interval_kJ_m2", "reported",
+    "breaks", "averaged_together", "n", "mean_kJ_m2", "standard_deviation_kJ_m2", "variation_pct", "interval_kJ_m2",
+    "reported",
     "standard_uncertainty_kJ_m2", "expanded_uncertainty_kJ_m2", "coverage_factor",
 ]  # fmt: skip
 ABOUT_KEYS = [
-    "date", "group", "exercise", "material", "batch", "method", "standard", "type", "notch", "direction", "velocity_m_s",
+    "date", "group", "exercise", "material", "batch", "method", "standard", "type", "notch", "direction",
+    "velocity_m_s",
 ]  # fmt: skip
 VERIFICATION_KEYS = [
     "potential_energy_J", "velocity_m_s", "pendulum_length_mm", "indicator_loss_J", "swing_loss_J", "loss_pct",
