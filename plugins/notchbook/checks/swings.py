@@ -189,7 +189,7 @@ def later_swings(case: SwungCase) -> Iterator[Complaint]:
     if abs(half - swing) > allowed:
         yield Complaint(
             ("free_swings", swung.key(2)),
-            f"by the later swings bearings and air take {number(half)} J a swing, "
+            f"by the later swings bearings and air take {number(half)} J a half swing, "
             f"by the second free swing {number(swing)} J",
             f"they may differ by {number(allowed)} J: read the angles again and count the half swings",
         )

@@ -29,7 +29,7 @@ class Losses:
     indicator_loss_J: float
     """W_P."""
     swing_loss_J: float
-    """W_AB, bearings and air, one swing."""
+    """W_AB, bearings and air, the first half swing."""
     half_swing_loss_J: float | None
     """p', bearings and air, one half swing by the later swings; None without them."""
     loss_pct: float

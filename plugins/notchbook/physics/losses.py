@@ -10,7 +10,7 @@ from notchbook.physics.pendulum import energy_from_rise_J
 
 
 def indicator_loss_J(moment_Nm: Floats, first_rise_deg: Floats, second_rise_deg: Floats) -> Floats:
-    """Energy taken by the indicator in one swing.
+    """Energy taken by the indicator in one half swing.
 
     ``W_P = M (cos beta_1 - cos beta_2)``; ISO 13802:1999, 5.6, p of ISO 148-1, 8.2.
 
@@ -27,7 +27,7 @@ def indicator_loss_J(moment_Nm: Floats, first_rise_deg: Floats, second_rise_deg:
 
 
 def swing_loss_J(moment_Nm: Floats, second_rise_deg: Floats, release_angle_deg: Floats) -> Floats:
-    """Energy taken by bearings and air in one swing, from release to rise.
+    """Energy taken by bearings and air in one half swing, from release to rise.
 
     ``W_AB = M (cos beta_2 - cos alpha)``; ISO 13802:1999, 5.6.
 

@@ -83,7 +83,7 @@
     if (Math.abs(half - losses.swing_J) <= allowed) return;
     const name = swings.later_rise_deg ? "later_rise_deg" : "later_indicated_energy_J";
     tell("later-swings", "free_swings." + name,
-      `By this one bearings and air take ${plain(half)} J a swing, by the second ${plain(losses.swing_J)} J. ` +
+      `By this one bearings and air take ${plain(half)} J a half swing, by the second ${plain(losses.swing_J)} J. ` +
       "Read again and count the half swings.");
   }
 

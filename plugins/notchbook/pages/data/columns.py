@@ -73,11 +73,11 @@ _CONFORMS = Column(
 )
 _TEST = Column("test", "Test", "Id of the record: the stem of its file name.", "string", required=True)
 _LOSSES = (
-    Column("indicator_loss_J", "Indicator loss", "W_P: energy that the indicator takes in one swing."),
-    Column("swing_loss_J", "Loss of a swing", "W_AB: energy that bearings and air take in one swing."),
+    Column("indicator_loss_J", "Indicator loss", "W_P: energy that the indicator takes in one half swing."),
+    Column("swing_loss_J", "Loss of the first half swing", "W_AB: energy that bearings and air take in it."),
     Column(
         "half_swing_loss_J",
-        "Loss of a half swing",
+        "Loss of a later half swing",
         "p′: energy that bearings and air take in one of the further half swings.",
     ),
     Column("loss_pct", "Loss share", "Losses of indicator and swing together, in percent of the nominal energy."),
@@ -174,7 +174,7 @@ def swings_table() -> Table:
         Column("later_swing_loss_J", "Loss of later half swings", "p′: bearings and air, one half swing."),
         Column("expanded_uncertainty_indicator_loss_J", "Uncertainty of the indicator loss", "k = 2.",
                limits=(("minimum", 0),)),
-        Column("expanded_uncertainty_swing_loss_J", "Uncertainty of the loss of a swing", "k = 2.",
+        Column("expanded_uncertainty_swing_loss_J", "Uncertainty of the loss of the first half swing", "k = 2.",
                limits=(("minimum", 0),)),
         Column("expanded_uncertainty_loss_pct", "Uncertainty of the loss share", "k = 2.", limits=(("minimum", 0),)),
         Column("decay_pct", "Decay", "What each half swing takes of the energy that is left before it."),

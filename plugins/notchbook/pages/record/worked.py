@@ -97,7 +97,7 @@ def _free_swings(calculation: Calculation, swings: FreeSwings, losses: Losses, d
         WP=Quantity(r"W_{\mathrm{P}}", losses.indicator_loss_J, _J, decimals=decimals),
         WAB=Quantity(r"W_{\mathrm{AB}}", losses.swing_loss_J, _J, decimals=decimals),
     )
-    indicator, both = "Loss of the indicator, from the two free swings", "Loss of bearings and air in one swing"
+    indicator, both = "Loss of the indicator, from the two free swings", "Loss of bearings and air in one half swing"
     if swings.first_rise_deg is not None and swings.second_rise_deg is not None:
         calculation.add(
             beta1=Quantity(r"\beta_1", swings.first_rise_deg, _DEG, least=1),
