@@ -12,6 +12,7 @@ from notchbook.checks.scale import MARK_SLACK, on_mark
 from notchbook.checks.words import power_of_ten_off, too_far
 from notchbook.evaluation.known import LARGEST, known
 from notchbook.evaluation.scale import division_worth_J
+from notchbook.evaluation.uncertainty import shown_J_per_deg
 from notchbook.facts.worksheet_limits import worksheet_limits
 from notchbook.handbook import Handbook
 from notchbook.model.requirement import LAST_BIT, Origin, Requirement
@@ -19,7 +20,7 @@ from notchbook.model.rig import Indicator
 from notchbook.physics.pendulum import ROUNDING, rise_from_energy_deg
 from notchbook.statistics.quantiles import UPPER_PROBABILITY, student_t_quantile
 from notchbook.statistics.summary import summarise
-from notchbook.wording.numbers import to_decimals, to_figures
+from notchbook.wording.numbers import interval_ends, to_decimals, to_figures
 
 Call = list[Any]
 """Script, function, what it is given, and what its twin gives; of an object the values."""
@@ -38,7 +39,10 @@ _VALUES = (0.0, -0.04, 0.06, 0.95, 9.996, 10.0, 12.345, 99.95, 100.0, 123456.7, 
 
 def calls(handbook: Handbook) -> list[Call]:
     """Every call."""
-    parts = (_typed(), _shown(), _comparisons(), _tolerances(), _marks(), _sets(), _swings(handbook))
+    parts = (
+        _typed(), _shown(), _comparisons(), _tolerances(), _marks(), _sets(), _swings(handbook), _quantiles(), _ends(),
+        _scale_ends(handbook),
+    )  # fmt: skip
     return [call for part in parts for call in part]
 
 
@@ -123,3 +127,29 @@ def _swings(handbook: Handbook) -> Iterator[Call]:
         swung = scale | {"moment_Nm": hammer.moment_Nm, "release_deg": hammer.release_angle_deg}
         worth = division_worth_J(indicator, hammer, 70.0)
         yield ["physics", "divisionWorth_J", [rig, swung, 70.0], worth]
+
+
+def _quantiles() -> Iterator[Call]:
+    """Student's t for degrees of freedom that need not be whole, up to none."""
+    whole = [student_t_quantile(UPPER_PROBABILITY, freedom) for freedom in range(1, 40)]
+    for freedom in (1.0, 1.0001, 1.3, 2.0, 2.7, 4.9, 9.7, 38.5, 39.5, 500.0, 2e4, 1e9, 1e100, 1e150):
+        known = student_t_quantile(UPPER_PROBABILITY, freedom)
+        yield ["uncertainty", "studentT", [freedom, whole, 1e100], known]
+
+
+def _scale_ends(handbook: Handbook) -> Iterator[Call]:
+    """Both sides of where a scale of energy tells no angle, at the lowest and the highest point."""
+    hammer = next(iter(handbook.evaluation.hammers.values()))
+    division_J = 0.02 * hammer.moment_Nm
+    scale = Indicator("energy", None, division_J)
+    given = {"moment_Nm": hammer.moment_Nm, "division_J": division_J, "rig": {"reads": "energy"}}
+    for end_deg in (math.degrees(math.acos(0.99)), math.degrees(math.acos(-0.99))):
+        for angle_deg in (end_deg - 1e-3, end_deg + 1e-3):
+            shown = -float(shown_J_per_deg(scale, hammer, angle_deg))
+            yield ["uncertainty", "unitsPerDegree", [given, angle_deg], None if math.isnan(shown) else shown]
+
+
+def _ends() -> Iterator[Call]:
+    """Both ends of an interval."""
+    for low, high in ((3.7886, 4.1094), (9.4306, 10.279), (99.46, 110.72), (-4.1, 48.2), (3.0, 3.0), (-0.04, 0.061)):
+        yield ["numbers", "intervalEnds", [low, high], list(interval_ends(low, high))]

@@ -75,10 +75,11 @@ function numbers(found, wanted) {
   }
   if (found.sets.length !== wanted.sets.length) return otherThan(found.sets, wanted.sets);
   for (const [index, set] of found.sets.entries()) {
-    const [breaks, n, mean, deviation, variation, low, high, largest] = wanted.sets[index];
+    const [breaks, n, mean, deviation, variation, low, high, largest, expanded] = wanted.sets[index];
     const ends = set.interval || [null, null];
     if (!same(set.breaks, breaks) || set.n !== n || !near(set.mean, mean, largest) ||
         !near(set.deviation, deviation, largest) || !near(ends[0], low, largest) || !near(ends[1], high, largest) ||
+        !near(set.expanded, expanded, largest) ||
         !near(set.variation_pct, variation, mean ? (100 * largest) / Math.abs(mean) : 0)) {
       return otherThan(set, wanted.sets[index]);
     }

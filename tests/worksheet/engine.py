@@ -14,7 +14,8 @@ from notchbook.checks.bench_limits import BENCH_RULES
 from notchbook.checks.registry import RECORD_CHECKS
 from notchbook.checks.subject import RecordCase, Surroundings
 from notchbook.evaluation.losses import find_losses
-from notchbook.evaluation.records import evaluate_record
+from notchbook.evaluation.records import SetResult, evaluate_record
+from notchbook.evaluation.uncertainty import record_uncertainty
 from notchbook.facts.worksheet_limits import told_rules
 from notchbook.model.record import Record
 from notchbook.reading.acceptance import flaws
@@ -67,7 +68,8 @@ def said(bench: Bench, session: Session, rules: frozenset[str] | None = None) ->
         ],
         "sets": [
             [list(each.breaks), each.summary.n, each.summary.mean, each.summary.standard_deviation,
-             each.summary.variation_pct, *(each.summary.interval or (None, None)), _largest_kJ_m2(case)]
+             each.summary.variation_pct, *(each.summary.interval or (None, None)), _largest_kJ_m2(case),
+             _expanded_kJ_m2(bench, case, each)]
             for each in case.result.sets
         ],
     }  # fmt: skip
@@ -105,6 +107,21 @@ def _largest_kJ_m2(case: RecordCase) -> float:
         for each in case.result.specimens
         if each.strength_kJ_m2 and each.energy_J
     )
+
+
+def _expanded_kJ_m2(bench: Bench, case: RecordCase, of: SetResult) -> float | None:
+    """Of the mean of a set; a worksheet leaves out what takes the form of the losses of metals."""
+    record, hammer, evaluation = case.record, case.hammer, bench.handbook.evaluation
+    if bench.method.loss_correction != "plastics":
+        return None
+    assert hammer is not None
+    swings = case.free_swings
+    if swings is None or case.result is None or case.rig is None:
+        return None
+    drift = evaluation.loss_drift(record)
+    found = record_uncertainty(record, case.result, case.rig, hammer, bench.method, swings, bench.exercise, drift)
+    uncertainty = found.of_set(of) if found is not None else None
+    return uncertainty.expanded if uncertainty is not None else None
 
 
 def _case(bench: Bench, record: Record, rules: frozenset[str] | None) -> RecordCase:

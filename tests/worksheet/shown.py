@@ -7,7 +7,7 @@ from typed_session import Bench, Session
 
 from notchbook.facts.worksheet_limits import told_rules
 from notchbook.wording.lists import counted
-from notchbook.wording.numbers import number, to_decimals, to_figures
+from notchbook.wording.numbers import interval_ends, number, to_decimals, to_figures
 
 
 def words(bench: Bench, session: Session) -> dict[str, Any]:
@@ -55,13 +55,14 @@ def _bar(bench: Bench, whole_J: float, bar: dict[str, str], found: list[float | 
 
 
 def _set(bench: Bench, found: list[Any]) -> str:
-    breaks, n, mean, deviation, _, low, high, _ = found
+    breaks, n, mean, deviation, _, low, high, _, expanded = found
     figures = bench.method.reporting.significant_figures
     letters = ", ".join(_break(bench, each) for each in breaks)
     line = f"{letters}: mean {to_figures(mean, figures)} kJ/m²"
     if n == 1:
         return f"{line}, 1 bar"
-    ends = f"{to_figures(low, figures + 1)} to {to_figures(high, figures + 1)} kJ/m²"
+    shown = interval_ends(low, high) if expanded is None else interval_ends(mean - expanded, mean + expanded)
+    ends = f"{shown[0]} to {shown[1]} kJ/m²{' (from scatter alone)' if expanded is None else ''}"
     return f"{line}, s {to_figures(deviation, 2)} kJ/m², n {n}, 95 % interval of the mean {ends}"
 
 

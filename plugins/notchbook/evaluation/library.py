@@ -106,11 +106,13 @@ class Evaluation:
 
     def loss_drift(self, record: Record) -> Taken | None:
         """How far a record's losses may have gone since they were verified, as a share; None for those of the day."""
-        if record.free_swings is not None:
-            return None
-        if record.rig not in self._drifts:
-            self._drifts[record.rig] = loss_drift(pooled(self.loss_changes(record.rig)))
-        return self._drifts[record.rig]
+        return None if record.free_swings is not None else self.rig_drift(record.rig)
+
+    def rig_drift(self, rig: str) -> Taken:
+        """How far the losses of a rig's hammers may have gone since they were verified, as a share."""
+        if rig not in self._drifts:
+            self._drifts[rig] = loss_drift(pooled(self.loss_changes(rig)))
+        return self._drifts[rig]
 
     def uncertainty(self, record_id: str) -> RecordUncertainty | None:
         """Uncertainties of a record's results, worked out when they are first asked for.

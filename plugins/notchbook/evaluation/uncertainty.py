@@ -151,8 +151,7 @@ def record_uncertainty(
     if moment.added_kg_m:
         gravity_slope = slopes.moment_J_per_Nm * moment.added_kg_m
         add("gravity", "m/s²", rig.gravity_m_s2, gravity_taken(rig), gravity_slope)
-    release = release_taken(rig, scale, float(_shown_J_per_deg(scale, hammer, hammer.release_angle_deg)))
-    add("release-angle", "°", hammer.release_angle_deg, release, slopes.release_J_per_deg)
+    add("release-angle", "°", hammer.release_angle_deg, release_of(rig, hammer), slopes.release_J_per_deg)
     unit = "°" if scale.reads == "angle" else "J"
     read: list[FloatArray] = []
     for name, angle, slope in _readings(result.losses, rise, later, slopes):
@@ -160,7 +159,7 @@ def record_uncertainty(
             add(name, unit, angle, reading_taken(scale), slope)
         else:
             shown = energy_from_rise_J(hammer.moment_Nm, hammer.release_angle_deg, angle)
-            per_J = -np.asarray(slope) / _shown_J_per_deg(scale, hammer, angle)
+            per_J = -np.asarray(slope) / shown_J_per_deg(scale, hammer, angle)
             add(ENERGY_READINGS[name], unit, shown, reading_taken(scale), per_J)
         read.append(energy_slopes[-1])
     of_bars, of_swings = read[0], np.sum(read[1:], axis=0)
@@ -176,12 +175,19 @@ def record_uncertainty(
     return RecordUncertainty(energy, _strength(record, result, energy, dimension_taken(exercise, method)))
 
 
+@np.errstate(all="ignore")  # an angle that the scale does not tell is not known
+def release_of(rig: Rig, hammer: SwungHammer) -> Taken:
+    """Uncertainty of a hammer's release angle in degrees; NaN where it is not stated and the scale does not tell it."""
+    scale = scale_of(rig, hammer)
+    return release_taken(rig, scale, float(shown_J_per_deg(scale, hammer, hammer.release_angle_deg)))
+
+
 def _numbers(values: list[float | None]) -> FloatArray:
     """Shape (n,), NaN for what is not known."""
     return np.array([math.nan if each is None else each for each in values], dtype=np.float64)
 
 
-def _shown_J_per_deg(scale: Indicator, hammer: SwungHammer, angle_deg: FloatArray | float) -> FloatArray:
+def shown_J_per_deg(scale: Indicator, hammer: SwungHammer, angle_deg: FloatArray | float) -> FloatArray:
     """By how much an energy scale shows another energy one degree on, J/deg, in the shape of the angle.
 
     NaN less than half a division from the lowest or the highest point, where the scale does not tell the angle.

@@ -134,12 +134,13 @@ class Facts:
     @cached_property
     def rigs(self) -> dict[str, RigFacts]:
         """The rigs with their hammers by method and energy."""
-        found = {}
+        evaluation, found = self.handbook.evaluation, {}
         for rig_id, rig in sorted(self.handbook.library.rigs.items()):
-            swung = self.handbook.evaluation.hammers_of(rig_id).values()
+            swung = evaluation.hammers_of(rig_id).values()
             hammers = [self._hammer(fitted) for each in swung for fitted in each.fittings]
             hammers.sort(key=lambda each: (each.hammer.method, each.hammer.nominal_energy_J))
-            found[rig_id] = RigFacts(rig, hammers, loss_trends(self.handbook.evaluation, rig_id))
+            drift = evaluation.rig_drift(rig_id).standard
+            found[rig_id] = RigFacts(rig, hammers, drift, loss_trends(evaluation, rig_id))
         return found
 
     @cached_property

@@ -151,6 +151,8 @@ class RigFacts:
 
     rig: Rig
     hammers: list[HammerFacts]
+    loss_drift: float
+    """Standard uncertainty of a loss on another day than that of its verification, as a share of it."""
     trends: dict[str, LossTrend]
     """By hammer, where it has three losses or more since its last repair."""
 

@@ -6,6 +6,13 @@ from typing import Any
 
 from notchbook.checks.bench_limits import BENCH_RULES, SWINGS_BENCH_RULES, bench_limits, swings_bench_limits
 from notchbook.evaluation.budgets import COVERAGE_FACTOR
+from notchbook.evaluation.hammers import SwungHammer
+from notchbook.evaluation.input_uncertainties import dimension_taken, gravity_taken, moment_taken, reading_taken
+from notchbook.evaluation.scale import scale_of
+from notchbook.evaluation.uncertainty import release_of
+from notchbook.model.method import Method
+from notchbook.model.procedure import Exercise
+from notchbook.model.rig import Rig
 from notchbook.physics.pendulum import ROUNDING
 from notchbook.reading import rules
 from notchbook.reading.folder import EMAIL
@@ -47,6 +54,24 @@ def _severities(of_the_bench: Mapping[str, str]) -> dict[str, str]:
 def student_t(bars: int) -> list[float]:
     """Student's t for the 95 % interval of a mean of 2, 3, … bars, at least up to so many."""
     return [student_t_quantile(UPPER_PROBABILITY, each) for each in range(1, bars)]
+
+
+def dimension_uncertainty_mm(exercise: Exercise, method: Method) -> float:
+    """Standard uncertainty of a measured thickness or width."""
+    return dimension_taken(exercise, method).standard
+
+
+def hammer_uncertainties(rig: Rig, hammer: SwungHammer) -> list[float | None]:
+    """Standard uncertainties of moment, release angle and one reading of a hammer; None where one is not known.
+
+    In N m with gravity in it, in degrees, and in the unit of the scale, whose zero and marks have the same.
+    """
+    moment, scale = moment_taken(rig, hammer.id), scale_of(rig, hammer)
+    if moment is None:
+        return [None, None, None]
+    moment_Nm = math.hypot(moment.moment.standard, moment.added_kg_m * gravity_taken(rig).standard)
+    found = (moment_Nm, release_of(rig, hammer).standard, reading_taken(scale).standard)
+    return [each if math.isfinite(each) else None for each in found]
 
 
 def worksheet_limits() -> dict[str, Any]:

@@ -21,6 +21,7 @@
     const kind = method.breaks[bar.break];
     const strength = strength_kJ_m2(energy, valueOf(bar.thickness_mm), width);
     return {
+      rise_deg: rise,
       loss_J: had(loss),
       energy_J: had(energy),
       used_pct: had((100 * energy) / hammer.potential_J),
@@ -29,17 +30,22 @@
   }
 
   /* The sets: bars that share a mean by their break type; excluded ones and those without a strength are in none. */
-  function setsOf(record, bars, data) {
+  function setsOf(session, data) {
+    const { record, bars } = session;
     const groups = new Map();
     record.specimens.forEach((specimen, place) => {
       if (specimen.excluded || bars[place].strength_kJ_m2 === null) return;
       const key = data.method.breaks[specimen.break].group.join();
       groups.set(key, [...(groups.get(key) || []), place]);
     });
-    const sets = [...groups.values()].map(members => ({
-      breaks: [...new Set(members.map(place => record.specimens[place].break))].sort(),
-      ...worksheet.summary.summarise(members.map(place => bars[place].strength_kJ_m2), data.student_t),
-    }));
+    const sets = [...groups.values()].map(members => {
+      const summary = worksheet.summary.summarise(members.map(place => bars[place].strength_kJ_m2), data.student_t);
+      return {
+        breaks: [...new Set(members.map(place => record.specimens[place].break))].sort(),
+        ...summary,
+        expanded: worksheet.uncertainty.expanded_kJ_m2(summary, members, session, data),
+      };
+    });
     const letter = ({ breaks: [first] }) => first;
     return sets.sort((one, other) => other.n - one.n || (letter(one) < letter(other) ? -1 : 1));
   }
@@ -52,7 +58,8 @@
     const losses = record.free_swings
       ? findLosses(hammer, record.free_swings, data.limits.rounding) : lossesOf(verification);
     const bars = record.specimens.map(bar => evaluateBar(bar, data, hammer, losses));
-    return { hammer, verification, losses, bars, sets: setsOf(record, bars, data) };
+    const sets = setsOf({ record, hammer, losses, bars }, data);
+    return { hammer, verification, losses, bars, sets };
   }
 
   worksheet.evaluation = Object.freeze({ evaluate });

@@ -48,6 +48,14 @@
     return fixed(rounded, Math.max(decimals, 0));
   }
 
+  /* Both ends of an interval with the same decimals: those of half its width to two significant figures. */
+  function intervalEnds(low, high) {
+    const half = (high - low) / 2;
+    if (!half) return [low, high].map(each => significant(each, 3));
+    const decimals = (significant(half, 2).split(".")[1] || "").length;
+    return [low, high].map(each => fixed(each, decimals));
+  }
+
   /* The value, or null where it is not a number or larger than anything known: then it cannot be had. */
   function known(value, largest) {
     return Math.abs(value) <= largest ? value : null;
@@ -63,5 +71,5 @@
     return new RegExp(`^(?:${pattern})$`, "u").test(text);
   }
 
-  worksheet.numbers = Object.freeze({ typed, valueOf, plain, fixed, significant, known, tooFar, matches });
+  worksheet.numbers = Object.freeze({ typed, valueOf, plain, fixed, significant, intervalEnds, known, tooFar, matches });
 })((globalThis.notchbookWorksheet = globalThis.notchbookWorksheet || {}));

@@ -3,7 +3,7 @@
 (function (worksheet) {
   "use strict";
 
-  const { plain, fixed, significant } = worksheet.numbers;
+  const { plain, fixed, significant, intervalEnds } = worksheet.numbers;
   const { counted } = worksheet.progress;
 
   // what more bars will settle
@@ -43,9 +43,10 @@
     const breaks = set.breaks.map(letter => breakWords(letter, data)).join(", ");
     const mean = `${breaks}: mean ${significant(set.mean, figures)} kJ/m²`;
     if (set.deviation === null) return [mean, ", 1 bar"];
-    const [low, high] = set.interval.map(each => significant(each, figures + 1));
+    const whole = set.expanded !== null;
+    const [low, high] = intervalEnds(...(whole ? [set.mean - set.expanded, set.mean + set.expanded] : set.interval));
     const spread = `s ${significant(set.deviation, 2)} kJ/m², n ${set.n}`;
-    return [mean, `, ${spread}, 95 % interval of the mean ${low} to ${high} kJ/m²`];
+    return [mean, `, ${spread}, 95 % interval of the mean ${low} to ${high} kJ/m²${whole ? "" : " (from scatter alone)"}`];
   }
 
   /* The bars that count and did not break, as one line or none, and whether they are more than broke in any one way. */

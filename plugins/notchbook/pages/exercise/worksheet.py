@@ -12,6 +12,8 @@ from notchbook.facts.facts import Facts
 from notchbook.facts.hammers import HammerFacts, RigFacts
 from notchbook.facts.verifications import VerificationFacts
 from notchbook.facts.worksheet_limits import (
+    dimension_uncertainty_mm,
+    hammer_uncertainties,
     student_t,
     swings_limits,
     told_rules,
@@ -30,8 +32,8 @@ _SHARED = (
 )  # fmt: skip
 _OWN = {
     "test": (
-        "evaluation", "record", "checks_bars", "checks_series", "checks_session", "record_yaml", "record_csv", "words",
-        "results",
+        "uncertainty", "evaluation", "record", "checks_bars", "checks_series", "checks_session", "record_yaml",
+        "record_csv", "words", "results",
     ),
     "swings": (
         "swings_record", "swings_evaluation", "swings_checks", "swings_files", "swings_words", "swings_results",
@@ -107,8 +109,9 @@ def worksheet_data(
         "rows": {"first": bars, "most": max(bars, MOST_BARS)},
         "specimen": {"type": chosen.type, "notch": chosen.notch, "direction": chosen.direction},
         "method": _method(method, chosen),
-        "rigs": {each.rig.id: _rig(each) for each in rigs},
+        "rigs": {each.rig.id: _rig_of_bars(each) for each in rigs},
         "student_t": student_t(max(bars, MOST_BARS)),
+        "dimension_mm": dimension_uncertainty_mm(exercise, method),
         "rules": told_rules(),
         "limits": worksheet_limits(),
     }
@@ -176,6 +179,14 @@ def _rig(rig: RigFacts) -> dict[str, Any]:
         "pointer": indicator.pointer,
         "hammers": {line.hammer.id: _hammer(line) for line in rig.hammers},
     }
+
+
+def _rig_of_bars(rig: RigFacts) -> dict[str, Any]:
+    """The same with what the strengths of bars are unsure by."""
+    found = _rig(rig) | {"loss_drift": rig.loss_drift}
+    for line in rig.hammers:
+        found["hammers"][line.hammer.id]["uncertain"] = hammer_uncertainties(line.rig, line.hammer)
+    return found
 
 
 def _hammer(line: HammerFacts) -> dict[str, Any]:
