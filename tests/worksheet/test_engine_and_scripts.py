@@ -29,7 +29,7 @@ BY_CHOICE = frozenset({
 OF_OTHERS = frozenset({
     "copied-series", "copied-dimensions", "name-agrees", "group-spelling", "batch-spelling", "batch-mean",
     "conditioning-climate", "conditioning-hours", "dimension-apart", "same-dimensions", "same-remaining-width",
-    "reading-digits", "free-swing-hammer", "day-loss",
+    "reading-digits", "free-swing-hammer", "day-loss", "watch-chart",
 })  # fmt: skip
 """Told by other records, or by verifications beside the one in force, which a page does not hold."""
 NOT_ASKED = frozenset({"reported-mean", "reported-spread", "reported-specimen", "no-break-strength"})
