@@ -194,6 +194,19 @@ def test_free_swings_of_the_day_have_its_zero_and_no_drift(tmp_path):
     assert own["zero"].standard == pytest.approx(0.1 / math.sqrt(3), rel=1e-12)
 
 
+@pytest.mark.parametrize(("off", "limit"), [(None, 0.1), (0.0, 0.1), (-0.15, 0.25), (0.1, 0.2)])
+def test_a_zero_that_was_read_is_not_corrected_and_counts(tmp_path, off, limit):
+    # half a division of 0.2 to each side, and by how much the zero was off
+    changed = contents()
+    if off is not None:
+        changed[TEST]["zero_reading_deg"] = off
+    uncertainty, result = evaluated(tmp_path, changed)
+    line = next(each for each in uncertainty.energy.budget(0).contributions if each.input == "zero")
+    assert line.standard == pytest.approx(limit / math.sqrt(3), rel=1e-12)
+    assert ("read as" in line.basis) == bool(off)
+    assert result.specimens[0].energy_J == evaluated(tmp_path / "again", contents())[1].specimens[0].energy_J
+
+
 @pytest.mark.parametrize(
     ("method", "cited"),
     [("iso-179-1", "ISO 179-1:2010, 5.2"), ("iso-180", "ISO 180:1993, 5"), ("own", "common practice")],

@@ -7,6 +7,7 @@ from typing import Literal
 from notchbook.evaluation.hammers import added_Nm, chain, weighed_masses
 from notchbook.model.method import Method
 from notchbook.model.procedure import Exercise
+from notchbook.model.record import Record
 from notchbook.model.rig import Indicator, Rig
 from notchbook.physics.uncertainty import rectangular_standard_uncertainty, resolution_standard_uncertainty
 from notchbook.statistics.drawn import Form
@@ -113,12 +114,19 @@ def gravity_taken(rig: Rig) -> Taken:
     return Taken(float(rectangular_standard_uncertainty(limit)), basis, "rectangular")
 
 
-def zero_taken(scale: Indicator) -> Taken:
+def zero_taken(scale: Indicator, record: Record) -> Taken:
     """Uncertainty of the zero of a scale on the day of a record, in its unit: half a division, rectangular.
 
-    A zero that is off by less is not seen. Common practice, no source.
+    A zero that is off by less is not seen. Where the record says by how much it was off, readings are not corrected
+    for it, so that they may be off by that and by half a division. Common practice, no source.
     """
-    return _half_a_division(scale, "the zero is set to half of a division")
+    off = record.zero_reading_J if scale.reads == "energy" else record.zero_reading_deg
+    if not off or scale.division is None:
+        return _half_a_division(scale, "the zero is set to half of a division")
+    unit = "°" if scale.reads == "angle" else " J"
+    limit = abs(off) + scale.division / 2.0
+    basis = f"limits of {limit:g}{unit} for a zero that was read as {off:g}{unit} ({_NO_SOURCE}), rectangular"
+    return Taken(float(rectangular_standard_uncertainty(limit)), basis, "rectangular")
 
 
 def marks_taken(scale: Indicator) -> Taken:

@@ -164,7 +164,7 @@ def record_uncertainty(
         read.append(energy_slopes[-1])
     of_bars, of_swings = read[0], np.sum(read[1:], axis=0)
     # the free swings of a verification had the zero of their own day, which is among what drifts
-    add("zero", unit, 0.0, zero_taken(scale), of_bars + of_swings if drift is None else of_bars)
+    add("zero", unit, 0.0, zero_taken(scale, record), of_bars + of_swings if drift is None else of_bars)
     add("bar-marks", unit, 0.0, marks_taken(scale), of_bars)
     add("swing-marks", unit, 0.0, marks_taken(scale), of_swings)
     if drift is not None and result.losses.free_swing_J > 0.0:
