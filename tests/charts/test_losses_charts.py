@@ -54,3 +54,13 @@ def test_foreign_text_is_text():
     svg = losses_over_time_chart(LossesOverTimeChart("years", HOSTILE, (HammerLosses(HOSTILE, YEARS),)))
     assert "<script" not in svg
     assert_fit_for_a_page(Chart(svg, "years"))
+
+
+def test_repairs_are_marked_on_the_axis_of_time():
+    svg = losses_over_time_chart(
+        LossesOverTimeChart("years", "Losses of a rig", HAMMERS, (dt.date(2022, 3, 4), dt.date(2026, 7, 1)))
+    )
+    assert_fit_for_a_page(Chart(svg, "years"))
+    assert 'id="years-repaired"' in svg
+    assert "Repaired 2022-03-04, 2026-07-01." in Chart(svg, "years").named("desc").text
+    assert 'id="years-repaired"' not in losses_over_time_chart(OVER_TIME)

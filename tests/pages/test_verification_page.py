@@ -119,7 +119,7 @@ def test_it_can_be_signed(demo_pages):
 
 def test_the_rig_shows_its_losses_over_time_and_links_each_verification(demo, demo_pages):
     page = demo_pages["rigs/bench-1.md"]
-    (chart,) = page.all("svg", css="nb-chart")
+    (chart, *_) = page.all("svg", css="nb-chart")
     assert "Losses of the hammers" in chart.one("title").text
     links = {each.attributes.get("href", "") for each in page.all("a")}
     own = [each for each in demo.library.verifications.values() if each.rig == "bench-1"]

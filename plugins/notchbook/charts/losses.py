@@ -54,6 +54,8 @@ class LossesOverTimeChart(Shown):
 
     hammers: tuple[HammerLosses, ...]
     """From above to below, at least one."""
+    repaired: tuple[dt.date, ...] = ()
+    """Days on which something was done to the rig."""
 
 
 def losses_over_time_chart(chart: LossesOverTimeChart) -> str:
@@ -67,7 +69,7 @@ def losses_over_time_chart(chart: LossesOverTimeChart) -> str:
     shares = [each.share_pct for hammer in chart.hammers for each in hammer.points]
     if not shares or not all(hammer.points for hammer in chart.hammers) or not all(map(math.isfinite, shares)):
         raise ValueError("a chart of losses needs hammers with one loss or more each, and finite numbers only")
-    years = _years([each.date for hammer in chart.hammers for each in hammer.points])
+    years = _years([*(each.date for hammer in chart.hammers for each in hammer.points), *chart.repaired])
     level = Scale(years, _EDGE_PX, style.WIDTH_PX - _EDGE_PX)
     lowest, highest = min(0.0, *shares), max(_LIMIT_PCT, *shares)
     sheet = Sheet(chart.id_prefix)
@@ -79,6 +81,8 @@ def losses_over_time_chart(chart: LossesOverTimeChart) -> str:
         _draw_strip(sheet, hammer, level, upright, top, place)
         top = base + _GAP_PX
     base = top - _GAP_PX
+    repaired = [[(x, _TITLE_PX), (x, base)] for x in (level.px(_in_years(day)) for day in chart.repaired)]
+    sheet.line(*repaired, paint=Paint.HINGE, width_px=style.EDGE_WIDTH_PX, stroke="dotted", name="repaired")
     for year in years:
         sheet.line([(level.px(year), base), (level.px(year), base + 4.0)])
         sheet.text((level.px(year), base + style.LINE_PX), f"{year:.0f}", anchor="middle")
@@ -123,6 +127,8 @@ def _losses_in_words(chart: LossesOverTimeChart) -> str:
     for hammer in chart.hammers:
         listed = "; ".join(f"{each.date.isoformat()} {_share(each)} %" for each in hammer.points)
         sentences.append(f"{hammer.label}: {listed}.")
+    if chart.repaired:
+        sentences.append(f"Repaired {', '.join(each.isoformat() for each in chart.repaired)}.")
     return " ".join(sentences)
 
 

@@ -13,7 +13,7 @@ from notchbook.evaluation.resolved import ResolvedRecord
 from notchbook.model.record import Record
 from notchbook.model.rig import Repair, WatchChoice
 from notchbook.statistics.components import Components, nested_components
-from notchbook.statistics.control import SignalKind, signals_as_they_came
+from notchbook.statistics.control import Individuals, SignalKind, individuals, signals_as_they_came
 
 Watched: TypeAlias = dict[str, list[SignalKind]]
 """What records of a watch signalled, by their ids."""
@@ -51,6 +51,11 @@ class Watch:
         """The records between two repairs each: what came before one is no measure of what comes after."""
         grouped = groupby(self.points, lambda point: sum(repair.on <= point.record.date for repair in self.repairs))
         return [list(each) for _, each in grouped]
+
+    @property
+    def charts(self) -> list[Individuals]:
+        """The control chart of the means of each of these times."""
+        return [individuals([each.result.summary.mean for each in time]) for time in self.times]
 
     @property
     def components(self) -> Components:

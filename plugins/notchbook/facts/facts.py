@@ -7,6 +7,7 @@ from functools import cached_property
 from notchbook.checks.verdict import Placed
 from notchbook.evaluation.hammers import SwungHammer
 from notchbook.evaluation.loss_trend import loss_trends
+from notchbook.evaluation.watch import watch_of
 from notchbook.facts.comparisons import Comparison, TermComparisons, by_term, comparisons
 from notchbook.facts.exercises import ExerciseFacts
 from notchbook.facts.hammers import HammerFacts, RigFacts
@@ -139,8 +140,8 @@ class Facts:
             swung = evaluation.hammers_of(rig_id).values()
             hammers = [self._hammer(fitted) for each in swung for fitted in each.fittings]
             hammers.sort(key=lambda each: (each.hammer.method, each.hammer.nominal_energy_J))
-            drift = evaluation.rig_drift(rig_id).standard
-            found[rig_id] = RigFacts(rig, hammers, drift, loss_trends(evaluation, rig_id))
+            drift, trends = evaluation.rig_drift(rig_id).standard, loss_trends(evaluation, rig_id)
+            found[rig_id] = RigFacts(rig, hammers, drift, trends, watch_of(evaluation, rig_id))
         return found
 
     @cached_property

@@ -19,6 +19,7 @@ from notchbook.evaluation.loss_trend import LossTrend
 from notchbook.evaluation.losses import Losses
 from notchbook.evaluation.resolved import Swung
 from notchbook.evaluation.scale import Section, bar_section, scale_of
+from notchbook.evaluation.watch import Watch
 from notchbook.facts import hammer_words
 from notchbook.facts.verifications import VerificationFacts
 from notchbook.model.rig import Indicator, Rig
@@ -155,6 +156,9 @@ class RigFacts:
     """Standard uncertainty of a loss on another day than that of its verification, as a share of it."""
     trends: dict[str, LossTrend]
     """By hammer, where it has three losses or more since its last repair."""
+
+    watch: Watch | None
+    """Its everyday material; None where nothing was broken on it."""
 
     @property
     def growing(self) -> list[tuple[HammerFacts, LossTrend]]:

@@ -11,6 +11,8 @@ from notchbook.statistics.values import Values, as_list
 
 _D2 = 1.128
 """Mean range of two values over their standard deviation, as ISO 7870-2:2013 tabulates it; 2/sqrt(pi)."""
+_D4 = 3.267
+"""Upper limit of the ranges of two values over their mean, as ISO 7870-2:2013 tabulates it."""
 _LONG_RUN = 9
 _LONG_TREND = 7
 _LAST_BIT = 1e-12
@@ -65,6 +67,11 @@ class Individuals:
     lower: float | None
     upper: float | None
     signals: tuple[Signal, ...]
+
+    @property
+    def highest_range(self) -> float | None:
+        """Upper limit of the ranges from one value to the next, in their unit; None for one value."""
+        return None if self.standard_deviation is None else _D4 * _D2 * self.standard_deviation
 
     @property
     def newest_signals(self) -> list[Signal]:

@@ -33,7 +33,8 @@ def over_time(rig: RigFacts) -> Markup:
             shown.append(HammerLosses(line.hammer.title, tuple(points)))
     if not shown:
         return Markup()
-    chart = LossesOverTimeChart("losses-over-time", f"Losses of the hammers of {rig.rig.title}", tuple(shown))
+    repaired = tuple(sorted({each.on for each in rig.rig.repairs}))
+    chart = LossesOverTimeChart("losses-over-time", f"Losses of the hammers of {rig.rig.title}", tuple(shown), repaired)
     return Markup(losses_over_time_chart(chart))  # noqa: S704  # the chart escapes its texts
 
 

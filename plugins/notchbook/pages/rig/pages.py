@@ -6,6 +6,7 @@ from notchbook.facts.facts import Facts
 from notchbook.facts.hammers import next_due
 from notchbook.pages.page import OF_MANY_RECORDS, TOC, Page, page_uri
 from notchbook.pages.rig.losses import over_time
+from notchbook.pages.rig.watch import watch_section
 
 INDEX = "rigs/index.md"
 FOLDER = "rigs"
@@ -27,6 +28,7 @@ def rig_pages(facts: Facts) -> Iterator[Page]:
             "next_due": next_due(each.hammers),
             "losses": over_time(each),
             "growing": each.growing,
+            "watch": watch_section(each, facts.materials),
             "repairs": sorted(each.rig.repairs, key=lambda repair: repair.on, reverse=True),
             "verifications": [line for line in facts.newest_verifications if line.verification.rig == rig_id],
             "swings": facts.swings_of("rig", rig_id),
