@@ -156,7 +156,6 @@ class RigFacts:
     """Standard uncertainty of a loss on another day than that of its verification, as a share of it."""
     trends: dict[str, LossTrend]
     """By hammer, where it has three losses or more since its last repair."""
-
     watch: Watch | None
     """Its everyday material; None where nothing was broken on it."""
 
