@@ -23,6 +23,7 @@ from notchbook.facts.records import RecordFacts
 from notchbook.model.method import Arrangement, EnergyWindow, Method, Notch, SpecimenType
 from notchbook.model.procedure import Exercise, Hazard, Material
 from notchbook.model.rig import Rig
+from notchbook.statistics.summary import chance_of_variation_below
 from notchbook.wording.numbers import to_figures
 
 
@@ -126,6 +127,13 @@ class ExerciseFacts:
         """The nominal section of the bars."""
         chosen = self.exercise.specimen
         return nominal_section(self.method, chosen) if self.method is not None and chosen is not None else None
+
+    def chance_of_fewer_pct(self, true_variation_pct: float) -> float | None:
+        """How often the fewer bars that the method lets do seem to scatter little enough, though they scatter so."""
+        if self.method is None:
+            return None
+        asked = self.method.specimen_number
+        return 100.0 * chance_of_variation_below(asked.fewer_below_variation_pct, true_variation_pct, asked.fewer)
 
     @property
     def notch_depth_mm(self) -> float | None:

@@ -23,6 +23,7 @@ class Material:
     form: str | None
     typical: tuple[TypicalStrength, ...]
     notes: str | None
+    density_kg_m3: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -96,6 +96,27 @@ def pooled_deviation(sets: Iterable[Summary]) -> float | None:
     return math.hypot(*(math.sqrt((each.n - 1) / freedom) * (each.standard_deviation or 0.0) for each in listed))
 
 
+def chance_of_variation_below(limit_pct: float, true_pct: float, n: int) -> float:
+    """How often sets of so many specimens have a coefficient of variation below a limit, by chance alone.
+
+    ``(n - 1) s^2 / sigma^2`` is distributed as chi-square with n - 1 degrees of freedom, for specimens that scatter
+    normally about a mean that is large against their scatter, which is taken for known.
+
+    Args:
+        limit_pct: the limit of the coefficient of variation found, greater than 0.
+        true_pct: the coefficient of variation of all specimens that could be had, greater than 0.
+        n: number of specimens, at least 2.
+
+    Returns:
+        The probability, between 0 and 1.
+    """
+    # scipy takes longer to load than a small handbook to evaluate
+    from scipy.special import gammainc
+
+    half = (n - 1) / 2.0
+    return float(gammainc(half, half * (limit_pct / true_pct) ** 2))
+
+
 def half_width(standard_deviation: float, n: int) -> float:
     """Half the width of the two-sided 95 % interval of a mean: ``t(0.975; n - 1) s / sqrt(n)``, Student's t.
 

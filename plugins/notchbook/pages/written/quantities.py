@@ -166,6 +166,7 @@ _TESTS: dict[str, Callable[[TwoSets], str | None]] = {
 _MATERIAL: dict[str, Callable[[Material], str | None]] = {
     "title": lambda material: material.title,
     "symbol": lambda material: material.symbol,
+    "density": lambda material: with_unit(material.density_kg_m3, None, "kg/m³"),
 }
 
 
@@ -177,11 +178,15 @@ def _stress_factor(each: ExerciseFacts) -> str | None:
     return to_figures(1.0 + 2.0 * math.sqrt(depth_mm / notch.base_radius_mm.value), 2)
 
 
+_TRUE_VARIATION_PCT = 8.0
+"""Of bars that scatter more than lets fewer of them do, where the chance is asked that they do all the same."""
+
 _EXERCISE: dict[str, Callable[[ExerciseFacts], str | None]] = {
     "title": lambda each: each.exercise.title,
     "notch radius": lambda each: with_unit(each.notch.base_radius_mm.value, None, "mm") if each.notch else None,
     "notch depth": lambda each: with_unit(each.notch_depth_mm, None, "mm"),
     "stress factor": _stress_factor,
+    "chance of fewer at 8 %": lambda each: with_unit(each.chance_of_fewer_pct(_TRUE_VARIATION_PCT), 2, "%"),
 }
 
 _VALUES: dict[str, dict[str, Callable[[Any], str | None]]] = {

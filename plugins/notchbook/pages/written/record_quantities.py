@@ -6,6 +6,7 @@ from typing import Literal
 
 from notchbook.evaluation.records import SpecimenResult
 from notchbook.facts.records import RecordFacts, ReportedSet
+from notchbook.facts.toss import Toss, toss_of
 from notchbook.model.record import Specimen
 from notchbook.pages.written.filled import MissingValueError, UnknownValueError, with_unit
 from notchbook.wording.dates import day_words
@@ -89,8 +90,16 @@ _OF_BAR: dict[str, Callable[[Specimen, SpecimenResult], str | None]] = {
     "strength": lambda _, found: with_unit(found.strength_kJ_m2, 3, _STRENGTH),
     "break": lambda bar, _: bar.break_type,
 }
+_OF_TOSS: dict[str, Callable[[Toss, float], str | None]] = {
+    "mass": lambda toss, _: with_unit(1000.0 * toss.mass_kg, 3, "g"),
+    "least toss energy": lambda toss, _: with_unit(toss.least_J, 2, "J"),
+    "most toss energy": lambda toss, _: with_unit(toss.most_J, 2, "J"),
+    "least toss share": lambda toss, energy_J: with_unit(100.0 * toss.least_J / energy_J, 2, "%"),
+    "most toss share": lambda toss, energy_J: with_unit(100.0 * toss.most_J / energy_J, 2, "%"),
+}
+"""What flies off, and its share of the energy that the bar absorbed."""
 _LOSS_FORMS: dict[str, Literal["plastics", "metals"]] = {"plastics loss": "plastics", "metals loss": "metals"}
-_BAR_NAMES = (*_OF_BAR, *_LOSS_FORMS)
+_BAR_NAMES = (*_OF_BAR, *_OF_TOSS, *_LOSS_FORMS)
 NAMES = (*_OF_SET, *_OF_RECORD, *(f"bar ID {each}" for each in _BAR_NAMES), *(f"LETTERS {each}" for each in _OF_SET))
 """As a page may write them; for the largest set unless the letters of another are put first."""
 
@@ -137,6 +146,9 @@ def _bar_value(line: RecordFacts, bar_id: str, name: str) -> str | None:
     found = result.specimens[places[bar_id]]
     if name in _OF_BAR:
         return _OF_BAR[name](record.specimens[places[bar_id]], found)
+    if name in _OF_TOSS:
+        toss = toss_of(line, record.specimens[places[bar_id]])
+        return _OF_TOSS[name](toss, found.energy_J) if toss is not None and found.energy_J else None
     if result.losses is None or found.rise_angle_deg is None:
         return None
     loss_J = result.losses.in_test_J(_LOSS_FORMS[name], found.rise_angle_deg)
