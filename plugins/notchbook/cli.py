@@ -26,6 +26,7 @@ class _Loaded(Commands):
         "finish",
         "hammer",
         "new",
+        "practice",
         "record",
         "results",
         "review",

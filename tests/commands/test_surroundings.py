@@ -42,6 +42,7 @@ EVERY = {
     **PRINTING,
     "record-new-file": ["record", "new", *COMMON, "--force"],
     "export": ["export", "exported"],
+    "practice": ["practice", "notched-charpy", "--groups", "1", "--seed", "1", "--out", "practice"],
     "serve": ["serve"],
     "site": ["site"],
     "help": ["--help"],

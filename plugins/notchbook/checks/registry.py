@@ -15,6 +15,7 @@ from notchbook.checks import (
     names,
     patterns,
     people,
+    practice,
     procedures,
     readings,
     references,
@@ -90,6 +91,7 @@ RECORD_CHECKS: tuple[Check[RecordCase], ...] = (
     + reported.RECORD_CHECKS
     + copies.RECORD_CHECKS
     + watch.RECORD_CHECKS
+    + practice.RECORD_CHECKS
 )
 
 
