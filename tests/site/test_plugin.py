@@ -295,4 +295,4 @@ def test_links_into_parts_of_computed_pages_are_held(tmp_path: Path) -> None:
 def test_depth_of_the_table_of_contents_holds_for_computed_pages(depth: str, shown: bool, tmp_path: Path) -> None:
     site = built(_handbook(tmp_path, f"markdown_extensions: [{{toc: {{toc_depth: {depth}}}}}]\n"), "--strict")
     linked = [each.attributes.get("href") for each in _page(site, RECORD_PAGE).all("a")]
-    assert ("#uncertainty" in linked) is shown
+    assert ("#data-of-this-record" in linked) is shown

@@ -48,7 +48,9 @@ def test_a_handbook_begins_without_errors_or_warnings_and_says_what_is_to_fill_i
 def test_the_first_class_has_a_worksheet(name: str, tmp_path: Path) -> None:
     facts = Facts(opened(WISHES[name], tmp_path))
     for exercise in facts.exercises.values():
-        assert (worksheet(facts, exercise) is not None) == (exercise.exercise.specimen is not None)
+        sheet = worksheet(facts, exercise)
+        assert sheet is not None
+        assert sheet.kind == ("swings" if exercise.exercise.specimen is None else "test")
 
 
 def test_energies_and_velocities_are_those_of_the_method(tmp_path: Path) -> None:

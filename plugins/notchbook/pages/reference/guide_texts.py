@@ -35,24 +35,27 @@ def guide_pages() -> Iterator[Page]:
         found = _TITLE.match(text)
         assert found is not None  # noqa: S101  # a page of the package
         hidden = TOC if name in _WIDE else frozenset()
-        yield Page(uri, "guide_text.html.j2", found[1], hidden=hidden, made_of=text, work_out=partial(_values, text))
+        values = partial(_values, name, text)
+        yield Page(uri, "guide_text.html.j2", found[1], hidden=hidden, made_of=text, work_out=values)
 
 
-def _values(text: str) -> dict[str, Any]:
-    return {"body": partial(_body, text)}
+def _values(name: str, text: str) -> dict[str, Any]:
+    return {"body": partial(_body, name, text)}
 
 
-def _body(text: str, links: Links) -> Markup:
-    return Markup(_html(text, links))  # noqa: S704  # a text of the package
+def _body(name: str, text: str, links: Links) -> Markup:
+    return Markup(_html(name, text, links))  # noqa: S704  # a text of the package
 
 
 @cache
-def _html(text: str, links: Links) -> str:
+def _html(name: str, text: str, links: Links) -> str:
     """The HTML of a text; one and the same in every handbook of a form of addresses."""
     html = Converter(["attr_list"], TEXTS).html(text, _address(links))
     # what an example is about stands around it, and keys have a page: every visitor loads what a search knows
     html = html.replace("<pre>", "<pre data-search-exclude>")
-    return with_regions(html.replace("<th>", '<th scope="col">'))
+    html = with_regions(html.replace("<th>", '<th scope="col">'))
+    # lists that are read from end to end
+    return html.replace("<table>", "<table data-search-exclude>") if name in _WIDE else html
 
 
 def _address(links: Links) -> Callable[[str], str]:
