@@ -25,6 +25,7 @@ NAMES = (
 URIS = tuple(f"{FOLDER}/{name}.md" for name in NAMES)
 _WIDE = frozenset({"limits"})
 """With tables that need the room beside a page."""
+_TABLE = '<table class="nb-table">'
 _TITLE = re.compile(r"# (.+)\n")
 
 
@@ -55,7 +56,8 @@ def _html(name: str, text: str, links: Links) -> str:
     html = html.replace("<pre>", "<pre data-search-exclude>")
     html = with_regions(html.replace("<th>", '<th scope="col">'))
     # lists that are read from end to end
-    return html.replace("<table>", "<table data-search-exclude>") if name in _WIDE else html
+    excluded = f"{_TABLE[:-1]} data-search-exclude>"
+    return html.replace(_TABLE, excluded) if name in _WIDE else html
 
 
 def _address(links: Links) -> Callable[[str], str]:
