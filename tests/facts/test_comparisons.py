@@ -35,6 +35,26 @@ def _found(tmp_path, **changes):
     return comparisons(Facts(small.opened(tmp_path, _contents(**changes))).records.values())
 
 
+def test_dry_and_conditioned_bars_are_told_apart(tmp_path):
+    contents = _contents()
+    paths = [each for each in contents if each.startswith("results/tests/")]
+    for path, state in zip(paths, ("dry", "conditioned", "dry"), strict=True):
+        contents[path]["conditioning"]["state"] = state
+    (found,) = comparisons(Facts(small.opened(tmp_path, contents)).records.values())
+    assert found.title == "Batch B1, dry, 2.9 m/s, C/H"
+    assert len(found.cells) == 2
+
+
+def test_a_record_with_errors_is_compared_with_none(tmp_path):
+    contents = _contents()
+    paths = [each for each in contents if each.startswith("results/tests/")]
+    for path in paths[:2]:
+        contents[path]["specimens"][0]["width_mm"] = 12.0
+    handbook = small.opened(tmp_path, contents)
+    assert handbook.findings
+    assert comparisons(Facts(handbook).records.values()) == []
+
+
 def test_sets_that_share_a_mean_are_held_together(tmp_path):
     facts = Facts(small.opened(tmp_path, _contents()))
     complete, partial = facts.comparisons[0], facts.comparisons[1:]

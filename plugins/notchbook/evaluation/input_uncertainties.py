@@ -33,14 +33,14 @@ InputName = Literal[
     "remaining-width",
 ]
 STATED = "stated"
-# ISO 13802:2015, 5.2, from memory and of low certainty: force and length each to about 0.2 %
+# ISO 13802:1999, 5.2, from memory and of low certainty: force and length each to about 0.2 %
 _FORCE_AND_LENGTH = 0.002
 _FORCE_AND_LENGTH_BASIS = (
-    "limits of 0.2 % each for force and length (ISO 13802:2015, 5.2; from memory, low certainty), rectangular"
+    "limits of 0.2 % each for force and length (ISO 13802:1999, 5.2; from memory, low certainty), rectangular"
 )
-# ISO 13802:2015, 5.2, from memory and of medium certainty: the potential energy is the nominal one to 1 %
+# ISO 13802:1999, 5.2, from memory and of medium certainty: the potential energy is the nominal one to 1 %
 _MARKED = 0.01
-_MARKED_BASIS = "limits of 1 % (ISO 13802:2015, 5.2; from memory, medium certainty), rectangular"
+_MARKED_BASIS = "limits of 1 % (ISO 13802:1999, 5.2; from memory, medium certainty), rectangular"
 # What the methods of the package ask of a micrometer, where a method says nothing
 _MICROMETER_mm = 0.02
 _NO_SOURCE = "common practice, no source"

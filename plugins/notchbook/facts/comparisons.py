@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
 
-from notchbook.facts.alike import Departure, departure_of
+from notchbook.facts.alike import KEPT, Departure, departure_of
 from notchbook.facts.records import RecordFacts
 from notchbook.facts.terms import Term, term_of
 from notchbook.model.procedure import SpecimenChoice
@@ -14,6 +14,8 @@ from notchbook.statistics.summary import Summary
 from notchbook.wording.numbers import plain
 
 _LEAST_GROUPS = 2
+_USUAL_STATE = "conditioned"
+"""Of bars of which nobody says another one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +45,8 @@ class Subject(NamedTuple):
     specimen: SpecimenChoice
     speed_m_s: float
     """Nominal velocity."""
+    state: str | None
+    """Of moisture, where it is another than conditioned, which is what methods ask for; else None."""
     together: tuple[str, ...]
     """Break types that share a mean."""
     departure: Departure
@@ -71,7 +75,8 @@ class Comparison:
         """What is compared, beside exercise and material: `Batch PP-26-01, 2.9 m/s, C`."""
         batch = f"Batch {self.subject.batch}" if self.subject.batch is not None else "Batch not stated"
         departs = f", departs: {self.subject.departure.words}" if self.subject.departure.words else ""
-        return f"{batch}, {plain(self.subject.speed_m_s)} m/s, {'/'.join(self.breaks)}{departs}"
+        state = f", {self.subject.state}" if self.subject.state is not None else ""
+        return f"{batch}{state}, {plain(self.subject.speed_m_s)} m/s, {'/'.join(self.breaks)}{departs}"
 
     @property
     def rows(self) -> list[tuple[Cell, Summary, float | None, float | None]]:
@@ -88,13 +93,16 @@ def comparisons(lines: Iterable[RecordFacts]) -> list[Comparison]:
         if line.method is None or line.result is None or speed is None:
             continue
         record, departure = line.record, departure_of(line)
+        if departure is not KEPT and not departure.accepted:
+            continue  # one with errors is no result
+        state = record.conditioning.state if record.conditioning.state != _USUAL_STATE else None
         for each in line.sets:
             bars = (line.result.specimens[place].strength_kJ_m2 for place in each.result.members)
             strengths = tuple(strength for strength in bars if strength is not None)
             label = f"{record.group} {record.date:%Y-%m-%d}"
             cell = Cell(record.id, label, each.result.breaks, strengths, each.result.summary.interval)
             bars_of = (record.exercise, record.material, record.batch, line.method.id, record.specimen)
-            found.setdefault(Subject(*bars_of, speed, each.together, departure), []).append((line, cell))
+            found.setdefault(Subject(*bars_of, speed, state, each.together, departure), []).append((line, cell))
     made = []
     for subject, members in found.items():
         ordered = sorted(members, key=lambda member: (member[0].date, member[0].record.id))
@@ -107,8 +115,8 @@ def comparisons(lines: Iterable[RecordFacts]) -> list[Comparison]:
 def _place(comparison: Comparison) -> tuple[object, ...]:
     about = comparison.subject
     chosen = (about.specimen.type, about.specimen.notch, about.specimen.direction)
-    what = (about.exercise, about.material, about.batch or "", about.method, chosen, about.speed_m_s, about.together)
-    return *what, about.departure.rig, about.departure.words, -len(comparison.cells)
+    what = (about.exercise, about.material, about.batch or "", about.method, chosen, about.speed_m_s)
+    return *what, about.state or "", about.together, about.departure.rig, about.departure.words, -len(comparison.cells)
 
 
 @dataclass(frozen=True)

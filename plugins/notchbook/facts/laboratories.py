@@ -114,6 +114,7 @@ def _comparison(common: Common, laboratories: Mapping[str, _Gathered]) -> Compar
         ", ".join(sorted({each.method for each in tests})),
         common.specimen,
         common.speed_m_s,
+        None,
         common.together,
         KEPT,
     )
