@@ -37,7 +37,7 @@ class TwoSets:
     def obstacles(self) -> tuple[str, ...]:
         """Why they are not to be compared, each as words that follow `not comparable: `; none where they may be."""
         a, b = self.first.line, self.second.line
-        differing = {what: of for what, of in _HAVE_TO_AGREE.items() if of(a) != of(b)}
+        differing = {what: of for what, of in HAVE_TO_AGREE.items() if of(a) != of(b)}
         found = [f"different {what}, {listed(_both(of, a, b))}" for what, of in differing.items()]
         if a.method is not None and a.method == b.method:
             ways = [a.method.breaks.group_of(each.result.breaks[0]) for each in (self.first, self.second)]
@@ -45,7 +45,7 @@ class TwoSets:
                 found.append(f"different break types, {self.first.letters} and {self.second.letters}")
         departures = [departure_of(each) for each in (a, b)]
         if departures[0] != departures[1]:
-            words = (f"{each.record.id} {_departure_words(of)}" for each, of in zip((a, b), departures, strict=True))
+            words = (f"{each.record.id} {departure_words(of)}" for each, of in zip((a, b), departures, strict=True))
             found.append(f"different departures from the method: {', '.join(words)}")
         if a.record.id == b.record.id and self.first.letters == self.second.letters:
             found.append("they are one and the same set")
@@ -84,7 +84,7 @@ class TwoSets:
     def differs_beside(self) -> list[str]:
         """What else is not the same in both, so that the difference may come from it."""
         a, b = self.first.line, self.second.line
-        return [f"{what} ({', '.join(_both(of, a, b))})" for what, of in _MAY_DIFFER.items() if of(a) != of(b)]
+        return [f"{what} ({', '.join(_both(of, a, b))})" for what, of in MAY_DIFFER.items() if of(a) != of(b)]
 
     @property
     def amount(self) -> str:
@@ -142,16 +142,17 @@ class TwoSets:
     def _means(self) -> tuple[KnownMean, KnownMean]:
         pair = (self.first, self.second)
         known = not self.shares_a_pendulum and all(each.uncertainty for each in pair)
-        return _mean(self.first, known=known), _mean(self.second, known=known)
+        return known_mean(self.first, known=known), known_mean(self.second, known=known)
 
 
-def _departure_words(departure: Departure) -> str:
+def departure_words(departure: Departure) -> str:
+    """Whether a record keeps to its method, and what it departs in where."""
     if departure == KEPT:
         return "keeps to it"
     return f"departs in {departure.words} on {departure.rig}" if departure.accepted else "has errors"
 
 
-def _mean(found: ReportedSet, *, known: bool) -> KnownMean:
+def known_mean(found: ReportedSet, *, known: bool) -> KnownMean:
     """The mean of a set, from its scatter alone or with all that is not known of it."""
     summary = found.result.summary
     if known and found.uncertainty is not None:
@@ -187,17 +188,21 @@ def _sets_of(records: Mapping[str, RecordFacts], reference: str) -> list[Reporte
 
 
 def _both(of: Callable[[RecordFacts], object], *lines: RecordFacts) -> list[str]:
-    found = (of(each) for each in lines)
-    return [day_words(each) if isinstance(each, dt.date) else str(each or "none") for each in found]
+    return [shown(of(each)) for each in lines]
 
 
-_HAVE_TO_AGREE: dict[str, Callable[[RecordFacts], object]] = {
+def shown(value: object) -> str:
+    """What a record is of, as a reader has it."""
+    return day_words(value) if isinstance(value, dt.date) else str(value or "none")
+
+
+HAVE_TO_AGREE: dict[str, Callable[[RecordFacts], object]] = {
     "methods": lambda line: line.method.standard if line.method is not None else "not known",
     "tests": lambda line: line.designation,
     "speeds": lambda line: f"{plain(line.speed_m_s)} m/s",
 }
 """What makes them the same quantity."""
-_MAY_DIFFER: dict[str, Callable[[RecordFacts], object]] = {
+MAY_DIFFER: dict[str, Callable[[RecordFacts], object]] = {
     "material": lambda line: line.material_name,
     "batch": lambda line: line.record.batch,
     "day": lambda line: line.date,

@@ -10,6 +10,7 @@ from notchbook.handbook import Handbook
 from notchbook.pages import home
 from notchbook.pages.assets import asset_files
 from notchbook.pages.comparison import pages as comparisons
+from notchbook.pages.comparison import two_sets
 from notchbook.pages.data import files as data_files
 from notchbook.pages.data import page as data_page
 from notchbook.pages.exercise import pages as exercises
@@ -81,6 +82,7 @@ def _pages(facts: Facts, site_name: str) -> Iterator[Page]:
     yield from methods.method_pages(facts)
     yield comparisons.comparisons_index(facts)
     yield from comparisons.comparison_pages(facts)
+    yield two_sets.two_sets_page(facts)
     yield records.records_index(facts)
     yield from records.record_pages(facts)
     yield checks.checks_page(facts)
@@ -96,7 +98,7 @@ def _navigation(facts: Facts) -> Navigation:
     return [
         {"Home": home.URI},
         {"Exercises": section(exercises.INDEX, exercises.FOLDER, list(facts.exercises))},
-        {"Results": [records.INDEX, comparisons.INDEX]},
+        {"Results": [records.INDEX, comparisons.INDEX, two_sets.URI]},
         {"Materials": section(materials.INDEX, materials.FOLDER, list(facts.materials))},
         {"Rigs": section(rigs.INDEX, rigs.FOLDER, list(facts.rigs))},
         {"Methods": section(methods.INDEX, methods.FOLDER, list(facts.methods))},
