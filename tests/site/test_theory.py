@@ -28,8 +28,8 @@ def _page(site: DemoSite, name: str) -> Element:
     return _article(site.folder / f"theory/{name}.html")
 
 
-def test_there_are_ten_and_the_index_leads_to_each(demo_site: DemoSite) -> None:
-    assert len(PAGES) == 10
+def test_there_are_twelve_and_the_index_leads_to_each(demo_site: DemoSite) -> None:
+    assert len(PAGES) == 12
     links = [each.attributes["href"] for each in _page(demo_site, "index").all("li") for each in each.all("a")]
     assert sorted(links) == [f"{name}.html" for name in PAGES]
 
