@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from notchbook.statistics.comparing import KnownMean, ratio
 from notchbook.statistics.summary import pooled_deviation, summarise
 
-_MOST_FREEDOM = 4
+_MOST_FREEDOM = 2
 """Times the degrees of freedom between records that an interval may have where one side is a single record: what such a
-record shares with no other one is known no better. Found by simulation, so that 95 % hold the ratio."""
+record shares with no other one is known no better. Found by simulation, so that 95 % at least hold the ratio."""
 
 
 @dataclass(frozen=True, slots=True)
