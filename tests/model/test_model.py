@@ -21,7 +21,7 @@ CLASSES = [
     for each in vars(module).values()
     if isinstance(each, type) and dataclasses.is_dataclass(each) and each.__module__ == module.__name__
 ]
-UNITS = r"_(mm|m|deg|J|Nm|N|kg|s|h|C|pct|m_s|m_s2|kJ_m2|min)\Z"
+UNITS = r"_(mm|m|deg|J|Nm|N|kg|s|h|C|pct|m_s|m_s2|kJ_m2|kg_m3|min)\Z"
 # Numbers without a unit, and those whose unit stands where they are used.
 UNITLESS = {
     "half_swings", "swings", "number", "fewer", "number_of_specimens", "significant_figures", "value", "below", "above",

@@ -125,7 +125,8 @@ def test_without_scripts_pages_are_read_and_reached(chrome: Chrome, address: str
         chrome.get(f"{address}/index.html")
         assert not chrome.find_element(By.CSS_SELECTOR, ".nb-search").is_displayed()
         chrome.find_element(By.CSS_SELECTOR, ".nb-side summary").click()
-        chrome.find_element(By.XPATH, "//nav[@aria-label='Pages']//a[text()='Results']").click()
+        chrome.find_element(By.XPATH, "//nav[@aria-label='Pages']//summary[text()='Results']").click()
+        chrome.find_element(By.XPATH, "//nav[@aria-label='Pages']//a[text()='Results: overview']").click()
         assert chrome.current_url.endswith("/records/index.html")
     finally:
         chrome.execute_cdp_cmd("Emulation.setScriptExecutionDisabled", {"value": False})

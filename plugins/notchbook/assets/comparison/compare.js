@@ -44,7 +44,7 @@
     const shares = [first, second].map(([own, freedom]) =>
       (freedom === null ? 0 : (own / error) ** 4 / freedom));
     const total = shares[0] + shares[1];
-    const reach = studentT(total ? 1 / total : data.largest, data.student_t, data.largest) * error;
+    const reach = studentT(total ? 1 / total : Infinity, data.student_t_between) * error;
     return { apart, interval: [apart - reach, apart + reach] };
   }
 

@@ -8,48 +8,22 @@
   const { valueOf, known } = worksheet.numbers;
 
   const DEGREE = Math.PI / 180;
-  // steps of the two sums and where they end, fine and far enough for twelve digits, and turns of Newton's method
-  const WHOLE = { step: 0.125, end: 40 };
-  const PART = { step: 0.0625, end: 5 };
-  const TURNS = 10;
 
-  /* Density of Student's t without its constant. */
-  function density(t, freedom) {
-    return Math.exp((-(freedom + 1) / 2) * Math.log1p((t * t) / freedom));
-  }
-
-  /* A sum over 0 and both sides of it by the trapezoidal rule. */
-  function summed(term, { step, end }) {
-    let total = term(0);
-    for (let place = step; place < end; place += step) total += term(place) + term(-place);
-    return total * step;
-  }
-
-  /* The area under the density, substituted so that a sum is as good as the integral. */
-  function wholeArea(freedom) {
-    return summed(place => density(Math.sinh(place), freedom) * Math.cosh(place), WHOLE);
-  }
-
-  /* The part of it between a value and its opposite. */
-  function innerArea(t, freedom) {
-    const area = summed(place => {
-      const bent = (Math.PI / 2) * Math.sinh(place);
-      return (density(t / (1 + Math.exp(-2 * bent)), freedom) * Math.cosh(place)) / Math.cosh(bent) ** 2;
-    }, PART);
-    return (area * t * Math.PI) / 2;
-  }
-
-  /* Student's t at 0.975 for any degrees of freedom, by Newton's method from the engine's value for the next whole ones;
-     the first of these, for one degree, tells the probability. */
-  function studentT(freedom, quantiles, largest) {
-    const degrees = Math.min(freedom, largest);
-    const probability = (2 / Math.PI) * Math.atan(quantiles[0]);
-    const whole = wholeArea(degrees);
-    let t = quantiles[Math.min(Math.ceil(degrees), quantiles.length) - 1];
-    for (let turn = 0; turn < TURNS; turn += 1) {
-      t -= (innerArea(t, degrees) - probability * whole) / (2 * density(t, degrees));
+  /* Student's t at 0.975 for one degree of freedom and more, whole or not: the polynomial in 1 over the freedom through the
+     engine's values at the Chebyshev points from 0 to 1, in its barycentric form (Berrut and Trefethen, SIAM Review 46
+     (2004) 501-517, from memory). */
+  function studentT(freedom, values) {
+    const last = values.length - 1;
+    let above = 0;
+    let below = 0;
+    for (const [place, value] of values.entries()) {
+      const apart = 1 / freedom - Math.sin((Math.PI * place) / (2 * last)) ** 2;
+      if (apart === 0) return value;
+      const weight = (place % 2 ? -1 : 1) / (place % last ? apart : 2 * apart);
+      above += weight * value;
+      below += weight;
     }
-    return t;
+    return above / below;
   }
 
   /* Energy by which a pendulum rises less for each degree. */
@@ -109,7 +83,7 @@
     if (known(standard, data.limits.largest) === null || !standard) return null;
     const effective = freedom * (standard / scatter) ** 4;
     const [low, high] = set.interval;
-    return Math.max(studentT(effective, data.student_t, data.limits.largest) * standard, (high - low) / 2);
+    return Math.max(studentT(effective, data.student_t_between) * standard, (high - low) / 2);
   }
 
   worksheet.uncertainty = Object.freeze({ studentT, unitsPerDegree, expanded_kJ_m2 });

@@ -25,6 +25,8 @@ NAMES = (
 URIS = tuple(f"{FOLDER}/{name}.md" for name in NAMES)
 _WIDE = frozenset({"limits"})
 """With tables that need the room beside a page."""
+_READ_THROUGH = frozenset({"limits", "commands"})
+"""With long tables, which are read and not searched for."""
 _TABLE = '<table class="nb-table">'
 _TITLE = re.compile(r"# (.+)\n")
 
@@ -55,9 +57,8 @@ def _html(name: str, text: str, links: Links) -> str:
     # what an example is about stands around it, and keys have a page: every visitor loads what a search knows
     html = html.replace("<pre>", "<pre data-search-exclude>")
     html = with_regions(html.replace("<th>", '<th scope="col">'))
-    # lists that are read from end to end
     excluded = f"{_TABLE[:-1]} data-search-exclude>"
-    return html.replace(_TABLE, excluded) if name in _WIDE else html
+    return html.replace(_TABLE, excluded) if name in _READ_THROUGH else html
 
 
 def _address(links: Links) -> Callable[[str], str]:
