@@ -12,7 +12,7 @@ PAGES = (
     "methods/index.html", "methods/iso-179-1.html",
     "records/index.html", "records/2026-10-14-g4-pp-h-notched.html", "records/2026-03-18-g8-hips-unnotched.html",
     "comparisons/index.html", "comparisons/notched-charpy_pp-h_2026-08.html", "comparisons/two-sets.html",
-    "data.html", "reference/keys.html", "guide/comparisons.html", "theory/energy.html",
+    "data.html", "reference/keys.html", "guide/exercise.html", "theory/energy.html",
 )  # fmt: skip
 RECORDS = tuple(each for each in PAGES if each.startswith("records/2"))
 EXERCISES = tuple(each for each in PAGES if each.startswith("exercises/") and not each.endswith("index.html"))

@@ -25,7 +25,7 @@ NAMES = (
 URIS = tuple(f"{FOLDER}/{name}.md" for name in NAMES)
 _WIDE = frozenset({"limits"})
 """With tables that need the room beside a page."""
-_READ_THROUGH = frozenset({"limits", "commands"})
+_READ_THROUGH = frozenset({"limits", "commands", "answers", "uncertainty"})
 """With long tables, which are read and not searched for."""
 _TABLE = '<table class="nb-table">'
 _TITLE = re.compile(r"# (.+)\n")
