@@ -16,8 +16,8 @@ from selenium.webdriver.support.ui import WebDriverWait
 from conftest import DemoSite
 
 WITHOUT_CHARTS = {
-    "index.html", "about.html", "checks.html", "404.html", "data.html", "guide/commands.html",
-    "rigs/bench-2--wall-card.html",
+    "index.html", "about.html", "checks.html", "404.html", "data.html", "guide/exercise.html",
+    "comparisons/two-sets.html", "rigs/bench-2--wall-card.html",
     *(each for each in PAGES if each.startswith(("lookup/", "methods/", "reference/")) or each.endswith("/index.html")),
 }  # fmt: skip
 # Not on any host: what a page holds in itself, and the page that the browser starts with.
