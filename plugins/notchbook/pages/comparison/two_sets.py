@@ -1,6 +1,5 @@
 """The page on which a reader picks two sets and reads by how much they differ."""
 
-from functools import partial
 from typing import Any
 
 from notchbook.facts.facts import Facts
@@ -20,7 +19,7 @@ _MOST_SETS = 300
 
 def two_sets_page(facts: Facts) -> Page:
     """The page."""
-    return Page(URI, "two_sets.html.j2", "Two sets against each other", hidden=TOC, work_out=partial(_values, facts))
+    return Page(URI, "two_sets.html.j2", "Two sets against each other", _values(facts), hidden=TOC)
 
 
 def _values(facts: Facts) -> dict[str, Any]:
