@@ -79,9 +79,10 @@ def _many() -> Callable[[], RecordUncertainty]:
     losses = evaluation.verifications[verification.id].losses
     result = evaluate_record(record, hammer, method, losses, verification.id)
     rig, exercise = library.rigs[record.rig], library.exercises[record.exercise]
+    drift = evaluation.loss_drift(record)
 
     def propagate() -> RecordUncertainty:
-        found = record_uncertainty(record, result, rig, hammer, method.loss_correction, swings, exercise)
+        found = record_uncertainty(record, result, rig, hammer, method, swings, exercise, drift)
         assert found is not None  # noqa: S101  # the losses are known
         return found
 
@@ -93,6 +94,11 @@ def _by_package(found: RecordUncertainty, place: int) -> float:
     taken: dict[str, Any] = {
         each.name: ufloat(float(each.values[place]), each.taken.standard) for each in found.strength.inputs
     }
+    # the losses are those of a verification, whose swings had the zero of their own day
+    taken["rise-angle"] += taken["zero"] + taken["bar-marks"]
+    for name in ("first-rise", "second-rise"):
+        taken[name] += taken["swing-marks"]
+    drifted = taken["loss-drift"] / taken["loss-drift"].nominal_value
     moment, alpha, beta = taken["moment"], taken["release-angle"], taken["rise-angle"]
     if "gravity" in taken:
         # what the masses add to the moment follows from gravity
@@ -103,7 +109,7 @@ def _by_package(found: RecordUncertainty, place: int) -> float:
     cos = {name: umath.cos(umath.radians(each)) for name, each in taken.items() if name.endswith(("rise", "angle"))}
     indicator = moment * (cos["first-rise"] - cos["second-rise"])
     swing = moment * (cos["second-rise"] - cos["release-angle"])
-    loss = (swing + beta / alpha * (swing + 2 * indicator)) / 2
+    loss = drifted * (swing + beta / alpha * (swing + 2 * indicator)) / 2
     energy = moment * (cos["rise-angle"] - cos["release-angle"]) - loss
     strength = 1000 * energy / (taken["thickness"] * taken["remaining-width"])
     return float(strength.std_dev)
