@@ -1,6 +1,7 @@
 """The data that an exercise's page gives its worksheet: the engine's, and safe whatever stands in a data file."""
 
 import json
+import math
 import re
 from pathlib import Path
 from typing import Any
@@ -108,12 +109,14 @@ def test_method_and_exercise_are_the_handbooks(
 
 
 def test_quantiles_are_those_of_students_t(demo_pages: dict[str, Element]) -> None:
-    """Held against scipy.stats, which finds them in another way; 2.262 for 9: printed in every table (ISO 2602)."""
+    """At the Chebyshev points of 1 over the degrees of freedom; held against scipy.stats, which has another way."""
     quantiles = _data(demo_pages["exercises/notched-charpy.md"])["student_t"]
-    assert len(quantiles) == MOST_BARS - 1
-    for freedom, quantile in enumerate(quantiles, start=1):
-        assert quantile == pytest.approx(students_t.ppf(0.975, freedom), rel=1e-12)
-    assert round(quantiles[8], 3) == 2.262
+    last = len(quantiles) - 1
+    for place, quantile in enumerate(quantiles):
+        inverse = math.sin(math.pi * place / (2 * last)) ** 2
+        assert quantile == pytest.approx(students_t.ppf(0.975, 1.0 / inverse if inverse else math.inf), rel=1e-11)
+    # 1.960 and 12.706 are printed in every table (ISO 2602)
+    assert (round(quantiles[0], 3), round(quantiles[-1], 3)) == (1.960, 12.706)
 
 
 def test_exercise_without_bars_has_a_worksheet_of_free_swings(demo: Handbook, demo_pages: dict[str, Element]) -> None:

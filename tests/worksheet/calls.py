@@ -13,7 +13,7 @@ from notchbook.checks.words import power_of_ten_off, too_far
 from notchbook.evaluation.known import LARGEST, known
 from notchbook.evaluation.scale import division_worth_J
 from notchbook.evaluation.uncertainty import shown_J_per_deg
-from notchbook.facts.worksheet_limits import student_t_between, worksheet_limits
+from notchbook.facts.worksheet_limits import student_t, worksheet_limits
 from notchbook.handbook import Handbook
 from notchbook.model.requirement import LAST_BIT, Origin, Requirement
 from notchbook.model.rig import Indicator
@@ -103,11 +103,11 @@ def _marks() -> Iterator[Call]:
 
 
 def _sets() -> Iterator[Call]:
-    quantiles = [student_t_quantile(UPPER_PROBABILITY, freedom) for freedom in range(1, 9)]
+    values_of_t = student_t()
     for values in _SETS:
         found = summarise(values)
         listed = [found.n, found.mean, found.standard_deviation, found.variation_pct, *(found.interval or (None,))]
-        yield ["summary", "summarise", [values, quantiles], listed]
+        yield ["summary", "summarise", [values, values_of_t], listed]
 
 
 _DIVISIONS = (("angle", None, None), ("angle", 0.2, None), ("energy", None, None), ("energy", None, 0.01))
@@ -131,10 +131,10 @@ def _swings(handbook: Handbook) -> Iterator[Call]:
 
 def _quantiles() -> Iterator[Call]:
     """Student's t for degrees of freedom that need not be whole, up to none."""
-    values = student_t_between()
+    values = student_t()
     for freedom in (1.0, 1.0001, 1.3, 2.0, 2.7, 4.9, 9.7, 38.5, 39.5, 500.0, 2e4, 1e9, 1e100, 1e150):
         known = student_t_quantile(UPPER_PROBABILITY, freedom)
-        yield ["uncertainty", "studentT", [freedom, values], known]
+        yield ["summary", "studentT", [freedom, values], known]
 
 
 def _scale_ends(handbook: Handbook) -> Iterator[Call]:

@@ -7,7 +7,7 @@ from typing import Any
 from notchbook.facts.alike import Departure, departure_of
 from notchbook.facts.records import RecordFacts, ReportedSet
 from notchbook.facts.two_sets import HAVE_TO_AGREE, MAY_DIFFER, departure_words, known_mean, shown
-from notchbook.facts.worksheet_limits import student_t_between
+from notchbook.facts.worksheet_limits import student_t
 from notchbook.statistics.comparing import KnownMean
 
 
@@ -17,7 +17,7 @@ def two_sets_data(lines: Iterable[RecordFacts], most: int) -> dict[str, Any]:
         "sets": sets_to_pick(lines, most),
         "have_to_agree": list(HAVE_TO_AGREE),
         "may_differ": list(MAY_DIFFER),
-        "student_t_between": student_t_between(),
+        "student_t": student_t(),
     }
 
 

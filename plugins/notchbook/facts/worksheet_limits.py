@@ -52,11 +52,6 @@ def _severities(of_the_bench: Mapping[str, str]) -> dict[str, str]:
     return entries | {rule: str(severity) for rule, severity in of_the_bench.items()}
 
 
-def student_t(bars: int) -> list[float]:
-    """Student's t for the 95 % interval of a mean of 2, 3, … bars, at least up to so many."""
-    return [student_t_quantile(UPPER_PROBABILITY, each) for each in range(1, bars)]
-
-
 def dimension_uncertainty_mm(exercise: Exercise, method: Method) -> float:
     """Standard uncertainty of a measured thickness or width."""
     return dimension_taken(exercise, method).standard
@@ -75,7 +70,7 @@ def hammer_uncertainties(rig: Rig, hammer: SwungHammer) -> list[float | None]:
     return [each if math.isfinite(each) else None for each in found]
 
 
-def student_t_between() -> list[float]:
+def student_t() -> list[float]:
     """Student's t at Chebyshev points of 1 over the degrees of freedom, from endless freedom to one degree.
 
     A polynomial through so many is right to 1e-13 for all degrees between.

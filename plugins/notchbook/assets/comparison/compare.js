@@ -5,7 +5,7 @@
   "use strict";
 
   const { fixed, significant, intervalEnds } = worksheet.numbers;
-  const { studentT } = worksheet.uncertainty;
+  const { studentT } = worksheet.summary;
 
   function listed(words) {
     return words.length > 1 ? `${words.slice(0, -1).join(", ")} and ${words[words.length - 1]}` : words.join("");
@@ -44,7 +44,7 @@
     const shares = [first, second].map(([own, freedom]) =>
       (freedom === null ? 0 : (own / error) ** 4 / freedom));
     const total = shares[0] + shares[1];
-    const reach = studentT(total ? 1 / total : Infinity, data.student_t_between) * error;
+    const reach = studentT(total ? 1 / total : Infinity, data.student_t) * error;
     return { apart, interval: [apart - reach, apart + reach] };
   }
 

@@ -28,15 +28,31 @@
     return [mean, Math.sqrt(aboutMean - shift) * Math.sqrt((aboutMean + shift) / (n - 1))];
   }
 
+  /* Student's t at 0.975 for one degree of freedom and more, whole or not: the polynomial in 1 over the freedom through the
+     engine's values at the Chebyshev points from 0 to 1, in its barycentric form (Berrut and Trefethen, SIAM Review 46
+     (2004) 501-517, from memory). */
+  function studentT(freedom, values) {
+    const last = values.length - 1;
+    let above = 0;
+    let below = 0;
+    for (const [place, value] of values.entries()) {
+      const apart = 1 / freedom - Math.sin((Math.PI * place) / (2 * last)) ** 2;
+      if (apart === 0) return value;
+      const weight = (place % 2 ? -1 : 1) / (place % last ? apart : 2 * apart);
+      above += weight * value;
+      below += weight;
+    }
+    return above / below;
+  }
+
   /* Number, mean, standard deviation, coefficient of variation and 95 % interval of the mean.
 
-     The quantiles of Student's t at 0.975 are those of the engine and come with the page, the first for one degree of
-     freedom; the form takes no more bars than there are quantiles for. Of one value only the mean can be had. */
-  function summarise(values, quantiles) {
+     The engine's values of Student's t come with the page. Of one value only the mean can be had. */
+  function summarise(values, student_t) {
     const n = values.length;
     if (n === 1) return { n, mean: values[0], deviation: null, variation_pct: null, interval: null };
     const [mean, deviation] = meanAndDeviation(values);
-    const half = (quantiles[n - 2] * deviation) / Math.sqrt(n);
+    const half = (studentT(n - 1, student_t) * deviation) / Math.sqrt(n);
     return {
       n,
       mean,
@@ -46,5 +62,5 @@
     };
   }
 
-  worksheet.summary = Object.freeze({ sum, summarise });
+  worksheet.summary = Object.freeze({ sum, studentT, summarise });
 })((globalThis.notchbookWorksheet = globalThis.notchbookWorksheet || {}));

@@ -6,25 +6,9 @@
   "use strict";
 
   const { valueOf, known } = worksheet.numbers;
+  const { studentT, sum } = worksheet.summary;
 
   const DEGREE = Math.PI / 180;
-
-  /* Student's t at 0.975 for one degree of freedom and more, whole or not: the polynomial in 1 over the freedom through the
-     engine's values at the Chebyshev points from 0 to 1, in its barycentric form (Berrut and Trefethen, SIAM Review 46
-     (2004) 501-517, from memory). */
-  function studentT(freedom, values) {
-    const last = values.length - 1;
-    let above = 0;
-    let below = 0;
-    for (const [place, value] of values.entries()) {
-      const apart = 1 / freedom - Math.sin((Math.PI * place) / (2 * last)) ** 2;
-      if (apart === 0) return value;
-      const weight = (place % 2 ? -1 : 1) / (place % last ? apart : 2 * apart);
-      above += weight * value;
-      below += weight;
-    }
-    return above / below;
-  }
 
   /* Energy by which a pendulum rises less for each degree. */
   function riseSlope(hammer, angle_deg) {
@@ -71,7 +55,6 @@
      known. It is no less than half of the interval of the scatter alone. */
   function expanded_kJ_m2(set, members, session, data) {
     if (set.n === 1 || data.method.loss_correction !== "plastics" || !session.losses) return null;
-    const { sum } = worksheet.summary;
     const parts = members.map(place =>
       contributions(session.record.specimens[place], session.bars[place], session, data));
     const mean = values => sum(values) / set.n;
@@ -83,8 +66,8 @@
     if (known(standard, data.limits.largest) === null || !standard) return null;
     const effective = freedom * (standard / scatter) ** 4;
     const [low, high] = set.interval;
-    return Math.max(studentT(effective, data.student_t_between) * standard, (high - low) / 2);
+    return Math.max(studentT(effective, data.student_t) * standard, (high - low) / 2);
   }
 
-  worksheet.uncertainty = Object.freeze({ studentT, unitsPerDegree, expanded_kJ_m2 });
+  worksheet.uncertainty = Object.freeze({ unitsPerDegree, expanded_kJ_m2 });
 })((globalThis.notchbookWorksheet = globalThis.notchbookWorksheet || {}));

@@ -9,7 +9,7 @@ from notchbook.pages.page import TOC, Page
 
 URI = "comparisons/two-sets.md"
 SCRIPTS = (
-    "assets/worksheet/numbers.js", "assets/worksheet/uncertainty.js", "assets/comparison/compare.js",
+    "assets/worksheet/numbers.js", "assets/worksheet/summary.js", "assets/comparison/compare.js",
     "assets/comparison/pick.js",
 )  # fmt: skip
 """In the order in which they need each other."""
