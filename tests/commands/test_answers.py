@@ -3,6 +3,7 @@
 import csv
 import io
 import json
+import os
 from pathlib import Path
 
 import jsonschema
@@ -87,6 +88,13 @@ def test_a_workbook_is_read_as_well(root: Path, bars: Bars, tmp_path: Path) -> N
     cells = [HEAD.split(","), [ID, "01", None, "strength_kJ_m2", float(f"{bars.strength_kJ_m2[0]:.2f}")]]
     status, _, told = run(root, tmp_path, workbooks.xlsx({"Answers": cells}))
     assert (status, told) == (0, "1 answer, of which 1 agree\n")
+
+
+def test_a_pipe_is_no_table(root: Path, tmp_path: Path) -> None:
+    os.mkfifo(tmp_path / "answers.csv")
+    done = CliRunner().invoke(main, ["answers", str(tmp_path / "answers.csv"), "--root", str(root)])
+    assert done.exit_code == 2
+    assert "is no file that can be read" in done.stderr
 
 
 def test_everything_in_the_way_is_told_at_once_by_its_row(root: Path, tmp_path: Path) -> None:
@@ -182,7 +190,7 @@ def test_a_scheme_that_is_wrong_is_refused_by_line_and_column(
         ("record,specimen\nx,1\n", "row 1: the table has no column quantity and value; write record,specimen,"),
         ("", "the file holds no cells"),
         (b"\xd0\xcf\x11\xe0 old", "old workbook"),
-        ("record,quantity,value\n" + "x" * (1 << 20), "more than 1,048,576 bytes"),
+        ("record,quantity,value\n" + "x" * (1 << 20), "at most 1,048,576 are read"),
     ],
     ids=["heads", "empty", "old", "large"],
 )

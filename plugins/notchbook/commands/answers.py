@@ -1,46 +1,32 @@
 """`notchbook answers`: what groups worked out, held against what their readings give."""
 
 import sys
-from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
 from pathlib import Path
+from typing import TypeVar
 
 import click
 
-from notchbook.answers import words
 from notchbook.answers.asking import NotAskedError, asked
 from notchbook.answers.bars import Bars, bars_of
 from notchbook.answers.digits import given
-from notchbook.answers.judging import Answer, Verdict, judge
+from notchbook.answers.judging import Answer, judge
 from notchbook.answers.marks import Scheme
 from notchbook.commands import record_file
+from notchbook.commands.answer_forms import FORMS, Judged
 from notchbook.commands.opening import format_option, open_for_command, root_option
 from notchbook.commands.output import RefusalError, say, write
 from notchbook.facts.facts import Facts
 from notchbook.reading import acceptance
 from notchbook.reading.document import Document
+from notchbook.reading.files import Refused, bytes_of, text_of
 from notchbook.reading.strict_yaml import parse
-from notchbook.wording.csv_text import csv_table
-from notchbook.wording.json_text import json_text
-from notchbook.wording.lines import printable
 from notchbook.wording.lists import counted
 from notchbook.wording.nearest import nearest
-from notchbook.wording.numbers import plain
-from notchbook.writing.answers_table import HEADS, AnswerRow, read_answers
+from notchbook.writing.answers_table import AnswerRow, read_answers
 from notchbook.writing.trouble import Trouble, UnreadableError
 
-
-@dataclass(frozen=True, slots=True)
-class Judged:
-    """One answer with what is said of it."""
-
-    row: AnswerRow
-    verdict: Verdict
-    earned: float | None
-    """Its points; None where nothing is marked."""
-    worth: float
-    """The points of a right one."""
+_Content = TypeVar("_Content", str, bytes)
 
 
 @click.command()
@@ -52,7 +38,7 @@ class Judged:
     metavar="FILE",
     help="Scheme of points, a YAML file.",
 )
-@format_option(("text", "csv", "json"), "Form.")
+@format_option(FORMS, "Form.")
 def answers(file: Path, root: Path, marks: Path | None, form: str) -> None:
     """Tell which step a wrong result of a group comes from.
 
@@ -66,33 +52,31 @@ def answers(file: Path, root: Path, marks: Path | None, form: str) -> None:
                  2  the table or the handbook could not be read
     """  # noqa: D301  # the mark that keeps the lines of the list apart
     scheme = _scheme(marks) if marks is not None else None
+    raw = _read(bytes_of(file), file)
     try:
-        rows, troubles = read_answers(_bytes(file))
+        rows, troubles = read_answers(raw)
     except UnreadableError as error:
         record_file.refuse([error.trouble], file)
     facts = Facts(open_for_command(root))
     judged = _judged(facts, rows, scheme, troubles)
     if troubles:
         record_file.refuse(troubles, file)
-    write(_FORMS[form](judged))
+    write(FORMS[form](judged))
     wrong = sum(each.verdict.kind != "agrees" for each in judged)
     say(f"{counted(len(judged), 'answer')}, of which {len(judged) - wrong} agree")
     sys.exit(1 if wrong else 0)
 
 
-def _bytes(file: Path) -> bytes:
-    try:
-        return file.read_bytes()
-    except OSError as error:
-        raise RefusalError(f"'{file}' cannot be read: {error.strerror or error}") from error
+def _read(found: _Content | Refused, file: Path) -> _Content:
+    """What a file holds; ends the command where it cannot be read."""
+    if isinstance(found, Refused):
+        raise RefusalError(f"'{file}' {found.message}; {found.hint}")
+    return found
 
 
 def _scheme(file: Path) -> Scheme:
     """The scheme of points in a file; ends the command with all that is wrong in it, by line and column."""
-    try:
-        text = _bytes(file).decode("utf-8")
-    except UnicodeDecodeError as error:
-        raise RefusalError(f"'{file}' is no text in UTF-8; save it again as UTF-8") from error
+    text = _read(text_of(file), file)
     data, flaws = parse(text)
     if isinstance(data, dict) and not flaws:
         flaws = acceptance.flaws("marks", data)
@@ -147,55 +131,3 @@ def _answer(bars: Bars, row: AnswerRow, troubles: list[Trouble]) -> Answer | Non
     except NotAskedError as error:
         troubles.append(Trouble(row.place, str(error), error.hint))
         return None
-
-
-def _as_json(judged: Sequence[Judged]) -> str:
-    """The form is that of `schema/outputs/answers.schema.json`."""
-    return json_text([
-        {
-            "record": each.row.record, "specimen": each.row.specimen, "breaks": each.row.breaks,
-            "quantity": each.row.quantity, "value": each.row.value,
-            "verdict": each.verdict.kind, "slips": list(each.verdict.slips),
-        }
-        for each in judged
-    ])  # fmt: skip
-
-
-def _as_csv(judged: Sequence[Judged]) -> str:
-    """A row an answer, with its points where it was marked."""
-    columns = (*HEADS, "verdict", "slips", "points", "of")
-    return csv_table(columns, (
-        {name: getattr(each.row, name) for name in HEADS}
-        | {"verdict": each.verdict.kind, "slips": " ".join(each.verdict.slips), "points": each.earned}
-        | {"of": each.worth if each.earned is not None else None}
-        for each in judged
-    ))  # fmt: skip
-
-
-def _as_text(judged: Sequence[Judged]) -> str:
-    """A part a record: how many agree, and of each other answer which step to look at again."""
-    parts = []
-    for record in dict.fromkeys(each.row.record for each in judged):
-        own = [each for each in judged if each.row.record == record]
-        right = sum(each.verdict.kind == "agrees" for each in own)
-        parts.append(f"{record}: {right} of {counted(len(own), 'answer')} agree{_points(own)}\n")
-        for each in own:
-            if each.verdict.kind == "agrees":
-                continue
-            about = f"bar {each.row.specimen}" if each.row.specimen else each.row.breaks or "the set"
-            parts.append(f"  {about}, {each.row.quantity} {each.row.value}\n    {words.said(each.verdict)}\n")
-            if chance := words.chance(each.verdict):
-                parts.append(f"    ({chance})\n")
-        usual = Counter(slip for each in own for slip in each.verdict.slips[:1])
-        if usual and (often := usual.most_common(1)[0])[1] > 1:
-            parts.append(f"  most often: {often[0]}, in {counted(often[1], 'answer')}\n")
-    return "".join(printable(line) + "\n" for part in parts for line in part.splitlines())
-
-
-def _points(judged: Sequence[Judged]) -> str:
-    """The points of a group; empty where nothing is marked."""
-    earned = [each.earned for each in judged if each.earned is not None]
-    return f"; {plain(sum(earned))} of {plain(sum(each.worth for each in judged))} points" if earned else ""
-
-
-_FORMS = {"text": _as_text, "csv": _as_csv, "json": _as_json}
