@@ -10,13 +10,18 @@ import pytest
 
 import small_handbook as small
 from notchbook.facts.facts import Facts
-from notchbook.facts.sets_to_pick import two_sets_data
+from notchbook.facts.records import RecordFacts
+from notchbook.facts.sets_to_pick import Picked, sets_of, two_sets_data
 from notchbook.facts.two_sets import TwoSets
 from notchbook.handbook import Handbook
 from notchbook.pages.assets import ASSETS
 from notchbook.pages.comparison.two_sets import SCRIPTS
 
 RUNNER = Path(__file__).parent / "two_sets.js"
+
+
+def picked(lines: list[RecordFacts]) -> list[Picked]:
+    return [each for line in lines for each in sets_of(line)]
 
 
 def _told(data: dict[str, Any]) -> list[list[dict[str, str]]]:
@@ -43,7 +48,7 @@ def _expected(pair: TwoSets) -> dict[str, str]:
 def test_every_pair_of_the_demo_is_told_as_the_engine_tells_it(demo: Handbook) -> None:
     lines = Facts(demo).newest_records
     sets = [each for line in lines for each in line.sets]
-    told = _told(two_sets_data(lines, len(sets)))
+    told = _told(two_sets_data(picked(lines)))
     differing = [
         (one.line.record.id, other.line.record.id, said, wanted)
         for one, row in zip(sets, told, strict=True)
@@ -65,14 +70,8 @@ def test_single_bars_and_equal_ones_are_told_too(tmp_path: Path) -> None:
     contents["results/tests/2026-10-07-g5-pp-h.yaml"] = other
     lines = Facts(small.opened(tmp_path, contents)).newest_records
     sets = [each for line in lines for each in line.sets]
-    told = _told(two_sets_data(lines, 100))
+    told = _told(two_sets_data(picked(lines)))
     assert told == [[_expected(TwoSets(one, other)) for other in sets] for one in sets]
-
-
-def test_the_page_takes_the_newest_sets(demo: Handbook) -> None:
-    lines = Facts(demo).newest_records
-    sets = [each for line in lines for each in line.sets]
-    assert [each["record"] for each in two_sets_data(lines, 5)["sets"]] == [each.line.record.id for each in sets[:5]]
 
 
 @pytest.mark.parametrize("name", SCRIPTS)

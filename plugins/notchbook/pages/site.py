@@ -53,9 +53,10 @@ def build_site(
     listed = _listed(nav)
     sheets = list(lookup_pages.hammer_sheets(facts, unchanged))
     of_sheets = (*lookup_pages.lookup_pages(facts, sheets), data_page.data_page(facts, sheets))
+    of_sets = two_sets.two_sets_page(facts, unchanged)
     pages = {}
     around = (handbook.settings, handbook.day, directory_urls, site_url)
-    for page in chain(_pages(facts, site_name), of_sheets):
+    for page in chain(_pages(facts, site_name), of_sheets, [of_sets]):
         finish = partial(
             finished, page, handbook, listed=page.src_uri in listed, directory_urls=directory_urls, site_url=site_url
         )
@@ -82,7 +83,6 @@ def _pages(facts: Facts, site_name: str) -> Iterator[Page]:
     yield from methods.method_pages(facts)
     yield comparisons.comparisons_index(facts)
     yield from comparisons.comparison_pages(facts)
-    yield two_sets.two_sets_page(facts)
     yield records.records_index(facts)
     yield from records.record_pages(facts)
     yield checks.checks_page(facts)
