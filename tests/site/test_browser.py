@@ -194,8 +194,9 @@ def test_search_finds_a_record(chrome: Chrome, address: str) -> None:
     told_by(chrome)
     chrome.find_element(By.CSS_SELECTOR, "[data-md-component=search-query]").send_keys("polycarbonate")
     _wait(chrome, "return document.querySelector('a.md-search-result__link')")
-    links = chrome.find_elements(By.CSS_SELECTOR, "a.md-search-result__link")
-    assert any("/materials/pc.html" in (each.get_attribute("href") or "") for each in links)
+    # read at once: the list is made anew with every letter
+    script = "return Array.from(document.querySelectorAll('a.md-search-result__link'), each => each.href)"
+    assert any("/materials/pc.html" in each for each in chrome.execute_script(script))
     assert not told_by(chrome).severe
 
 

@@ -106,8 +106,10 @@ def search(chrome: Chrome, words: str) -> list[str]:
     found: list[str] = []
 
     def any_found() -> bool:
-        items = chrome.find_elements(By.CSS_SELECTOR, ".md-search-result__item h1")
-        found[:] = [each.get_attribute("textContent") for each in items]
+        # read at once: the list is made anew with every letter
+        found[:] = chrome.execute_script(
+            "return Array.from(document.querySelectorAll('.md-search-result__item h1'), each => each.textContent)"
+        )
         return bool(found)
 
     wait(chrome, any_found)

@@ -64,7 +64,10 @@ def _results(chrome: Chrome, query: str) -> list[str]:
     field.clear()
     field.send_keys(query)
     _wait(chrome, "return document.getElementById('nb-found').textContent !== ''")
-    return [each.text for each in chrome.find_elements(By.CSS_SELECTOR, ".nb-results strong")]
+    # read at once: the list is made anew with every letter
+    script = "return Array.from(document.querySelectorAll('.nb-results strong'), each => each.innerText)"
+    found: list[str] = chrome.execute_script(script)
+    return found
 
 
 @pytest.mark.parametrize("width", repeated([360, 1280], but=[360]))
